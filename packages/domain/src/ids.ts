@@ -1,0 +1,40 @@
+/**
+ * Identifiers are random UUIDs (version 7 where we make them), branded by what they name, so that an
+ * account's id can't be passed where a work order's is meant. They are made by the client and are unique
+ * within a tenant.
+ */
+declare const brand: unique symbol;
+export type Id<Name extends string> = string & { readonly [brand]: Name };
+
+export type TenantId = Id<'tenant'>;
+export type UserId = Id<'user'>;
+export type MembershipId = Id<'membership'>;
+export type PersonId = Id<'person'>;
+export type AccountId = Id<'account'>;
+export type SiteId = Id<'site'>;
+export type CertificateId = Id<'certificate'>;
+export type VehicleId = Id<'vehicle'>;
+export type VisitId = Id<'visit'>;
+export type WorkOrderId = Id<'work order'>;
+export type LineId = Id<'line'>;
+export type VersionId = Id<'estimate version'>;
+export type DecisionId = Id<'decision'>;
+export type PhotoId = Id<'photo'>;
+export type AcceptanceId = Id<'acceptance'>;
+export type InvoiceId = Id<'invoice'>;
+export type PaymentId = Id<'payment'>;
+export type ApplicationId = Id<'payment application'>;
+export type JournalEntryId = Id<'journal entry'>;
+
+const uuid = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
+
+/** True for a UUID of RFC 9562 in its lower-case text form. */
+export function isUuid(text: string): boolean {
+  return uuid.test(text);
+}
+
+/** Reads an id from text that was already checked at the door; throws on anything else. */
+export function toId<T extends Id<string>>(text: string): T {
+  if (!isUuid(text)) throw new Error(`not a UUID: ${text.slice(0, 40)}`);
+  return text as T;
+}

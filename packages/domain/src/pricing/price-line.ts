@@ -1,0 +1,161 @@
+import type { Day } from '../dates.ts';
+import type { LineId } from '../ids.ts';
+import { assertShare, type Decimal, decimal, multiplyDecimals, subtractDecimals } from '../money/decimal.ts';
+import { displayPercent, formatMinor, roundHalfUp, timesHalfUp } from '../money/money.ts';
+import { ok, type Result, refuse } from '../result.ts';
+import { accountPriceInForce, rateForSize, rateInForce } from './in-force.ts';
+import type { Buyer, CareFactor, PriceBook, Rate } from './price-book.ts';
+
+/** A line as written up: a repair by its code, by its family and measured size, or with a price by hand. */
+export type LineToPrice =
+  | {
+      readonly kind: 'code';
+      readonly lineId: LineId;
+      readonly code: string;
+      readonly careFactors: readonly string[];
+    }
+  | {
+      readonly kind: 'size';
+      readonly lineId: LineId;
+      readonly family: string;
+      readonly sizeInches: Decimal | null;
+      readonly careFactors: readonly string[];
+    }
+  | {
+      readonly kind: 'by_hand';
+      readonly lineId: LineId;
+      readonly code: string;
+      readonly repair: string;
+      readonly priceMinor: bigint;
+      readonly reason: string;
+      readonly materialsPercent: Decimal;
+      readonly takesFurtherRepair: boolean;
+    };
+
+/** A line priced by itself, before other repairs of the vehicle have a say. Amounts are minor units. */
+export interface PricedLine {
+  readonly lineId: LineId;
+  readonly code: string;
+  readonly repair: string;
+  /** For a line priced by hand, the price itself. */
+  readonly listMinor: bigint;
+  readonly afterFactorMinor: bigint;
+  /** After tier or account price; what the further-repair discount starts from. */
+  readonly beforeFurtherMinor: bigint;
+  readonly takesFurtherRepair: boolean;
+  readonly materialsPercent: Decimal;
+  /** How `beforeFurtherMinor` came about, in words, ending in it. */
+  readonly beforeFurtherTrail: string;
+  /** Why it was priced by hand; null when the price book gave the price. */
+  readonly byHand: string | null;
+}
+
+/**
+ * Price rules 1 to 3: the list rate in force on the day, times the care factors (rounded), then the account's
+ * own price, which replaces all that, or else the tier's discount (rounded). Common practice of the trade; the
+ * numbers are configuration. Refuses with `price_by_hand` where there is no rate, `invalid_size`,
+ * `invalid_money` or `invalid_input`.
+ */
+export function priceLine(line: LineToPrice, book: PriceBook, buyer: Buyer, on: Day): Result<PricedLine> {
+  if (line.kind === 'by_hand') return priceByHand(line);
+  const rate = findRate(line, book, on);
+  if (!rate.ok) return rate;
+  const factors = findFactors(line.careFactors, rate.value, book);
+  if (!factors.ok) return factors;
+  return ok(priceFromBook(line.lineId, rate.value, factors.value, buyer, on));
+}
+
+function findRate(line: Exclude<LineToPrice, { kind: 'by_hand' }>, book: PriceBook, on: Day): Result<Rate> {
+  if (line.kind === 'size') return rateForSize(book.rates, line.family, line.sizeInches, on);
+  const rate = rateInForce(book.rates, line.code, on);
+  if (rate !== null) return ok(rate);
+  return refuse(
+    'price_by_hand',
+    `The price book has no rate ${line.code.slice(0, 40)} on ${on}. Price it by hand, with a reason.`,
+    'repair',
+  );
+}
+
+/** Care factors count only on repairs that take the further-repair discount; elsewhere they have no say. */
+function findFactors(codes: readonly string[], rate: Rate, book: PriceBook): Result<readonly CareFactor[]> {
+  const factors: CareFactor[] = [];
+  for (const code of new Set(codes)) {
+    const factor = book.factors.find((candidate) => candidate.code === code);
+    if (!factor)
+      return refuse(
+        'invalid_input',
+        `The price book has no care factor ${code.slice(0, 40)}. Pick one from the list.`,
+        'care_factors',
+      );
+    factors.push(factor);
+  }
+  return ok(rate.takesFurtherRepair ? factors : []);
+}
+
+function priceFromBook(
+  lineId: LineId,
+  rate: Rate,
+  factors: readonly CareFactor[],
+  buyer: Buyer,
+  on: Day,
+): PricedLine {
+  const afterFactorMinor = applyFactors(rate.listMinor, factors);
+  const listWords = `list ${formatMinor(rate.listMinor)}`;
+  const factorWords = factors
+    .map((factor) => `, ${factor.name} × ${displayPercent(factor.percent)}`)
+    .join('');
+  const bookWords =
+    factors.length === 0 ? listWords : `${listWords}${factorWords} → ${formatMinor(afterFactorMinor)}`;
+  const own = accountPriceInForce(buyer.accountPrices, rate.code, on);
+  const beforeFurtherMinor = own?.priceMinor ?? applyDiscount(afterFactorMinor, buyer.tier.discountPercent);
+  const priceWords = own
+    ? 'account’s own price'
+    : buyer.tier.discountPercent.digits === 0n
+      ? `${buyer.tier.name}, no discount`
+      : `${buyer.tier.name} −${displayPercent(buyer.tier.discountPercent)}`;
+  return {
+    lineId,
+    code: rate.code,
+    repair: rate.repair,
+    listMinor: rate.listMinor,
+    afterFactorMinor,
+    beforeFurtherMinor,
+    takesFurtherRepair: rate.takesFurtherRepair,
+    materialsPercent: rate.materialsPercent,
+    beforeFurtherTrail: `${bookWords}, ${priceWords} → ${formatMinor(beforeFurtherMinor)}`,
+    byHand: null,
+  };
+}
+
+/** Several factors multiply, and the product is rounded once. */
+function applyFactors(listMinor: bigint, factors: readonly CareFactor[]): bigint {
+  const product = factors.reduce((soFar, factor) => {
+    if (factor.percent.digits <= 0n) throw new Error(`care factor ${factor.code} is not above zero`);
+    return multiplyDecimals(soFar, { digits: factor.percent.digits, scale: factor.percent.scale + 2 });
+  }, decimal('1'));
+  return timesHalfUp(listMinor, product);
+}
+
+function applyDiscount(minor: bigint, discountPercent: Decimal): bigint {
+  assertShare(discountPercent, 'a tier’s discount');
+  return roundHalfUp(minor, subtractDecimals(decimal('100'), discountPercent));
+}
+
+function priceByHand(line: Extract<LineToPrice, { kind: 'by_hand' }>): Result<PricedLine> {
+  const reason = line.reason.trim();
+  if (reason === '') return refuse('invalid_input', 'Say why this is priced by hand.', 'reason');
+  if (line.priceMinor <= 0n)
+    return refuse('invalid_money', 'A price by hand must be more than zero. Write what it costs.', 'price');
+  return ok({
+    lineId: line.lineId,
+    code: line.code,
+    repair: line.repair,
+    listMinor: line.priceMinor,
+    afterFactorMinor: line.priceMinor,
+    beforeFurtherMinor: line.priceMinor,
+    takesFurtherRepair: line.takesFurtherRepair,
+    materialsPercent: line.materialsPercent,
+    beforeFurtherTrail: `priced by hand: ${reason} → ${formatMinor(line.priceMinor)}`,
+    byHand: reason,
+  });
+}
