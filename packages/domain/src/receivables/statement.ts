@@ -1,0 +1,196 @@
+import { type Day, firstDay, lastDay, type Month } from '../dates.ts';
+import type { AccountId, InvoiceId, PaymentId } from '../ids.ts';
+import type { LedgerAccountCode } from '../ledger/chart.ts';
+import { type JournalEvent, type JournalLine, type PostedEntry, sumOf } from '../ledger/journal.ts';
+import { sumMinor } from '../money/money.ts';
+import { type Aging, type AgingBasis, age } from './aging.ts';
+import { creditMovementsOf, type Documents, openItemsOf } from './open-items.ts';
+
+/** The three ways in which something can move the balance. */
+export type StatementRowKind = 'charge' | 'credit' | 'payment';
+
+export interface StatementRow {
+  readonly on: Day;
+  readonly sequence: bigint;
+  readonly event: JournalEvent;
+  readonly kind: StatementRowKind;
+  /** What it does to the balance: positive raises it. */
+  readonly amountMinor: bigint;
+  /** The documents and payments it names, without repetition. */
+  readonly invoiceIds: readonly InvoiceId[];
+  readonly paymentIds: readonly PaymentId[];
+}
+
+/** The frozen statement before this one: what it covered is not told again. */
+export interface PreviousStatement {
+  readonly month: Month;
+  readonly throughSequence: bigint;
+}
+
+export interface StatementInput {
+  readonly party: AccountId;
+  readonly month: Month;
+  /** The posting at which the statement is cut: nothing posted later is in it, whatever its date. */
+  readonly throughSequence: bigint;
+  readonly previous: PreviousStatement | null;
+  /** All entries that touch the account, from the first one on, in any order. */
+  readonly entries: readonly PostedEntry[];
+  readonly documents: Documents;
+  readonly basis: AgingBasis;
+}
+
+/** An account's month. `openingMinor + chargesMinor − creditsMinor − paymentsMinor = closingMinor`. */
+export interface Statement {
+  readonly party: AccountId;
+  readonly month: Month;
+  readonly throughSequence: bigint;
+  readonly openingMinor: bigint;
+  readonly rows: readonly StatementRow[];
+  /** Invoices, fees, late charges and opening balances, less what was voided. */
+  readonly chargesMinor: bigint;
+  /** Credit notes, discounts and write-offs, less recoveries. */
+  readonly creditsMinor: bigint;
+  /** Receipts and deposits applied, less returns and refunds; credit moved in, less moved out. */
+  readonly paymentsMinor: bigint;
+  /** Receivables less account credit. */
+  readonly closingMinor: bigint;
+  /** Open items, buckets and unapplied credit on the last day of the month. */
+  readonly aging: Aging;
+  /** Deposits that wait for their invoice: a debt to the customer, outside the balance. */
+  readonly depositsHeldMinor: bigint;
+}
+
+/**
+ * Builds the statement of a month from the account's journal. What was posted after the previous statement
+ * was cut but is dated before its end is told in this one. The closing balance is computed three times (from
+ * the rows, from the ledger's lines, from the open items), and any difference throws.
+ */
+export function buildStatement(input: StatementInput): Statement {
+  const end = lastDay(input.month);
+  const cut = input.entries.filter((entry) => entry.sequence <= input.throughSequence);
+  const entries = cut.filter((entry) => entry.occurredOn <= end).toSorted(inOrder);
+  const told = Map.groupBy(entries, toldBefore(input));
+  const openingMinor = balanceOf(told.get(true) ?? [], input.party);
+  const rows = (told.get(false) ?? []).flatMap((entry) => statementRow(entry, input.party));
+  const statement: Statement = {
+    party: input.party,
+    month: input.month,
+    throughSequence: input.throughSequence,
+    openingMinor,
+    rows,
+    chargesMinor: totalOf('charge', rows),
+    creditsMinor: -totalOf('credit', rows),
+    paymentsMinor: -totalOf('payment', rows),
+    closingMinor: balanceOf(entries, input.party),
+    aging: agingOf(cut, input),
+    depositsHeldMinor: -sumOf(partyLines(entries, input.party, ['deposits_held'])),
+  };
+  assertProven(statement);
+  return statement;
+}
+
+/** Was it on an earlier statement, or, where there is none, before the month? */
+function toldBefore({ previous, month }: StatementInput): (entry: PostedEntry) => boolean {
+  const start = firstDay(month);
+  if (previous === null) return (entry) => entry.occurredOn < start;
+  const previousEnd = lastDay(previous.month);
+  return (entry) => entry.occurredOn <= previousEnd && entry.sequence <= previous.throughSequence;
+}
+
+type Effect = { readonly kind: StatementRowKind; readonly moves: readonly LedgerAccountCode[] } | null;
+
+/**
+ * How each event is told, and the accounts it moves the balance through; null where it moves nothing in it.
+ * An event that touches the balance in another way makes the rows differ from the ledger.
+ */
+const effects: Readonly<Record<JournalEvent, Effect>> = {
+  invoice_issued: { kind: 'charge', moves: ['receivables'] },
+  invoice_voided: { kind: 'charge', moves: ['receivables'] },
+  return_fee_charged: { kind: 'charge', moves: ['receivables'] },
+  late_charge_charged: { kind: 'charge', moves: ['receivables'] },
+  opening_balance: { kind: 'charge', moves: ['receivables', 'account_credit'] },
+  credit_note_issued: { kind: 'credit', moves: ['account_credit'] },
+  discount_taken: { kind: 'credit', moves: ['receivables'] },
+  written_off: { kind: 'credit', moves: ['receivables'] },
+  write_off_recovered: { kind: 'credit', moves: ['receivables'] },
+  payment_received: { kind: 'payment', moves: ['account_credit'] },
+  payment_returned: { kind: 'payment', moves: ['account_credit'] },
+  deposit_applied: { kind: 'payment', moves: ['receivables'] },
+  deposit_unapplied: { kind: 'payment', moves: ['receivables'] },
+  credit_refunded: { kind: 'payment', moves: ['account_credit'] },
+  credit_moved: { kind: 'payment', moves: ['account_credit'] },
+  unknown_receipt_assigned: { kind: 'payment', moves: ['account_credit'] },
+  payment_applied: null,
+  payment_unapplied: null,
+  credit_applied: null,
+  deposit_received: null,
+  deposit_returned: null,
+  deposit_refunded: null,
+  unknown_receipt_received: null,
+  processor_fee_charged: null,
+  payout_received: null,
+};
+
+function statementRow(entry: PostedEntry, party: AccountId): readonly StatementRow[] {
+  const effect = effects[entry.event];
+  if (effect === null) return [];
+  const lines = partyLines([entry], party, effect.moves);
+  if (lines.length === 0) return [];
+  return [
+    {
+      on: entry.occurredOn,
+      sequence: entry.sequence,
+      event: entry.event,
+      kind: effect.kind,
+      amountMinor: sumOf(lines),
+      invoiceIds: distinct(lines.map((line) => line.invoiceId)),
+      paymentIds: distinct(lines.map((line) => line.paymentId)),
+    },
+  ];
+}
+
+function balanceOf(entries: readonly PostedEntry[], party: AccountId): bigint {
+  return sumOf(partyLines(entries, party, ['receivables', 'account_credit']));
+}
+
+function partyLines(
+  entries: readonly PostedEntry[],
+  party: AccountId,
+  accounts: readonly LedgerAccountCode[],
+): readonly JournalLine[] {
+  return entries.flatMap((entry) =>
+    entry.lines.filter((line) => line.partyId === party && accounts.includes(line.account)),
+  );
+}
+
+/** Of all that is in the cut: an invoice dated after what was set off against it must be known here as well. */
+function agingOf(cut: readonly PostedEntry[], input: StatementInput): Aging {
+  return age({
+    asOf: lastDay(input.month),
+    basis: input.basis,
+    items: openItemsOf(cut, input.party, input.documents),
+    credits: creditMovementsOf(cut, input.party),
+  });
+}
+
+function totalOf(kind: StatementRowKind, rows: readonly StatementRow[]): bigint {
+  return sumMinor(rows.filter((row) => row.kind === kind).map((row) => row.amountMinor));
+}
+
+function assertProven(statement: Statement): void {
+  const { openingMinor, chargesMinor, creditsMinor, paymentsMinor, closingMinor, aging } = statement;
+  const toldMinor = openingMinor + chargesMinor - creditsMinor - paymentsMinor;
+  if (toldMinor !== closingMinor)
+    throw new Error(`the statement's rows lead to ${toldMinor}, the ledger stands at ${closingMinor}`);
+  if (aging.balanceMinor !== closingMinor)
+    throw new Error(`the open items come to ${aging.balanceMinor}, the ledger stands at ${closingMinor}`);
+}
+
+function distinct<T>(values: readonly (T | undefined)[]): readonly T[] {
+  return [...new Set(values.filter((value) => value !== undefined))];
+}
+
+function inOrder(a: PostedEntry, b: PostedEntry): number {
+  if (a.occurredOn !== b.occurredOn) return a.occurredOn < b.occurredOn ? -1 : 1;
+  return a.sequence < b.sequence ? -1 : a.sequence > b.sequence ? 1 : 0;
+}
