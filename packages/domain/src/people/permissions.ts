@@ -1,0 +1,118 @@
+/** Roles of people who work for the repair business. */
+export const staffRoles = ['owner', 'office', 'technician', 'bookkeeper'] as const;
+/** Roles of people of an account. What they see is their own account's only. */
+export const contactRoles = ['approver', 'payer', 'viewer'] as const;
+
+export type StaffRole = (typeof staffRoles)[number];
+export type ContactRole = (typeof contactRoles)[number];
+export type Role = StaffRole | ContactRole;
+
+/** What a person may do, in a closed list. A sentence for each, for pages that explain a refusal. */
+export const permissions = {
+  see_work_orders: 'see work orders: staff their own, contacts those of their account',
+  see_all_work_orders: 'see every work order of the business',
+  write_up: 'write up a vehicle and add photos',
+  change_estimate: 'change lines, sizes and prices before acceptance',
+  decide_estimate: 'approve or decline lines for the account, within a limit',
+  record_decision: 'write down a yes or no that the customer gave in person',
+  start_work: 'start and finish work, and acknowledge cautions',
+  override_warning: 'override a contradiction or photo warning with a reason',
+  take_acceptance: 'hand over the phone for the acceptance, or record a refusal or absence',
+  release_acceptance: 'release work that was refused or nobody was there to accept',
+  release_blocked_line: 'release a seam that may cover a side airbag',
+  void_work_order: 'void a work order',
+  hold_work_order: 'put a work order on hold and lift it',
+  give_numbers: 'give RO, PO and other numbers of the account',
+  see_price_book: 'see the price book',
+  change_price_book: 'change the price book',
+  see_accounts: 'see the business’s accounts',
+  change_accounts: 'change accounts, their terms, contacts and certificates',
+  see_invoices: 'see invoices and credit notes',
+  issue_invoice: 'issue an invoice',
+  void_invoice: 'void an invoice',
+  issue_credit_note: 'issue a credit note',
+  see_payments: 'see payments and what they were applied to',
+  record_payment: 'record, apply and return payments',
+  write_off: 'write off what will not be paid',
+  see_statements: 'see statements and aging',
+  issue_statement: 'issue statements',
+  see_ledger: 'see and export the ledger',
+  manage_staff: 'invite and remove staff, and set their roles',
+  change_settings: 'change the business’s own settings',
+} as const satisfies Record<string, string>;
+
+export type Permission = keyof typeof permissions;
+
+/** Whether a role may do something. Whose data it may do it to is decided by tenant and account. */
+export function allows(role: Role, permission: Permission): boolean {
+  return granted[role].includes(permission);
+}
+
+const vehicleSide = [
+  'see_work_orders',
+  'write_up',
+  'change_estimate',
+  'record_decision',
+  'start_work',
+  'override_warning',
+  'take_acceptance',
+  'give_numbers',
+  'see_price_book',
+  'see_accounts',
+] as const satisfies readonly Permission[];
+
+const moneySide = [
+  'see_work_orders',
+  'see_all_work_orders',
+  'give_numbers',
+  'see_price_book',
+  'see_accounts',
+  'change_accounts',
+  'see_invoices',
+  'issue_invoice',
+  'void_invoice',
+  'issue_credit_note',
+  'see_payments',
+  'record_payment',
+  'write_off',
+  'see_statements',
+  'issue_statement',
+  'see_ledger',
+] as const satisfies readonly Permission[];
+
+const ownAccount = [
+  'see_work_orders',
+  'see_invoices',
+  'see_statements',
+] as const satisfies readonly Permission[];
+
+const granted: Readonly<Record<Role, readonly Permission[]>> = {
+  owner: [
+    ...vehicleSide,
+    ...moneySide,
+    'release_acceptance',
+    'release_blocked_line',
+    'void_work_order',
+    'hold_work_order',
+    'change_price_book',
+    'manage_staff',
+    'change_settings',
+  ],
+  office: [
+    ...vehicleSide,
+    'see_all_work_orders',
+    'release_acceptance',
+    'void_work_order',
+    'hold_work_order',
+    'change_accounts',
+    'see_invoices',
+    'issue_invoice',
+    'see_payments',
+    'see_statements',
+  ],
+  technician: vehicleSide,
+  bookkeeper: moneySide,
+  approver: [...ownAccount, 'decide_estimate', 'give_numbers'],
+  payer: [...ownAccount, 'see_payments', 'give_numbers'],
+  viewer: ownAccount,
+};

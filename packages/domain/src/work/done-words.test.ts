@@ -1,0 +1,24 @@
+import { expect, test } from 'vitest';
+import { doneWords } from './done-words.ts';
+
+test('a repair says what was wrong and the steps, in words', () => {
+  const damage = { kind: 'cut_or_tear', part: 'tailgate_lining', position: null } as const;
+  const line = {
+    damage,
+    family: 'Vinyl cut or tear',
+    repairsDamage: true,
+    methods: ['fill_cut', 'cold_grain'],
+  } as const;
+  expect(doneWords(line)).toBe('Cut or tear, tailgate lining: repaired. Steps: fill the cut, cold graining.');
+});
+
+test('work that mends no damage is named for itself', () => {
+  const damage = { kind: 'other', part: 'quarter_trim', position: 'right' } as const;
+  expect(doneWords({ damage, family: 'Trim off and on', repairsDamage: false, methods: [] })).toBe(
+    'Trim off and on, quarter trim, right.',
+  );
+  const mix = { kind: 'other', part: 'other', position: null } as const;
+  expect(doneWords({ damage: mix, family: 'Color mix', repairsDamage: false, methods: [] })).toBe(
+    'Color mix.',
+  );
+});

@@ -1,0 +1,195 @@
+import {
+  type AcceptanceOutcome,
+  type AcceptanceRule,
+  type SignerRole,
+  signerFits,
+  signerRoles,
+} from '../evidence/acceptance.ts';
+import { ok, type Result, refuse } from '../result.ts';
+import { type OwnNumberKind, ownNumberKinds } from '../vehicle/identification.ts';
+import type { CautionCode } from './cautions.ts';
+import {
+  missingBeforePhotos,
+  missingPhotos,
+  type PhotographedLine,
+  type PhotoPurpose,
+  type PhotoRule,
+} from './photos.ts';
+
+export interface SubmitFacts {
+  readonly hasAccount: boolean;
+  readonly hasVehicle: boolean;
+  /** An estimate made at booking, before anybody saw the vehicle, has no photos yet. */
+  readonly madeAtBooking: boolean;
+  /** `priced` is false while a line is to be priced by hand. */
+  readonly lines: readonly (PhotographedLine & { readonly priced: boolean })[];
+}
+
+/**
+ * What must be true before a work order waits for approval. Refuses with `invalid_input`, `line_missing`,
+ * `price_by_hand` or `photo_missing`, the first that applies.
+ */
+export function readyToSubmit(facts: SubmitFacts): Result<true> {
+  if (!facts.hasAccount) return refuse('invalid_input', 'Choose the account that pays.', 'account');
+  if (!facts.hasVehicle) return refuse('invalid_input', 'Say which vehicle it is.', 'vehicle');
+  if (facts.lines.length === 0)
+    return refuse('line_missing', 'Add at least one line: the part and what is wrong with it.', 'lines');
+  const unpriced = facts.lines.filter((line) => !line.priced).map((line) => line.label);
+  if (unpriced.length > 0)
+    return refuse(
+      'price_by_hand',
+      `The price book has no rate here. Price by hand: ${listed(unpriced)}.`,
+      'lines',
+    );
+  const photos = facts.madeAtBooking ? [] : missingBeforePhotos(facts.lines);
+  if (photos.length > 0) return refuse('photo_missing', `Photos still to take: ${listed(photos)}.`, 'photos');
+  return ok(true);
+}
+
+export interface StartFacts {
+  readonly approvedLineCount: number;
+  /** A hold is a flag with a reason; it stops a start, never finishing. */
+  readonly holdReason: string | null;
+  readonly cautionsToShow: readonly CautionCode[];
+  readonly cautionsAcknowledged: readonly CautionCode[];
+}
+
+/** What must be true before work starts: `nothing_approved`, `wrong_state` (on hold), `cautions_open`. */
+export function readyToStart(facts: StartFacts): Result<true> {
+  if (facts.approvedLineCount === 0)
+    return refuse('nothing_approved', 'No line is approved, so there is nothing to start.');
+  if (facts.holdReason !== null)
+    return refuse('wrong_state', `It is on hold: ${facts.holdReason}. Lift the hold before starting.`);
+  const open = facts.cautionsToShow.filter((code) => !facts.cautionsAcknowledged.includes(code));
+  if (open.length > 0)
+    return refuse(
+      'cautions_open',
+      `Read and acknowledge ${open.length === 1 ? 'the open caution' : `the ${open.length} open cautions`} first.`,
+      'cautions',
+    );
+  return ok(true);
+}
+
+export interface FinishFacts {
+  readonly photoRule: PhotoRule;
+  readonly workOrderPhotos: readonly PhotoPurpose[];
+  /** Approved lines only: a declined one needs no further photo. */
+  readonly approvedLines: readonly PhotographedLine[];
+  /** Sentences of contradictions neither mended nor overridden with a reason. */
+  readonly openContradictions: readonly string[];
+  /** Sentences of photo warnings (blurred, too dark …) neither retaken nor overridden with a reason. */
+  readonly openPhotoWarnings: readonly string[];
+}
+
+/** What must be true before work is done: `photo_missing`, `contradiction`. */
+export function readyToFinish(facts: FinishFacts): Result<true> {
+  const missing = missingPhotos(facts.photoRule, facts.workOrderPhotos, facts.approvedLines);
+  if (missing.length > 0)
+    return refuse('photo_missing', `Photos still to take: ${listed(missing)}.`, 'photos');
+  const open = [...facts.openContradictions, ...facts.openPhotoWarnings];
+  if (open.length > 0) return refuse('contradiction', mendOrOverride(open));
+  return ok(true);
+}
+
+export interface AcceptanceFacts {
+  readonly rule: AcceptanceRule;
+  /** The newest answer, if there is one. */
+  readonly answer: {
+    readonly outcome: AcceptanceOutcome;
+    readonly signerRole: SignerRole;
+  } | null;
+  /** Sentences of signatureContradictions not overridden with a reason. */
+  readonly openContradictions: readonly string[];
+  /** A refusal or an absence, put on record, and who let the work go without a signature. */
+  readonly unsigned: {
+    readonly why: 'refused' | 'absent';
+    readonly reason: string;
+    readonly witness: string;
+    readonly releasedBy: string | null;
+  } | null;
+}
+
+/**
+ * What must be true before done work counts as accepted. No answer is never acceptance. Refuses with
+ * `signature_missing`, `signer_not_fitting` or `contradiction`.
+ */
+export function readyForAcceptance(facts: AcceptanceFacts): Result<true> {
+  const { answer, unsigned } = facts;
+  if (unsigned !== null && unsigned.releasedBy !== null) return released(unsigned.reason, unsigned.witness);
+  if (answer?.outcome === 'not_accepted')
+    return refuse(
+      'signature_missing',
+      'The work was not accepted. Agree on a touch-up and ask again, or have it released.',
+    );
+  if (facts.rule === 'none') return ok(true);
+  if (answer === null)
+    return refuse(
+      'signature_missing',
+      `The ${signerRoles[facts.rule]} has not answered. Ask for the signature, or record a refusal or absence with reason and witness and have it released.`,
+    );
+  const fits = signerFits(facts.rule, answer.signerRole);
+  if (!fits.ok) return fits;
+  if (facts.openContradictions.length > 0)
+    return refuse('contradiction', mendOrOverride(facts.openContradictions));
+  return ok(true);
+}
+
+function released(reason: string, witness: string): Result<true> {
+  if (reason.trim() === '') return refuse('invalid_input', 'Say why there is no signature.', 'reason');
+  if (witness.trim() === '') return refuse('invalid_input', 'Name the person who saw it.', 'witness');
+  return ok(true);
+}
+
+/** A number that an account may demand on the invoice. */
+export type DemandedNumber = OwnNumberKind | 'purchase_order';
+
+export interface InvoiceFacts {
+  /** A rework without charge ends when it is accepted. */
+  readonly reworkWithoutCharge: boolean;
+  readonly demandedNumbers: readonly DemandedNumber[];
+  readonly givenNumbers: readonly DemandedNumber[];
+  /** The PO's cap less what was invoiced on it before; null where it has no cap. Minor units. */
+  readonly purchaseOrderLeftMinor: bigint | null;
+  /** What the invoice will come to with tax, before deposits. Minor units. */
+  readonly totalMinor: bigint;
+}
+
+/** What must be true before an invoice may hold it: `wrong_state`, `number_missing`, `over_purchase_order`. */
+export function readyToInvoice(facts: InvoiceFacts): Result<true> {
+  if (facts.reworkWithoutCharge)
+    return refuse('wrong_state', 'A rework without charge ends when it is accepted; it is not invoiced.');
+  const missing = missingNumbers(facts);
+  if (missing.length > 0)
+    return refuse(
+      'number_missing',
+      `The account needs its ${listed(missing.map((kind) => numberNames[kind]))} on the invoice. Ask for ${missing.length === 1 ? 'it' : 'them'}.`,
+      missing[0],
+    );
+  if (facts.purchaseOrderLeftMinor !== null && facts.totalMinor > facts.purchaseOrderLeftMinor)
+    return refuse(
+      'over_purchase_order',
+      'The total is more than the purchase order still allows. Ask the account to raise it.',
+      'purchase_order',
+    );
+  return ok(true);
+}
+
+export function missingNumbers(
+  facts: Pick<InvoiceFacts, 'demandedNumbers' | 'givenNumbers'>,
+): readonly DemandedNumber[] {
+  return facts.demandedNumbers.filter((kind) => !facts.givenNumbers.includes(kind));
+}
+
+const numberNames: Readonly<Record<DemandedNumber, string>> = {
+  ...ownNumberKinds,
+  repair_order: 'repair order (RO) number',
+  purchase_order: 'purchase order (PO) number',
+};
+
+function mendOrOverride(sentences: readonly string[]): string {
+  return `Mend this, or override it with a reason: ${sentences.join(' ')}`;
+}
+
+function listed(items: readonly string[]): string {
+  return new Intl.ListFormat('en-US', { type: 'conjunction' }).format(items);
+}
