@@ -1,0 +1,1301 @@
+public.acceptances (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  outcome text not null,
+  remark text not null default ''::text,
+  signer_name text not null,
+  signer_role text not null,
+  identified_by text not null,
+  method text not null,
+  strokes jsonb,
+  shown text not null,
+  shown_digest text not null,
+  device text not null default ''::text,
+  taken_by uuid not null,
+  accepted_at timestamp with time zone not null
+);
+public.account_prices (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  code text not null,
+  price_minor bigint not null,
+  reason text not null,
+  valid_from date not null,
+  valid_to date
+);
+public.accounts (
+  tenant_id uuid not null,
+  id uuid not null,
+  short_name text not null,
+  name text not null,
+  kind text not null,
+  billing_address text not null default ''::text,
+  tier_code text not null,
+  tax_area_id uuid not null,
+  terms_days integer not null,
+  statement_kind text not null,
+  invoice_rule text not null,
+  requires_ro boolean not null default false,
+  requires_po boolean not null default false,
+  own_number_kind text,
+  own_number_required boolean not null default false,
+  acceptance_rule text not null,
+  photo_rule text not null,
+  shows_prices_at_acceptance boolean not null default false,
+  walk_in boolean not null default false,
+  opened_on date not null,
+  ended_on date
+);
+public.audit_records (
+  tenant_id uuid not null,
+  id uuid not null,
+  at timestamp with time zone not null,
+  person_id uuid not null,
+  account_id uuid,
+  action text not null,
+  subject_kind text not null,
+  subject_id uuid not null,
+  detail jsonb not null,
+  from_address text not null default ''::text
+);
+public.businesses (
+  tenant_id uuid not null,
+  name text not null,
+  address text not null,
+  phone text not null,
+  email text not null,
+  time_zone text not null,
+  currency character(3) not null,
+  tax_components text not null,
+  tax_basis text not null,
+  aging_basis text not null,
+  invoice_prefix text not null,
+  estimate_valid_days integer not null,
+  document_note text not null default ''::text
+);
+public.care_factors (
+  tenant_id uuid not null,
+  code text not null,
+  name text not null,
+  percent numeric(6,3) not null
+);
+public.caution_acknowledgments (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  codes text[] not null,
+  acknowledged_by uuid not null,
+  acknowledged_at timestamp with time zone not null
+);
+public.certificates (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  kind text not null,
+  number text not null,
+  valid_from date not null,
+  valid_to date
+);
+public.contacts (
+  tenant_id uuid not null,
+  account_id uuid not null,
+  person_id uuid not null,
+  role text not null,
+  limit_minor bigint,
+  ended_on date
+);
+public.decision_lines (
+  tenant_id uuid not null,
+  decision_id uuid not null,
+  line_id uuid not null,
+  answer text not null,
+  reason text not null default ''::text,
+  further_percent numeric(6,3) not null,
+  net_minor bigint not null,
+  labor_minor bigint not null,
+  materials_minor bigint not null,
+  trail text not null
+);
+public.decisions (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  account_id uuid not null,
+  version_id uuid not null,
+  digest text not null,
+  decided_by uuid not null,
+  recorded_by uuid,
+  given text not null default 'here'::text,
+  decided_at timestamp with time zone not null,
+  limit_minor bigint,
+  compared_minor bigint not null,
+  repairs_minor bigint not null,
+  minimum_minor bigint not null,
+  after_hours_minor bigint not null,
+  trip_minor bigint not null,
+  tax_minor bigint not null,
+  total_minor bigint not null
+);
+public.document_numbers (
+  tenant_id uuid not null,
+  kind text not null,
+  next bigint not null
+);
+public.estimate_lines (
+  tenant_id uuid not null,
+  version_id uuid not null,
+  line_id uuid not null,
+  position integer not null,
+  code text not null,
+  repair text not null,
+  description text not null,
+  list_minor bigint not null,
+  after_factor_minor bigint not null,
+  before_further_minor bigint not null,
+  before_further_trail text not null,
+  takes_further_repair boolean not null,
+  materials_percent numeric(6,3) not null,
+  further_percent numeric(6,3) not null,
+  net_minor bigint not null,
+  labor_minor bigint not null,
+  materials_minor bigint not null,
+  trail text not null,
+  by_hand text
+);
+public.estimate_versions (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  version integer not null,
+  content text not null,
+  digest text not null,
+  rate_day date not null,
+  expires_on date not null,
+  currency character(3) not null,
+  rules jsonb not null,
+  repairs_minor bigint not null,
+  minimum_minor bigint not null,
+  after_hours_minor bigint not null,
+  trip_minor bigint not null,
+  tax_minor bigint not null,
+  total_minor bigint not null,
+  made_by uuid not null,
+  made_at timestamp with time zone not null
+);
+public.invoice_balances (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  open_minor bigint not null
+);
+public.invoice_lines (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  position integer not null,
+  kind text not null,
+  work_order_id uuid,
+  line_id uuid,
+  code text not null,
+  description text not null,
+  trail text not null default ''::text,
+  net_minor bigint not null,
+  labor_minor bigint not null,
+  materials_minor bigint not null
+);
+public.invoice_tax_bases (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  area_code text not null,
+  taxable_minor bigint not null,
+  exempt_minor bigint not null,
+  non_taxable_minor bigint not null
+);
+public.invoice_taxes (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  position integer not null,
+  area_code text not null,
+  area_name text not null,
+  component text not null,
+  rate_percent numeric(8,5) not null,
+  base_minor bigint not null,
+  tax_minor bigint not null
+);
+public.invoice_work_orders (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  work_order_id uuid not null,
+  position integer not null,
+  vehicle text not null,
+  numbers text not null default ''::text,
+  acceptance_id uuid,
+  subtotal_minor bigint not null
+);
+public.invoices (
+  tenant_id uuid not null,
+  id uuid not null,
+  sequence bigint not null,
+  number text not null,
+  account_id uuid not null,
+  visit_id uuid not null,
+  issued_on date not null,
+  due_on date not null,
+  worked_on date not null,
+  currency character(3) not null,
+  seller jsonb not null,
+  buyer jsonb not null,
+  certificate_number text not null default ''::text,
+  basis jsonb not null,
+  net_minor bigint not null,
+  tax_minor bigint not null,
+  total_minor bigint not null,
+  issued_by uuid not null,
+  issued_at timestamp with time zone not null
+);
+public.journal_entries (
+  tenant_id uuid not null,
+  id uuid not null,
+  posting bigint not null,
+  event text not null,
+  occurred_on date not null,
+  currency character(3) not null,
+  posted_by uuid not null,
+  posted_at timestamp with time zone not null
+);
+public.journal_lines (
+  tenant_id uuid not null,
+  entry_id uuid not null,
+  position integer not null,
+  ledger_account text not null,
+  amount_minor bigint not null,
+  account_id uuid,
+  invoice_id uuid,
+  payment_id uuid,
+  tax_area text,
+  tax_component text
+);
+public.payment_applications (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  payment_id uuid not null,
+  invoice_id uuid not null,
+  amount_minor bigint not null,
+  applied_on date not null,
+  applied_by uuid not null,
+  applied_at timestamp with time zone not null
+);
+public.payment_balances (
+  tenant_id uuid not null,
+  payment_id uuid not null,
+  unapplied_minor bigint not null
+);
+public.payments (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  method text not null,
+  reference text not null default ''::text,
+  amount_minor bigint not null,
+  currency character(3) not null,
+  received_on date not null,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
+);
+public.people (
+  tenant_id uuid not null,
+  id uuid not null,
+  name text not null,
+  email text not null default ''::text,
+  phone text not null default ''::text
+);
+public.photo_derivatives (
+  tenant_id uuid not null,
+  photo_id uuid not null,
+  kind text not null,
+  sha256 text not null,
+  bytes bigint not null,
+  width integer not null,
+  height integer not null,
+  storage_key text not null,
+  made_at timestamp with time zone not null
+);
+public.photos (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  line_id uuid,
+  purpose text not null,
+  sha256 text not null,
+  bytes bigint not null,
+  media_type text not null,
+  width integer not null,
+  height integer not null,
+  storage_key text not null,
+  taken_at_local text,
+  latitude double precision,
+  longitude double precision,
+  received_at timestamp with time zone not null,
+  received_from uuid not null
+);
+public.price_terms (
+  tenant_id uuid not null,
+  id uuid not null,
+  further_repair_percents numeric(6,3)[] not null,
+  trip_minor bigint not null,
+  miles_included numeric(6,1) not null,
+  mile_minor bigint not null,
+  after_hours_percent numeric(6,3) not null,
+  after_hours_minimum_minor bigint not null,
+  deposit_from_minor bigint not null,
+  deposit_percent numeric(6,3) not null,
+  deposit_step_minor bigint not null,
+  valid_from date not null,
+  valid_to date
+);
+public.rates (
+  tenant_id uuid not null,
+  id uuid not null,
+  code text not null,
+  repair text not null,
+  family text not null,
+  over_inches numeric(6,3),
+  to_inches numeric(6,3),
+  list_minor bigint not null,
+  materials_percent numeric(6,3) not null,
+  takes_further_repair boolean not null,
+  repairs_damage boolean not null,
+  valid_from date not null,
+  valid_to date
+);
+public.sites (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  name text not null,
+  address text not null default ''::text,
+  miles numeric(6,1) not null
+);
+public.staff_members (
+  tenant_id uuid not null,
+  person_id uuid not null,
+  role text not null,
+  short_name text not null,
+  ended_on date
+);
+public.tax_areas (
+  tenant_id uuid not null,
+  id uuid not null,
+  code text not null,
+  name text not null
+);
+public.tax_classes (
+  tenant_id uuid not null,
+  id uuid not null,
+  tax_area_id uuid not null,
+  taxable text[] not null,
+  valid_from date not null,
+  valid_to date
+);
+public.tax_rates (
+  tenant_id uuid not null,
+  id uuid not null,
+  tax_area_id uuid not null,
+  component text not null,
+  position integer not null,
+  rate_percent numeric(8,5) not null,
+  valid_from date not null,
+  valid_to date
+);
+public.tiers (
+  tenant_id uuid not null,
+  code text not null,
+  name text not null,
+  discount_percent numeric(6,3) not null,
+  vehicle_minimum_minor bigint not null,
+  trip_waived_from_minor bigint
+);
+public.vehicle_owner_lines (
+  tenant_id uuid,
+  id uuid,
+  work_order_id uuid,
+  position integer,
+  part text,
+  side text,
+  damage text,
+  methods text[],
+  family text,
+  repairs_damage boolean
+);
+public.vehicles (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  vin text,
+  last_eight text,
+  model_year integer,
+  make text not null default ''::text,
+  model text not null default ''::text,
+  color text not null default ''::text
+);
+public.visits (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  site_id uuid not null,
+  technician_id uuid not null,
+  day date not null,
+  miles numeric(6,1) not null,
+  after_hours boolean not null,
+  walk_in boolean not null
+);
+public.work_order_lines (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  position integer not null,
+  part text not null,
+  side text not null default ''::text,
+  damage text not null,
+  visible_when text not null default ''::text,
+  observation text not null,
+  inference text not null,
+  material text not null,
+  overrule_reason text,
+  methods text[] not null default '{}'::text[],
+  layers integer,
+  measured_inches numeric(6,3),
+  family text not null default ''::text,
+  rate_code text,
+  factor_code text,
+  by_hand_minor bigint,
+  by_hand_materials_percent numeric(6,3),
+  by_hand_reason text,
+  repairs_damage boolean not null,
+  note text not null default ''::text
+);
+public.work_order_steps (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  event text not null,
+  to_state text not null,
+  person_id uuid not null,
+  happened_at timestamp with time zone not null,
+  note text not null default ''::text
+);
+public.work_orders (
+  tenant_id uuid not null,
+  id uuid not null,
+  number bigint not null,
+  account_id uuid not null,
+  visit_id uuid not null,
+  vehicle_id uuid not null,
+  state text not null,
+  hold_reason text,
+  own_number text not null default ''::text,
+  ro_number text not null default ''::text,
+  po_number text not null default ''::text,
+  owner_name text not null default ''::text,
+  owner_phone text not null default ''::text,
+  odometer_miles integer,
+  replacement_minor bigint,
+  replacement_note text not null default ''::text,
+  current_version_id uuid,
+  decision_id uuid,
+  written_up_at timestamp with time zone not null
+);
+registry.memberships (
+  id uuid not null,
+  user_id uuid not null,
+  tenant_id uuid not null,
+  person_id uuid not null,
+  account_id uuid
+);
+registry.sessions (
+  id_hash text not null,
+  user_id uuid not null,
+  membership_id uuid,
+  expires_at timestamp with time zone not null,
+  ends_at timestamp with time zone not null
+);
+registry.sign_in_failures (
+  key_hash text not null,
+  failures integer not null,
+  window_ends_at timestamp with time zone not null
+);
+registry.tenants (
+  id uuid not null,
+  name text not null,
+  created_at timestamp with time zone not null
+);
+registry.users (
+  id uuid not null,
+  email text not null,
+  password_hash text not null,
+  created_at timestamp with time zone not null,
+  disabled_at timestamp with time zone
+);
+
+-- constraints
+acceptances acceptances_check CHECK (((method = 'drawn'::text) = (strokes IS NOT NULL)));
+acceptances acceptances_check1 CHECK (((outcome = 'accepted'::text) OR (remark <> ''::text)));
+acceptances acceptances_method_check CHECK ((method = ANY (ARRAY['drawn'::text, 'typed'::text])));
+acceptances acceptances_outcome_check CHECK ((outcome = ANY (ARRAY['accepted'::text, 'accepted_with_remark'::text, 'not_accepted'::text])));
+acceptances acceptances_pkey PRIMARY KEY (tenant_id, id);
+acceptances acceptances_remark_check CHECK ((length(remark) <= 2000));
+acceptances acceptances_shown_digest_check CHECK ((shown_digest ~ '^[0-9a-f]{64}$'::text));
+acceptances acceptances_signer_name_check CHECK (((length(signer_name) >= 1) AND (length(signer_name) <= 200)));
+acceptances acceptances_signer_role_check CHECK ((signer_role = ANY (ARRAY['vehicle_owner'::text, 'account_representative'::text])));
+acceptances acceptances_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
+acceptances acceptances_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+account_prices account_prices_check CHECK ((valid_to >= valid_from));
+account_prices account_prices_no_overlap EXCLUDE USING gist (tenant_id WITH =, account_id WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+account_prices account_prices_pkey PRIMARY KEY (tenant_id, id);
+account_prices account_prices_price_minor_check CHECK ((price_minor > 0));
+account_prices account_prices_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+accounts accounts_acceptance_rule_check CHECK ((acceptance_rule = ANY (ARRAY['none'::text, 'vehicle_owner'::text, 'account_representative'::text])));
+accounts accounts_check CHECK ((ended_on >= opened_on));
+accounts accounts_invoice_rule_check CHECK ((invoice_rule = ANY (ARRAY['at_once'::text, 'per_visit'::text, 'monthly'::text])));
+accounts accounts_kind_check CHECK ((kind = ANY (ARRAY['used_car_lot'::text, 'new_car_dealer'::text, 'glass_installer'::text, 'tint_shop'::text, 'body_shop'::text, 'fleet'::text, 'rental'::text, 'wholesaler'::text, 'insurer'::text, 'retail'::text])));
+accounts accounts_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+accounts accounts_own_number_kind_check CHECK ((own_number_kind = ANY (ARRAY['stock'::text, 'unit'::text, 'lot'::text, 'job'::text, 'claim'::text])));
+accounts accounts_photo_rule_check CHECK ((photo_rule = ANY (ARRAY['retail'::text, 'trade'::text, 'lot'::text])));
+accounts accounts_pkey PRIMARY KEY (tenant_id, id);
+accounts accounts_short_name_check CHECK ((short_name ~ '^[A-Z0-9]{1,8}$'::text));
+accounts accounts_statement_kind_check CHECK ((statement_kind = ANY (ARRAY['open_item'::text, 'balance_forward'::text, 'none'::text])));
+accounts accounts_tenant_id_short_name_key UNIQUE (tenant_id, short_name);
+accounts accounts_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
+accounts accounts_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) REFERENCES tiers(tenant_id, code);
+accounts accounts_terms_days_check CHECK (((terms_days >= 0) AND (terms_days <= 180)));
+audit_records audit_records_pkey PRIMARY KEY (tenant_id, id);
+audit_records audit_records_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+businesses businesses_aging_basis_check CHECK ((aging_basis = ANY (ARRAY['due_date'::text, 'document_date'::text])));
+businesses businesses_estimate_valid_days_check CHECK (((estimate_valid_days >= 1) AND (estimate_valid_days <= 365)));
+businesses businesses_invoice_prefix_check CHECK ((invoice_prefix ~ '^[A-Z]{1,6}-$'::text));
+businesses businesses_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+businesses businesses_pkey PRIMARY KEY (tenant_id);
+businesses businesses_tax_basis_check CHECK ((tax_basis = ANY (ARRAY['invoice'::text, 'item'::text])));
+businesses businesses_tax_components_check CHECK ((tax_components = ANY (ARRAY['each'::text, 'together'::text])));
+care_factors care_factors_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
+care_factors care_factors_percent_check CHECK (((percent >= (100)::numeric) AND (percent <= (300)::numeric)));
+care_factors care_factors_pkey PRIMARY KEY (tenant_id, code);
+caution_acknowledgments caution_acknowledgments_pkey PRIMARY KEY (tenant_id, id);
+caution_acknowledgments caution_acknowledgments_tenant_id_acknowledged_by_fkey FOREIGN KEY (tenant_id, acknowledged_by) REFERENCES staff_members(tenant_id, person_id);
+caution_acknowledgments caution_acknowledgments_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+certificates certificates_check CHECK ((valid_to >= valid_from));
+certificates certificates_kind_check CHECK ((kind = ANY (ARRAY['resale'::text, 'exempt_use'::text])));
+certificates certificates_number_check CHECK (((length(number) >= 1) AND (length(number) <= 80)));
+certificates certificates_pkey PRIMARY KEY (tenant_id, id);
+certificates certificates_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+contacts contacts_check CHECK (((role = 'approver'::text) OR (limit_minor IS NULL)));
+contacts contacts_limit_minor_check CHECK ((limit_minor >= 0));
+contacts contacts_pkey PRIMARY KEY (tenant_id, account_id, person_id);
+contacts contacts_role_check CHECK ((role = ANY (ARRAY['approver'::text, 'payer'::text, 'viewer'::text])));
+contacts contacts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+contacts contacts_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+decision_lines decision_lines_answer_check CHECK ((answer = ANY (ARRAY['approved'::text, 'declined'::text])));
+decision_lines decision_lines_check CHECK (((labor_minor + materials_minor) = net_minor));
+decision_lines decision_lines_net_minor_check CHECK ((net_minor >= 0));
+decision_lines decision_lines_pkey PRIMARY KEY (tenant_id, decision_id, line_id);
+decision_lines decision_lines_reason_check CHECK ((length(reason) <= 500));
+decision_lines decision_lines_tenant_id_decision_id_fkey FOREIGN KEY (tenant_id, decision_id) REFERENCES decisions(tenant_id, id);
+decisions decisions_check CHECK (((recorded_by IS NULL) = (given = 'here'::text)));
+decisions decisions_given_check CHECK ((given = ANY (ARRAY['here'::text, 'in_person'::text, 'by_phone'::text, 'in_writing'::text])));
+decisions decisions_pkey PRIMARY KEY (tenant_id, id);
+decisions decisions_tenant_id_account_id_decided_by_fkey FOREIGN KEY (tenant_id, account_id, decided_by) REFERENCES contacts(tenant_id, account_id, person_id);
+decisions decisions_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+decisions decisions_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES staff_members(tenant_id, person_id);
+decisions decisions_tenant_id_version_id_key UNIQUE (tenant_id, version_id);
+decisions decisions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
+decisions decisions_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+document_numbers document_numbers_kind_check CHECK ((kind = ANY (ARRAY['work_order'::text, 'invoice'::text, 'posting'::text])));
+document_numbers document_numbers_next_check CHECK ((next > 0));
+document_numbers document_numbers_pkey PRIMARY KEY (tenant_id, kind);
+estimate_lines estimate_lines_check CHECK (((labor_minor + materials_minor) = net_minor));
+estimate_lines estimate_lines_labor_minor_check CHECK ((labor_minor >= 0));
+estimate_lines estimate_lines_materials_minor_check CHECK ((materials_minor >= 0));
+estimate_lines estimate_lines_net_minor_check CHECK ((net_minor >= 0));
+estimate_lines estimate_lines_pkey PRIMARY KEY (tenant_id, version_id, line_id);
+estimate_lines estimate_lines_tenant_id_version_id_fkey FOREIGN KEY (tenant_id, version_id) REFERENCES estimate_versions(tenant_id, id);
+estimate_versions estimate_versions_digest_check CHECK ((digest ~ '^[0-9a-f]{64}$'::text));
+estimate_versions estimate_versions_pkey PRIMARY KEY (tenant_id, id);
+estimate_versions estimate_versions_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES people(tenant_id, id);
+estimate_versions estimate_versions_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+estimate_versions estimate_versions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
+estimate_versions estimate_versions_tenant_id_work_order_id_version_key UNIQUE (tenant_id, work_order_id, version);
+estimate_versions estimate_versions_version_check CHECK ((version > 0));
+invoice_balances invoice_balances_open_minor_check CHECK ((open_minor >= 0));
+invoice_balances invoice_balances_pkey PRIMARY KEY (tenant_id, invoice_id);
+invoice_balances invoice_balances_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_lines invoice_lines_check CHECK (((kind = ANY (ARRAY['trip'::text, 'fee'::text])) OR ((labor_minor + materials_minor) = net_minor)));
+invoice_lines invoice_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'trip'::text, 'fee'::text])));
+invoice_lines invoice_lines_pkey PRIMARY KEY (tenant_id, invoice_id, "position");
+invoice_lines invoice_lines_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_lines invoice_lines_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+invoice_tax_bases invoice_tax_bases_pkey PRIMARY KEY (tenant_id, invoice_id, area_code);
+invoice_tax_bases invoice_tax_bases_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_taxes invoice_taxes_pkey PRIMARY KEY (tenant_id, invoice_id, "position");
+invoice_taxes invoice_taxes_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_work_orders invoice_work_orders_pkey PRIMARY KEY (tenant_id, invoice_id, work_order_id);
+invoice_work_orders invoice_work_orders_tenant_id_acceptance_id_fkey FOREIGN KEY (tenant_id, acceptance_id) REFERENCES acceptances(tenant_id, id);
+invoice_work_orders invoice_work_orders_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_work_orders invoice_work_orders_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+invoice_work_orders invoice_work_orders_tenant_id_work_order_id_key UNIQUE (tenant_id, work_order_id);
+invoices invoices_check CHECK ((due_on >= issued_on));
+invoices invoices_check1 CHECK (((net_minor + tax_minor) = total_minor));
+invoices invoices_pkey PRIMARY KEY (tenant_id, id);
+invoices invoices_sequence_check CHECK ((sequence > 0));
+invoices invoices_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+invoices invoices_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
+invoices invoices_tenant_id_issued_by_fkey FOREIGN KEY (tenant_id, issued_by) REFERENCES people(tenant_id, id);
+invoices invoices_tenant_id_number_key UNIQUE (tenant_id, number);
+invoices invoices_tenant_id_sequence_key UNIQUE (tenant_id, sequence);
+journal_entries balanced TRIGGER DEFERRABLE INITIALLY DEFERRED;
+journal_entries journal_entries_pkey PRIMARY KEY (tenant_id, id);
+journal_entries journal_entries_posting_check CHECK ((posting > 0));
+journal_entries journal_entries_tenant_id_posted_by_fkey FOREIGN KEY (tenant_id, posted_by) REFERENCES people(tenant_id, id);
+journal_entries journal_entries_tenant_id_posting_key UNIQUE (tenant_id, posting);
+journal_lines balanced TRIGGER DEFERRABLE INITIALLY DEFERRED;
+journal_lines journal_lines_amount_minor_check CHECK ((amount_minor <> 0));
+journal_lines journal_lines_check CHECK (((account_id IS NOT NULL) OR ((invoice_id IS NULL) AND (payment_id IS NULL))));
+journal_lines journal_lines_pkey PRIMARY KEY (tenant_id, entry_id, "position");
+journal_lines journal_lines_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+journal_lines journal_lines_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+journal_lines journal_lines_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+journal_lines journal_lines_tenant_id_entry_id_fkey FOREIGN KEY (tenant_id, entry_id) REFERENCES journal_entries(tenant_id, id);
+payment_applications payment_applications_amount_minor_check CHECK ((amount_minor > 0));
+payment_applications payment_applications_pkey PRIMARY KEY (tenant_id, id);
+payment_applications payment_applications_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+payment_applications payment_applications_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+payment_applications payment_applications_tenant_id_applied_by_fkey FOREIGN KEY (tenant_id, applied_by) REFERENCES people(tenant_id, id);
+payment_balances payment_balances_pkey PRIMARY KEY (tenant_id, payment_id);
+payment_balances payment_balances_tenant_id_payment_id_fkey FOREIGN KEY (tenant_id, payment_id) REFERENCES payments(tenant_id, id);
+payment_balances payment_balances_unapplied_minor_check CHECK ((unapplied_minor >= 0));
+payments payments_amount_minor_check CHECK ((amount_minor > 0));
+payments payments_method_check CHECK ((method = ANY (ARRAY['check'::text, 'card'::text, 'ach'::text, 'cash'::text])));
+payments payments_pkey PRIMARY KEY (tenant_id, id);
+payments payments_reference_check CHECK ((length(reference) <= 80));
+payments payments_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+payments payments_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+payments payments_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
+people people_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+people people_pkey PRIMARY KEY (tenant_id, id);
+photo_derivatives photo_derivatives_kind_check CHECK ((kind = ANY (ARRAY['view'::text, 'thumb'::text])));
+photo_derivatives photo_derivatives_pkey PRIMARY KEY (tenant_id, photo_id, kind);
+photo_derivatives photo_derivatives_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+photo_derivatives photo_derivatives_tenant_id_photo_id_fkey FOREIGN KEY (tenant_id, photo_id) REFERENCES photos(tenant_id, id);
+photos photos_bytes_check CHECK ((bytes > 0));
+photos photos_height_check CHECK ((height > 0));
+photos photos_media_type_check CHECK ((media_type = ANY (ARRAY['image/jpeg'::text, 'image/png'::text, 'image/webp'::text])));
+photos photos_pkey PRIMARY KEY (tenant_id, id);
+photos photos_purpose_check CHECK ((purpose = ANY (ARRAY['walk_around'::text, 'before'::text, 'after_heat'::text, 'cut_out'::text, 'progress'::text, 'ruler'::text, 'after'::text, 'stop_point'::text])));
+photos photos_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+photos photos_tenant_id_received_from_fkey FOREIGN KEY (tenant_id, received_from) REFERENCES staff_members(tenant_id, person_id);
+photos photos_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+photos photos_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
+photos photos_tenant_id_work_order_id_line_id_fkey FOREIGN KEY (tenant_id, work_order_id, line_id) REFERENCES work_order_lines(tenant_id, work_order_id, id);
+photos photos_width_check CHECK ((width > 0));
+price_terms price_terms_after_hours_minimum_minor_check CHECK ((after_hours_minimum_minor >= 0));
+price_terms price_terms_after_hours_percent_check CHECK ((after_hours_percent >= (0)::numeric));
+price_terms price_terms_check CHECK ((valid_to >= valid_from));
+price_terms price_terms_deposit_from_minor_check CHECK ((deposit_from_minor >= 0));
+price_terms price_terms_deposit_percent_check CHECK (((deposit_percent >= (0)::numeric) AND (deposit_percent <= (100)::numeric)));
+price_terms price_terms_deposit_step_minor_check CHECK ((deposit_step_minor > 0));
+price_terms price_terms_further_repair_percents_check CHECK (((cardinality(further_repair_percents) >= 1) AND (cardinality(further_repair_percents) <= 10)));
+price_terms price_terms_mile_minor_check CHECK ((mile_minor >= 0));
+price_terms price_terms_miles_included_check CHECK ((miles_included >= (0)::numeric));
+price_terms price_terms_no_overlap EXCLUDE USING gist (tenant_id WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+price_terms price_terms_pkey PRIMARY KEY (tenant_id, id);
+price_terms price_terms_trip_minor_check CHECK ((trip_minor >= 0));
+rates rates_check CHECK ((to_inches > over_inches));
+rates rates_check1 CHECK ((valid_to >= valid_from));
+rates rates_check2 CHECK (((over_inches IS NULL) = (to_inches IS NULL)));
+rates rates_code_check CHECK ((code ~ '^[A-Z0-9-]{1,12}$'::text));
+rates rates_family_check CHECK (((length(family) >= 1) AND (length(family) <= 60)));
+rates rates_list_minor_check CHECK ((list_minor > 0));
+rates rates_materials_percent_check CHECK (((materials_percent >= (0)::numeric) AND (materials_percent <= (100)::numeric)));
+rates rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+rates rates_over_inches_check CHECK ((over_inches >= (0)::numeric));
+rates rates_pkey PRIMARY KEY (tenant_id, id);
+registry.memberships memberships_once UNIQUE NULLS NOT DISTINCT (user_id, tenant_id, account_id);
+registry.memberships memberships_pkey PRIMARY KEY (id);
+registry.memberships memberships_tenant_id_fkey FOREIGN KEY (tenant_id) REFERENCES registry.tenants(id);
+registry.memberships memberships_user_id_fkey FOREIGN KEY (user_id) REFERENCES registry.users(id);
+registry.sessions sessions_id_hash_check CHECK ((id_hash ~ '^[0-9a-f]{64}$'::text));
+registry.sessions sessions_membership_id_fkey FOREIGN KEY (membership_id) REFERENCES registry.memberships(id);
+registry.sessions sessions_pkey PRIMARY KEY (id_hash);
+registry.sessions sessions_user_id_fkey FOREIGN KEY (user_id) REFERENCES registry.users(id);
+registry.sign_in_failures sign_in_failures_pkey PRIMARY KEY (key_hash);
+registry.tenants tenants_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+registry.tenants tenants_pkey PRIMARY KEY (id);
+registry.users users_email_check CHECK (((email = lower(email)) AND ((length(email) >= 3) AND (length(email) <= 254))));
+registry.users users_email_once UNIQUE (email);
+registry.users users_pkey PRIMARY KEY (id);
+sites sites_miles_check CHECK ((miles >= (0)::numeric));
+sites sites_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+sites sites_pkey PRIMARY KEY (tenant_id, id);
+sites sites_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+sites sites_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+staff_members staff_members_pkey PRIMARY KEY (tenant_id, person_id);
+staff_members staff_members_role_check CHECK ((role = ANY (ARRAY['owner'::text, 'office'::text, 'technician'::text, 'bookkeeper'::text])));
+staff_members staff_members_short_name_check CHECK (((length(short_name) >= 1) AND (length(short_name) <= 12)));
+staff_members staff_members_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+tax_areas tax_areas_code_check CHECK (((length(code) >= 1) AND (length(code) <= 20)));
+tax_areas tax_areas_pkey PRIMARY KEY (tenant_id, id);
+tax_areas tax_areas_tenant_id_code_key UNIQUE (tenant_id, code);
+tax_classes tax_classes_check CHECK ((valid_to >= valid_from));
+tax_classes tax_classes_no_overlap EXCLUDE USING gist (tenant_id WITH =, tax_area_id WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+tax_classes tax_classes_pkey PRIMARY KEY (tenant_id, id);
+tax_classes tax_classes_taxable_check CHECK ((taxable <@ ARRAY['labor'::text, 'materials'::text, 'trip'::text, 'fee'::text]));
+tax_classes tax_classes_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
+tax_rates tax_rates_check CHECK ((valid_to >= valid_from));
+tax_rates tax_rates_component_check CHECK (((length(component) >= 1) AND (length(component) <= 40)));
+tax_rates tax_rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, tax_area_id WITH =, component WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+tax_rates tax_rates_pkey PRIMARY KEY (tenant_id, id);
+tax_rates tax_rates_rate_percent_check CHECK (((rate_percent >= (0)::numeric) AND (rate_percent < (100)::numeric)));
+tax_rates tax_rates_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
+tiers tiers_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
+tiers tiers_discount_percent_check CHECK (((discount_percent >= (0)::numeric) AND (discount_percent <= (100)::numeric)));
+tiers tiers_pkey PRIMARY KEY (tenant_id, code);
+tiers tiers_trip_waived_from_minor_check CHECK ((trip_waived_from_minor > 0));
+tiers tiers_vehicle_minimum_minor_check CHECK ((vehicle_minimum_minor >= 0));
+vehicles vehicles_last_eight_check CHECK ((last_eight ~ '^[A-HJ-NPR-Z0-9]{8}$'::text));
+vehicles vehicles_model_year_check CHECK (((model_year >= 1900) AND (model_year <= 2100)));
+vehicles vehicles_pkey PRIMARY KEY (tenant_id, id);
+vehicles vehicles_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+vehicles vehicles_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+vehicles vehicles_vin_check CHECK ((vin ~ '^[A-HJ-NPR-Z0-9]{17}$'::text));
+visits visits_miles_check CHECK ((miles >= (0)::numeric));
+visits visits_pkey PRIMARY KEY (tenant_id, id);
+visits visits_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+visits visits_tenant_id_account_id_site_id_fkey FOREIGN KEY (tenant_id, account_id, site_id) REFERENCES sites(tenant_id, account_id, id);
+visits visits_tenant_id_site_id_technician_id_day_after_hours_key UNIQUE (tenant_id, site_id, technician_id, day, after_hours);
+visits visits_tenant_id_technician_id_fkey FOREIGN KEY (tenant_id, technician_id) REFERENCES staff_members(tenant_id, person_id);
+work_order_lines work_order_lines_by_hand_materials_percent_check CHECK (((by_hand_materials_percent >= (0)::numeric) AND (by_hand_materials_percent <= (100)::numeric)));
+work_order_lines work_order_lines_by_hand_minor_check CHECK ((by_hand_minor > 0));
+work_order_lines work_order_lines_check CHECK (((by_hand_minor IS NULL) OR (by_hand_reason IS NOT NULL)));
+work_order_lines work_order_lines_layers_check CHECK (((layers >= 0) AND (layers <= 50)));
+work_order_lines work_order_lines_measured_inches_check CHECK ((measured_inches > (0)::numeric));
+work_order_lines work_order_lines_note_check CHECK ((length(note) <= 2000));
+work_order_lines work_order_lines_pkey PRIMARY KEY (tenant_id, id);
+work_order_lines work_order_lines_position_check CHECK (("position" > 0));
+work_order_lines work_order_lines_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+work_order_lines work_order_lines_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
+work_order_lines work_order_lines_tenant_id_work_order_id_position_key UNIQUE (tenant_id, work_order_id, "position");
+work_order_lines work_order_lines_visible_when_check CHECK ((length(visible_when) <= 200));
+work_order_steps work_order_steps_pkey PRIMARY KEY (tenant_id, id);
+work_order_steps work_order_steps_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+work_order_steps work_order_steps_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+work_orders work_orders_odometer_miles_check CHECK ((odometer_miles >= 0));
+work_orders work_orders_own_number_check CHECK ((length(own_number) <= 40));
+work_orders work_orders_owner_name_check CHECK ((length(owner_name) <= 200));
+work_orders work_orders_owner_phone_check CHECK ((length(owner_phone) <= 40));
+work_orders work_orders_pkey PRIMARY KEY (tenant_id, id);
+work_orders work_orders_po_number_check CHECK ((length(po_number) <= 40));
+work_orders work_orders_replacement_minor_check CHECK ((replacement_minor > 0));
+work_orders work_orders_replacement_note_check CHECK ((length(replacement_note) <= 500));
+work_orders work_orders_ro_number_check CHECK ((length(ro_number) <= 40));
+work_orders work_orders_state_check CHECK ((state = ANY (ARRAY['written_up'::text, 'awaiting_approval'::text, 'approved'::text, 'in_work'::text, 'done'::text, 'accepted'::text, 'invoiced'::text, 'paid'::text, 'declined'::text, 'void'::text, 'written_off'::text])));
+work_orders work_orders_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+work_orders work_orders_tenant_id_account_id_vehicle_id_fkey FOREIGN KEY (tenant_id, account_id, vehicle_id) REFERENCES vehicles(tenant_id, account_id, id);
+work_orders work_orders_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
+work_orders work_orders_tenant_id_id_current_version_id_fkey FOREIGN KEY (tenant_id, id, current_version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+work_orders work_orders_tenant_id_id_decision_id_fkey FOREIGN KEY (tenant_id, id, decision_id) REFERENCES decisions(tenant_id, work_order_id, id);
+work_orders work_orders_tenant_id_number_key UNIQUE (tenant_id, number);
+
+-- indexes
+CREATE INDEX account_prices_no_overlap ON public.account_prices USING gist (tenant_id, account_id, code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX audit_records_by_subject ON public.audit_records USING btree (tenant_id, subject_id, at);
+CREATE INDEX certificates_by_account ON public.certificates USING btree (tenant_id, account_id);
+CREATE INDEX invoice_balances_open ON public.invoice_balances USING btree (tenant_id, invoice_id) WHERE (open_minor > 0);
+CREATE INDEX invoices_by_account ON public.invoices USING btree (tenant_id, account_id, sequence);
+CREATE INDEX invoices_by_visit ON public.invoices USING btree (tenant_id, visit_id);
+CREATE INDEX journal_lines_by_account ON public.journal_lines USING btree (tenant_id, account_id, entry_id);
+CREATE INDEX journal_lines_by_ledger_account ON public.journal_lines USING btree (tenant_id, ledger_account);
+CREATE INDEX payment_applications_by_invoice ON public.payment_applications USING btree (tenant_id, invoice_id);
+CREATE INDEX payment_applications_by_payment ON public.payment_applications USING btree (tenant_id, payment_id);
+CREATE INDEX payments_by_account ON public.payments USING btree (tenant_id, account_id, received_on, id);
+CREATE INDEX payments_by_day ON public.payments USING btree (tenant_id, received_on, id);
+CREATE INDEX photos_by_work_order ON public.photos USING btree (tenant_id, work_order_id, received_at);
+CREATE INDEX price_terms_no_overlap ON public.price_terms USING gist (tenant_id, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX rates_no_overlap ON public.rates USING gist (tenant_id, code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX sessions_by_user ON registry.sessions USING btree (user_id);
+CREATE INDEX tax_classes_no_overlap ON public.tax_classes USING gist (tenant_id, tax_area_id, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX tax_rates_no_overlap ON public.tax_rates USING gist (tenant_id, tax_area_id, component, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX vehicles_by_last_eight ON public.vehicles USING btree (tenant_id, last_eight);
+CREATE INDEX vehicles_by_vin ON public.vehicles USING btree (tenant_id, vin);
+CREATE INDEX visits_by_day ON public.visits USING btree (tenant_id, day, technician_id);
+CREATE INDEX work_order_steps_in_order ON public.work_order_steps USING btree (tenant_id, work_order_id, happened_at);
+CREATE INDEX work_orders_by_account ON public.work_orders USING btree (tenant_id, account_id, number DESC);
+CREATE INDEX work_orders_by_state ON public.work_orders USING btree (tenant_id, state, number DESC);
+CREATE INDEX work_orders_by_visit ON public.work_orders USING btree (tenant_id, visit_id);
+CREATE UNIQUE INDEX acceptances_once ON public.acceptances USING btree (tenant_id, work_order_id) WHERE (outcome <> 'not_accepted'::text);
+CREATE UNIQUE INDEX acceptances_pkey ON public.acceptances USING btree (tenant_id, id);
+CREATE UNIQUE INDEX account_prices_pkey ON public.account_prices USING btree (tenant_id, id);
+CREATE UNIQUE INDEX accounts_pkey ON public.accounts USING btree (tenant_id, id);
+CREATE UNIQUE INDEX accounts_tenant_id_short_name_key ON public.accounts USING btree (tenant_id, short_name);
+CREATE UNIQUE INDEX audit_records_pkey ON public.audit_records USING btree (tenant_id, id);
+CREATE UNIQUE INDEX businesses_pkey ON public.businesses USING btree (tenant_id);
+CREATE UNIQUE INDEX care_factors_pkey ON public.care_factors USING btree (tenant_id, code);
+CREATE UNIQUE INDEX caution_acknowledgments_pkey ON public.caution_acknowledgments USING btree (tenant_id, id);
+CREATE UNIQUE INDEX certificates_pkey ON public.certificates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX contacts_pkey ON public.contacts USING btree (tenant_id, account_id, person_id);
+CREATE UNIQUE INDEX decision_lines_pkey ON public.decision_lines USING btree (tenant_id, decision_id, line_id);
+CREATE UNIQUE INDEX decisions_pkey ON public.decisions USING btree (tenant_id, id);
+CREATE UNIQUE INDEX decisions_tenant_id_version_id_key ON public.decisions USING btree (tenant_id, version_id);
+CREATE UNIQUE INDEX decisions_tenant_id_work_order_id_id_key ON public.decisions USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX document_numbers_pkey ON public.document_numbers USING btree (tenant_id, kind);
+CREATE UNIQUE INDEX estimate_lines_pkey ON public.estimate_lines USING btree (tenant_id, version_id, line_id);
+CREATE UNIQUE INDEX estimate_versions_pkey ON public.estimate_versions USING btree (tenant_id, id);
+CREATE UNIQUE INDEX estimate_versions_tenant_id_work_order_id_id_key ON public.estimate_versions USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX estimate_versions_tenant_id_work_order_id_version_key ON public.estimate_versions USING btree (tenant_id, work_order_id, version);
+CREATE UNIQUE INDEX invoice_balances_pkey ON public.invoice_balances USING btree (tenant_id, invoice_id);
+CREATE UNIQUE INDEX invoice_lines_pkey ON public.invoice_lines USING btree (tenant_id, invoice_id, "position");
+CREATE UNIQUE INDEX invoice_tax_bases_pkey ON public.invoice_tax_bases USING btree (tenant_id, invoice_id, area_code);
+CREATE UNIQUE INDEX invoice_taxes_pkey ON public.invoice_taxes USING btree (tenant_id, invoice_id, "position");
+CREATE UNIQUE INDEX invoice_work_orders_pkey ON public.invoice_work_orders USING btree (tenant_id, invoice_id, work_order_id);
+CREATE UNIQUE INDEX invoice_work_orders_tenant_id_work_order_id_key ON public.invoice_work_orders USING btree (tenant_id, work_order_id);
+CREATE UNIQUE INDEX invoices_pkey ON public.invoices USING btree (tenant_id, id);
+CREATE UNIQUE INDEX invoices_tenant_id_account_id_id_key ON public.invoices USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX invoices_tenant_id_number_key ON public.invoices USING btree (tenant_id, number);
+CREATE UNIQUE INDEX invoices_tenant_id_sequence_key ON public.invoices USING btree (tenant_id, sequence);
+CREATE UNIQUE INDEX journal_entries_pkey ON public.journal_entries USING btree (tenant_id, id);
+CREATE UNIQUE INDEX journal_entries_tenant_id_posting_key ON public.journal_entries USING btree (tenant_id, posting);
+CREATE UNIQUE INDEX journal_lines_pkey ON public.journal_lines USING btree (tenant_id, entry_id, "position");
+CREATE UNIQUE INDEX memberships_once ON registry.memberships USING btree (user_id, tenant_id, account_id) NULLS NOT DISTINCT;
+CREATE UNIQUE INDEX memberships_pkey ON registry.memberships USING btree (id);
+CREATE UNIQUE INDEX payment_applications_pkey ON public.payment_applications USING btree (tenant_id, id);
+CREATE UNIQUE INDEX payment_balances_pkey ON public.payment_balances USING btree (tenant_id, payment_id);
+CREATE UNIQUE INDEX payments_pkey ON public.payments USING btree (tenant_id, id);
+CREATE UNIQUE INDEX payments_tenant_id_account_id_id_key ON public.payments USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX people_pkey ON public.people USING btree (tenant_id, id);
+CREATE UNIQUE INDEX photo_derivatives_pkey ON public.photo_derivatives USING btree (tenant_id, photo_id, kind);
+CREATE UNIQUE INDEX photos_pkey ON public.photos USING btree (tenant_id, id);
+CREATE UNIQUE INDEX photos_tenant_id_work_order_id_id_key ON public.photos USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX price_terms_pkey ON public.price_terms USING btree (tenant_id, id);
+CREATE UNIQUE INDEX rates_pkey ON public.rates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX sessions_pkey ON registry.sessions USING btree (id_hash);
+CREATE UNIQUE INDEX sign_in_failures_pkey ON registry.sign_in_failures USING btree (key_hash);
+CREATE UNIQUE INDEX sites_pkey ON public.sites USING btree (tenant_id, id);
+CREATE UNIQUE INDEX sites_tenant_id_account_id_id_key ON public.sites USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX staff_members_pkey ON public.staff_members USING btree (tenant_id, person_id);
+CREATE UNIQUE INDEX tax_areas_pkey ON public.tax_areas USING btree (tenant_id, id);
+CREATE UNIQUE INDEX tax_areas_tenant_id_code_key ON public.tax_areas USING btree (tenant_id, code);
+CREATE UNIQUE INDEX tax_classes_pkey ON public.tax_classes USING btree (tenant_id, id);
+CREATE UNIQUE INDEX tax_rates_pkey ON public.tax_rates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX tenants_pkey ON registry.tenants USING btree (id);
+CREATE UNIQUE INDEX tiers_pkey ON public.tiers USING btree (tenant_id, code);
+CREATE UNIQUE INDEX users_email_once ON registry.users USING btree (email);
+CREATE UNIQUE INDEX users_pkey ON registry.users USING btree (id);
+CREATE UNIQUE INDEX vehicles_pkey ON public.vehicles USING btree (tenant_id, id);
+CREATE UNIQUE INDEX vehicles_tenant_id_account_id_id_key ON public.vehicles USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX visits_pkey ON public.visits USING btree (tenant_id, id);
+CREATE UNIQUE INDEX visits_tenant_id_account_id_id_key ON public.visits USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX visits_tenant_id_site_id_technician_id_day_after_hours_key ON public.visits USING btree (tenant_id, site_id, technician_id, day, after_hours);
+CREATE UNIQUE INDEX work_order_lines_pkey ON public.work_order_lines USING btree (tenant_id, id);
+CREATE UNIQUE INDEX work_order_lines_tenant_id_work_order_id_id_key ON public.work_order_lines USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX work_order_lines_tenant_id_work_order_id_position_key ON public.work_order_lines USING btree (tenant_id, work_order_id, "position");
+CREATE UNIQUE INDEX work_order_steps_pkey ON public.work_order_steps USING btree (tenant_id, id);
+CREATE UNIQUE INDEX work_orders_pkey ON public.work_orders USING btree (tenant_id, id);
+CREATE UNIQUE INDEX work_orders_tenant_id_account_id_id_key ON public.work_orders USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX work_orders_tenant_id_number_key ON public.work_orders USING btree (tenant_id, number);
+
+-- policies
+public.acceptances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id)))));
+public.acceptances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.account_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.accounts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account)));
+public.accounts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.audit_records account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.audit_records tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.businesses account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.businesses tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.businesses vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.care_factors tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.caution_acknowledgments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.certificates account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.certificates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.contacts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.contacts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.decision_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM decisions d
+  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM decisions d
+  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id)))));
+public.decision_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.decision_lines vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM decisions d
+  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM decisions d
+  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id)))));
+public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.decisions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.decisions vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.document_numbers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.estimate_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM estimate_versions v
+  WHERE ((v.tenant_id = estimate_lines.tenant_id) AND (v.id = estimate_lines.version_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM estimate_versions v
+  WHERE ((v.tenant_id = estimate_lines.tenant_id) AND (v.id = estimate_lines.version_id)))));
+public.estimate_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.estimate_versions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = estimate_versions.tenant_id) AND (w.id = estimate_versions.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = estimate_versions.tenant_id) AND (w.id = estimate_versions.work_order_id)))));
+public.estimate_versions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_balances.tenant_id) AND (i.id = invoice_balances.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_balances.tenant_id) AND (i.id = invoice_balances.invoice_id)))));
+public.invoice_balances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_lines.tenant_id) AND (i.id = invoice_lines.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_lines.tenant_id) AND (i.id = invoice_lines.invoice_id)))));
+public.invoice_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_tax_bases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_taxes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_taxes.tenant_id) AND (i.id = invoice_taxes.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_taxes.tenant_id) AND (i.id = invoice_taxes.invoice_id)))));
+public.invoice_taxes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_work_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_work_orders.tenant_id) AND (i.id = invoice_work_orders.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_work_orders.tenant_id) AND (i.id = invoice_work_orders.invoice_id)))));
+public.invoice_work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoices account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.invoices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.journal_entries account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM journal_lines l
+  WHERE ((l.tenant_id = journal_entries.tenant_id) AND (l.entry_id = journal_entries.id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM journal_lines l
+  WHERE ((l.tenant_id = journal_entries.tenant_id) AND (l.entry_id = journal_entries.id)))));
+public.journal_entries tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.journal_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.journal_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.payment_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.payment_applications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.payment_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM payments p
+  WHERE ((p.tenant_id = payment_balances.tenant_id) AND (p.id = payment_balances.payment_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM payments p
+  WHERE ((p.tenant_id = payment_balances.tenant_id) AND (p.id = payment_balances.payment_id)))));
+public.payment_balances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.payments account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.payments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.people account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((EXISTS ( SELECT 1
+   FROM contacts c
+  WHERE ((c.tenant_id = people.tenant_id) AND (c.person_id = people.id)))) OR (EXISTS ( SELECT 1
+   FROM staff_members s
+  WHERE ((s.tenant_id = people.tenant_id) AND (s.person_id = people.id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((EXISTS ( SELECT 1
+   FROM contacts c
+  WHERE ((c.tenant_id = people.tenant_id) AND (c.person_id = people.id)))) OR (EXISTS ( SELECT 1
+   FROM staff_members s
+  WHERE ((s.tenant_id = people.tenant_id) AND (s.person_id = people.id))))));
+public.people tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.people vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM staff_members s
+  WHERE ((s.tenant_id = people.tenant_id) AND (s.person_id = people.id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM staff_members s
+  WHERE ((s.tenant_id = people.tenant_id) AND (s.person_id = people.id)))));
+public.photo_derivatives account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))));
+public.photo_derivatives tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.photo_derivatives vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))));
+public.photos account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = photos.tenant_id) AND (w.id = photos.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = photos.tenant_id) AND (w.id = photos.work_order_id)))));
+public.photos tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.photos vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.price_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.sites account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.sites tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.staff_members account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.staff_members tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.staff_members vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.tax_areas account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.tax_areas tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.tax_classes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.tax_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.tiers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.vehicles account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.vehicles tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.vehicles vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = vehicles.tenant_id) AND (w.vehicle_id = vehicles.id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = vehicles.tenant_id) AND (w.vehicle_id = vehicles.id)))));
+public.visits account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.visits tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.visits vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = visits.tenant_id) AND (w.visit_id = visits.id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = visits.tenant_id) AND (w.visit_id = visits.id)))));
+public.work_order_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = work_order_lines.tenant_id) AND (w.id = work_order_lines.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = work_order_lines.tenant_id) AND (w.id = work_order_lines.work_order_id)))));
+public.work_order_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.work_order_lines vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.work_order_steps account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = work_order_steps.tenant_id) AND (w.id = work_order_steps.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = work_order_steps.tenant_id) AND (w.id = work_order_steps.work_order_id)))));
+public.work_order_steps tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.work_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.work_orders vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_work_order() AS own_work_order)));
+
+-- triggers
+CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_entries DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
+CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_lines DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptances FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_records FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.caution_acknowledgments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decision_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decisions FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_versions FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_tax_bases FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_taxes FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_work_orders FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoices FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_derivatives FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photos FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.work_order_steps FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.caution_acknowledgments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decision_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decisions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_versions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_tax_bases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_work_orders FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoices FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_entries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_derivatives FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photos FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+-- functions
+CREATE OR REPLACE FUNCTION public.check_entry_balance()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+declare
+  entry uuid;
+  total numeric;
+  lines integer;
+begin
+  if tg_table_name = 'journal_entries' then entry := new.id; else entry := new.entry_id; end if;
+  select coalesce(sum(amount_minor), 0), count(*) into total, lines
+    from journal_lines where tenant_id = new.tenant_id and entry_id = entry;
+  if lines < 2 or total <> 0 then
+    raise exception 'journal entry % does not balance: % over % lines', entry, total, lines using errcode = 'check_violation';
+  end if;
+  return null;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.enqueue_job(task text, subject_id uuid)
+ RETURNS void
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'pg_temp'
+AS $function$
+declare
+  tenant constant uuid := nullif(current_setting('app.tenant_id', true), '')::uuid;
+begin
+  if tenant is null then raise exception 'enqueue_job needs a tenant'; end if;
+  if task not in ('make_photo_derivatives') then raise exception 'no task named %', task; end if;
+  perform graphile_worker.add_job(task, json_build_object('tenant_id', tenant, 'subject_id', subject_id),
+    job_key => format('%s:%s:%s', task, tenant, subject_id), max_attempts => 12);
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.own_account()
+ RETURNS uuid
+ LANGUAGE sql
+ STABLE
+AS $function$ select nullif(current_setting('app.account_id', true), '')::uuid $function$
+;
+CREATE OR REPLACE FUNCTION public.own_work_order()
+ RETURNS uuid
+ LANGUAGE sql
+ STABLE
+AS $function$ select nullif(current_setting('app.work_order_id', true), '')::uuid $function$
+;
+CREATE OR REPLACE FUNCTION public.refuse_change()
+ RETURNS trigger
+ LANGUAGE plpgsql
+AS $function$
+begin
+  raise exception '% is append-only: % refused', tg_table_name, tg_op using errcode = 'restrict_violation';
+end $function$
+;
+CREATE OR REPLACE PROCEDURE public.append_only(IN tenant_table regclass)
+ LANGUAGE plpgsql
+AS $procedure$
+begin
+  execute format('create trigger append_only before update or delete on %s for each row execute function public.refuse_change()', tenant_table);
+  execute format('create trigger append_only_truncate before truncate on %s for each statement execute function public.refuse_change()', tenant_table);
+end $procedure$
+;
+CREATE OR REPLACE PROCEDURE public.wall(IN tenant_table regclass, IN account_rule text DEFAULT NULL::text, IN vehicle_owner_rule text DEFAULT NULL::text)
+ LANGUAGE plpgsql
+AS $procedure$
+declare
+  own constant text := 'tenant_id = (select nullif(current_setting(''app.tenant_id'', true), '''')::uuid)';
+begin
+  execute format('alter table %s enable row level security', tenant_table);
+  execute format('alter table %s force row level security', tenant_table);
+  execute format('create policy tenant on %s to grainwright_staff, grainwright_worker using (%s) with check (%s)',
+    tenant_table, own, own);
+  if account_rule is not null then
+    execute format('create policy account on %s to grainwright_account using (%s and (%s)) with check (%s and (%s))',
+      tenant_table, own, account_rule, own, account_rule);
+  end if;
+  if vehicle_owner_rule is not null then
+    execute format('create policy vehicle_owner on %s to grainwright_vehicle_owner using (%s and (%s)) with check (%s and (%s))',
+      tenant_table, own, vehicle_owner_rule, own, vehicle_owner_rule);
+  end if;
+end $procedure$
+;
+
+-- rights
+grainwright_account: INSERT on public.audit_records;
+grainwright_account: INSERT, SELECT on public.decision_lines;
+grainwright_account: INSERT, SELECT on public.decisions;
+grainwright_account: INSERT, SELECT on public.work_order_steps;
+grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, kind, name, opened_on, own_number_kind, own_number_required, requires_po, requires_ro, short_name, statement_kind, tenant_id, terms_days) on public.accounts;
+grainwright_account: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
+grainwright_account: SELECT (id, name, tenant_id) on public.people;
+grainwright_account: SELECT (person_id, tenant_id) on public.staff_members;
+grainwright_account: SELECT on public.acceptances;
+grainwright_account: SELECT on public.businesses;
+grainwright_account: SELECT on public.certificates;
+grainwright_account: SELECT on public.contacts;
+grainwright_account: SELECT on public.estimate_lines;
+grainwright_account: SELECT on public.estimate_versions;
+grainwright_account: SELECT on public.invoice_balances;
+grainwright_account: SELECT on public.invoice_lines;
+grainwright_account: SELECT on public.invoice_taxes;
+grainwright_account: SELECT on public.invoice_work_orders;
+grainwright_account: SELECT on public.invoices;
+grainwright_account: SELECT on public.journal_entries;
+grainwright_account: SELECT on public.journal_lines;
+grainwright_account: SELECT on public.payment_applications;
+grainwright_account: SELECT on public.payment_balances;
+grainwright_account: SELECT on public.payments;
+grainwright_account: SELECT on public.photo_derivatives;
+grainwright_account: SELECT on public.sites;
+grainwright_account: SELECT on public.tax_areas;
+grainwright_account: SELECT on public.vehicles;
+grainwright_account: SELECT on public.visits;
+grainwright_account: SELECT on public.work_order_lines;
+grainwright_account: SELECT on public.work_orders;
+grainwright_account: UPDATE (decision_id, state) on public.work_orders;
+grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sessions;
+grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sign_in_failures;
+grainwright_registry: INSERT, SELECT on registry.tenants;
+grainwright_registry: INSERT, SELECT, UPDATE on registry.memberships;
+grainwright_registry: INSERT, SELECT, UPDATE on registry.users;
+grainwright_staff: DELETE, INSERT, SELECT, UPDATE on public.work_order_lines;
+grainwright_staff: INSERT, SELECT on public.acceptances;
+grainwright_staff: INSERT, SELECT on public.account_prices;
+grainwright_staff: INSERT, SELECT on public.audit_records;
+grainwright_staff: INSERT, SELECT on public.businesses;
+grainwright_staff: INSERT, SELECT on public.care_factors;
+grainwright_staff: INSERT, SELECT on public.caution_acknowledgments;
+grainwright_staff: INSERT, SELECT on public.decision_lines;
+grainwright_staff: INSERT, SELECT on public.decisions;
+grainwright_staff: INSERT, SELECT on public.estimate_lines;
+grainwright_staff: INSERT, SELECT on public.estimate_versions;
+grainwright_staff: INSERT, SELECT on public.invoice_balances;
+grainwright_staff: INSERT, SELECT on public.invoice_lines;
+grainwright_staff: INSERT, SELECT on public.invoice_tax_bases;
+grainwright_staff: INSERT, SELECT on public.invoice_taxes;
+grainwright_staff: INSERT, SELECT on public.invoice_work_orders;
+grainwright_staff: INSERT, SELECT on public.invoices;
+grainwright_staff: INSERT, SELECT on public.journal_entries;
+grainwright_staff: INSERT, SELECT on public.journal_lines;
+grainwright_staff: INSERT, SELECT on public.payment_applications;
+grainwright_staff: INSERT, SELECT on public.payment_balances;
+grainwright_staff: INSERT, SELECT on public.payments;
+grainwright_staff: INSERT, SELECT on public.photos;
+grainwright_staff: INSERT, SELECT on public.price_terms;
+grainwright_staff: INSERT, SELECT on public.rates;
+grainwright_staff: INSERT, SELECT on public.tax_areas;
+grainwright_staff: INSERT, SELECT on public.tax_classes;
+grainwright_staff: INSERT, SELECT on public.tax_rates;
+grainwright_staff: INSERT, SELECT on public.tiers;
+grainwright_staff: INSERT, SELECT on public.vehicles;
+grainwright_staff: INSERT, SELECT on public.visits;
+grainwright_staff: INSERT, SELECT on public.work_order_steps;
+grainwright_staff: INSERT, SELECT, UPDATE on public.accounts;
+grainwright_staff: INSERT, SELECT, UPDATE on public.certificates;
+grainwright_staff: INSERT, SELECT, UPDATE on public.contacts;
+grainwright_staff: INSERT, SELECT, UPDATE on public.document_numbers;
+grainwright_staff: INSERT, SELECT, UPDATE on public.people;
+grainwright_staff: INSERT, SELECT, UPDATE on public.sites;
+grainwright_staff: INSERT, SELECT, UPDATE on public.staff_members;
+grainwright_staff: INSERT, SELECT, UPDATE on public.work_orders;
+grainwright_staff: SELECT on public.photo_derivatives;
+grainwright_staff: SELECT on public.vehicle_owner_lines;
+grainwright_staff: UPDATE (open_minor) on public.invoice_balances;
+grainwright_staff: UPDATE (unapplied_minor) on public.payment_balances;
+grainwright_staff: UPDATE (valid_to) on public.account_prices;
+grainwright_staff: UPDATE (valid_to) on public.price_terms;
+grainwright_staff: UPDATE (valid_to) on public.rates;
+grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_id, visit_id) on public.work_orders;
+grainwright_vehicle_owner: SELECT (answer, decision_id, line_id, tenant_id) on public.decision_lines;
+grainwright_vehicle_owner: SELECT (damage, family, id, methods, part, position, repairs_damage, side, tenant_id, work_order_id) on public.work_order_lines;
+grainwright_vehicle_owner: SELECT (day, id, technician_id, tenant_id) on public.visits;
+grainwright_vehicle_owner: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
+grainwright_vehicle_owner: SELECT (id, name, tenant_id) on public.people;
+grainwright_vehicle_owner: SELECT (id, tenant_id, work_order_id) on public.decisions;
+grainwright_vehicle_owner: SELECT (person_id, tenant_id) on public.staff_members;
+grainwright_vehicle_owner: SELECT on public.businesses;
+grainwright_vehicle_owner: SELECT on public.photo_derivatives;
+grainwright_vehicle_owner: SELECT on public.vehicle_owner_lines;
+grainwright_vehicle_owner: SELECT on public.vehicles;
+grainwright_worker: INSERT, SELECT on public.photo_derivatives;
+grainwright_worker: SELECT on public.accounts;
+grainwright_worker: SELECT on public.businesses;
+grainwright_worker: SELECT on public.people;
+grainwright_worker: SELECT on public.photos;
+grainwright_worker: SELECT on public.tax_areas;

@@ -1,0 +1,137 @@
+import { type AccountId, type Result, refuse, type TenantId, type WorkOrderId } from '@grainwright/domain';
+import { sql } from 'drizzle-orm';
+import { drizzle, type PostgresJsDatabase } from 'drizzle-orm/postgres-js';
+import postgres from 'postgres';
+
+/**
+ * Whose rows a transaction may reach. The database role and these settings are the wall; code above it
+ * only chooses the context, and every query below runs inside it.
+ */
+export type TenantContext =
+  | { readonly role: 'staff'; readonly tenantId: TenantId }
+  | { readonly role: 'worker'; readonly tenantId: TenantId }
+  | { readonly role: 'account'; readonly tenantId: TenantId; readonly accountId: AccountId }
+  | { readonly role: 'vehicle_owner'; readonly tenantId: TenantId; readonly workOrderId: WorkOrderId };
+
+type Queries = Pick<
+  PostgresJsDatabase<Record<string, never>>,
+  'select' | 'selectDistinct' | 'insert' | 'update' | 'delete' | 'execute'
+>;
+declare const brand: unique symbol;
+/** Queries inside one tenant's transaction. Only `withTenant` makes one. */
+export interface TenantTransaction extends Queries {
+  readonly [brand]: 'tenant';
+  readonly tenantId: TenantId;
+}
+/** Queries inside a transaction on what is no tenant's: users, sessions, memberships. */
+export interface RegistryTransaction extends Queries {
+  readonly [brand]: 'registry';
+}
+
+export interface Database {
+  /**
+   * The only road to a tenant's rows. Runs `work` in one transaction under the context's role; a problem as
+   * the answer rolls everything back, as a throw does. Never wait for network or disk inside.
+   */
+  withTenant<T>(
+    context: TenantContext,
+    work: (tx: TenantTransaction) => Promise<Result<T>>,
+  ): Promise<Result<T>>;
+  /** As `withTenant`, for the schema `registry` and its role. */
+  withRegistry<T>(work: (tx: RegistryTransaction) => Promise<Result<T>>): Promise<Result<T>>;
+  close(): Promise<void>;
+}
+
+/** Opens the pools of the service's login, which owns nothing and is nobody until a transaction says who. */
+export function openDatabase(loginUrl: string, connections = 10): Database {
+  // A pool that mixes plain queries with transactions can hand a transaction's connection out: one pool, one use.
+  const tenants = pool(loginUrl, connections);
+  const registry = pool(loginUrl, Math.max(2, Math.floor(connections / 3)));
+  const tenantDb = drizzle(tenants);
+  const registryDb = drizzle(registry);
+  return {
+    withTenant: (context, work) =>
+      settle(
+        tenantDb.transaction(async (tx) => {
+          await enter(tx, `grainwright_${context.role}`, context);
+          return rollBackUnlessOk(
+            await work(Object.assign(tx, { tenantId: context.tenantId }) as unknown as TenantTransaction),
+          );
+        }),
+      ),
+    withRegistry: (work) =>
+      settle(
+        registryDb.transaction(async (tx) => {
+          await enter(tx, 'grainwright_registry', null);
+          return rollBackUnlessOk(await work(tx as unknown as RegistryTransaction));
+        }),
+      ),
+    async close() {
+      await Promise.all([tenants.end({ timeout: 5 }), registry.end({ timeout: 5 })]);
+    },
+  };
+}
+
+function pool(url: string, max: number) {
+  return postgres(url, {
+    max,
+    idle_timeout: 60,
+    connect_timeout: 10,
+    onnotice: () => {},
+    connection: { TimeZone: 'UTC', application_name: 'grainwright', statement_timeout: 30_000 },
+  });
+}
+
+async function enter(tx: Queries, role: string, context: TenantContext | null): Promise<void> {
+  const accountId = context?.role === 'account' ? context.accountId : '';
+  const workOrderId = context?.role === 'vehicle_owner' ? context.workOrderId : '';
+  const [found] = await tx.execute<{ role_before: string; tenant_before: string | null }>(sql`
+    select current_setting('role') as role_before, current_setting('app.tenant_id', true) as tenant_before,
+      set_config('role', ${role}, true), set_config('app.tenant_id', ${context?.tenantId ?? ''}, true),
+      set_config('app.account_id', ${accountId}, true), set_config('app.work_order_id', ${workOrderId}, true)`);
+  if (found?.role_before !== 'none' || (found.tenant_before ?? '') !== '')
+    throw new Error('a connection came from the pool with a context still set');
+}
+
+class RolledBack extends Error {
+  readonly answer: { readonly ok: false; readonly problem: Extract<Result<never>, { ok: false }>['problem'] };
+  constructor(answer: RolledBack['answer']) {
+    super(answer.problem.code);
+    this.answer = answer;
+  }
+}
+
+function rollBackUnlessOk<T>(answer: Result<T>): Result<T> {
+  if (!answer.ok) throw new RolledBack(answer);
+  return answer;
+}
+
+/** Turns a rolled-back answer into a value again; a database that can't be reached into a problem. */
+async function settle<T>(running: Promise<Result<T>>): Promise<Result<T>> {
+  try {
+    return await running;
+  } catch (error) {
+    if (error instanceof RolledBack) return error.answer;
+    if (isUnreachable(error))
+      return refuse(
+        'unavailable',
+        'The database can’t be reached. Nothing was saved; try again in a moment.',
+      );
+    throw error;
+  }
+}
+
+function isUnreachable(error: unknown): boolean {
+  const cause = error instanceof Error && error.cause !== undefined ? error.cause : error;
+  const code = cause !== null && typeof cause === 'object' && 'code' in cause ? String(cause.code) : '';
+  return [
+    'ECONNREFUSED',
+    'ECONNRESET',
+    'CONNECTION_CLOSED',
+    'CONNECTION_ENDED',
+    'CONNECTION_DESTROYED',
+    'CONNECT_TIMEOUT',
+    '57P01',
+    '57P03',
+  ].includes(code);
+}

@@ -1,0 +1,42 @@
+import type { AccountId, Instant, JsonValue, PersonId } from '@grainwright/domain';
+import { and, asc, eq } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { auditRecords } from '../schema/audit.ts';
+
+export interface AuditRecord {
+  readonly id: string;
+  readonly at: Instant;
+  readonly personId: PersonId;
+  readonly accountId: AccountId | null;
+  readonly action: string;
+  readonly subjectKind: string;
+  readonly subjectId: string;
+  /** What was before and after, as far as it says something. */
+  readonly detail: JsonValue;
+  readonly fromAddress: string;
+}
+
+export async function insertAuditRecord(tx: TenantTransaction, record: AuditRecord): Promise<void> {
+  await tx.insert(auditRecords).values({ tenantId: tx.tenantId, ...record });
+}
+
+/** What the first record of this action on the subject says; null when it was never done. */
+export async function findAuditDetail(
+  tx: TenantTransaction,
+  subjectId: string,
+  action: string,
+): Promise<JsonValue | null> {
+  const [row] = await tx
+    .select({ detail: auditRecords.detail })
+    .from(auditRecords)
+    .where(
+      and(
+        eq(auditRecords.tenantId, tx.tenantId),
+        eq(auditRecords.subjectId, subjectId),
+        eq(auditRecords.action, action),
+      ),
+    )
+    .orderBy(asc(auditRecords.at), asc(auditRecords.id))
+    .limit(1);
+  return row?.detail ?? null;
+}

@@ -1,0 +1,94 @@
+import type { PersonId } from '@grainwright/domain';
+import { and, asc, eq, sql } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { businesses, people, staffMembers } from '../schema/accounts.ts';
+import type { Business } from './members.ts';
+
+/** False when the tenant's business is there already. */
+export async function insertBusiness(
+  tx: TenantTransaction,
+  business: Omit<Business, 'tenantId'>,
+): Promise<boolean> {
+  const rows = await tx
+    .insert(businesses)
+    .values({ tenantId: tx.tenantId, ...business })
+    .onConflictDoNothing()
+    .returning({ tenantId: businesses.tenantId });
+  return rows.length === 1;
+}
+
+export async function findBusiness(tx: TenantTransaction): Promise<Business | null> {
+  const [row] = await tx.select().from(businesses).where(eq(businesses.tenantId, tx.tenantId));
+  return row ?? null;
+}
+
+export type PersonRow = typeof people.$inferSelect;
+
+/** False when the id is taken. */
+export async function insertPerson(
+  tx: TenantTransaction,
+  person: Omit<PersonRow, 'tenantId'>,
+): Promise<boolean> {
+  const rows = await tx
+    .insert(people)
+    .values({ tenantId: tx.tenantId, ...person })
+    .onConflictDoNothing()
+    .returning({ id: people.id });
+  return rows.length === 1;
+}
+
+export async function findPerson(tx: TenantTransaction, id: PersonId): Promise<PersonRow | null> {
+  const [row] = await tx
+    .select()
+    .from(people)
+    .where(and(eq(people.tenantId, tx.tenantId), eq(people.id, id)));
+  return row ?? null;
+}
+
+export type StaffRow = typeof staffMembers.$inferSelect;
+
+/** False when the person is a staff member already. */
+export async function insertStaffMember(
+  tx: TenantTransaction,
+  member: Omit<StaffRow, 'tenantId'>,
+): Promise<boolean> {
+  const rows = await tx
+    .insert(staffMembers)
+    .values({ tenantId: tx.tenantId, ...member })
+    .onConflictDoNothing()
+    .returning({ personId: staffMembers.personId });
+  return rows.length === 1;
+}
+
+export async function findStaffRow(tx: TenantTransaction, personId: PersonId): Promise<StaffRow | null> {
+  const [row] = await tx
+    .select()
+    .from(staffMembers)
+    .where(and(eq(staffMembers.tenantId, tx.tenantId), eq(staffMembers.personId, personId)));
+  return row ?? null;
+}
+
+export interface StaffListRow extends Omit<StaffRow, 'tenantId'> {
+  readonly name: string;
+  readonly email: string;
+  readonly phone: string;
+}
+
+/** Everybody who works or worked for the business, those still there first. */
+export async function listStaffRows(tx: TenantTransaction, limit: number): Promise<readonly StaffListRow[]> {
+  return tx
+    .select({
+      personId: staffMembers.personId,
+      role: staffMembers.role,
+      shortName: staffMembers.shortName,
+      endedOn: staffMembers.endedOn,
+      name: people.name,
+      email: people.email,
+      phone: people.phone,
+    })
+    .from(staffMembers)
+    .innerJoin(people, and(eq(people.tenantId, staffMembers.tenantId), eq(people.id, staffMembers.personId)))
+    .where(eq(staffMembers.tenantId, tx.tenantId))
+    .orderBy(sql`${staffMembers.endedOn} desc nulls first`, asc(people.name), asc(people.id))
+    .limit(limit);
+}

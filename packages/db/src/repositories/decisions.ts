@@ -1,0 +1,184 @@
+import type { AccountId, Day, OwnNumberKind, PersonId, PhotoId, VersionId } from '@grainwright/domain';
+import { and, asc, eq, gt, inArray, isNull, or, sql } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { accounts, contacts, people } from '../schema/accounts.ts';
+import { photoDerivatives, photos } from '../schema/evidence.ts';
+import {
+  decisionLines,
+  decisions,
+  estimateLines,
+  estimateVersions,
+  vehicles,
+  workOrders,
+} from '../schema/work-orders.ts';
+import { findDecision, type StoredDecision } from './estimates.ts';
+import type { VehicleRow } from './vehicles.ts';
+import type { WorkOrderRow } from './work-order-path.ts';
+
+/** The answer to a version, of which there is at most one. */
+export async function findDecisionOfVersion(
+  tx: TenantTransaction,
+  versionId: VersionId,
+): Promise<StoredDecision | null> {
+  const [row] = await tx
+    .select({ id: decisions.id })
+    .from(decisions)
+    .where(and(eq(decisions.tenantId, tx.tenantId), eq(decisions.versionId, versionId)));
+  return row === undefined ? null : findDecision(tx, row.id);
+}
+
+export type DecisionRow = Omit<typeof decisions.$inferSelect, 'tenantId'>;
+export type DecisionLineRow = Omit<typeof decisionLines.$inferSelect, 'tenantId' | 'decisionId'>;
+
+/** False when the id is taken, also by a decision that can't be seen from here. */
+export async function insertDecision(
+  tx: TenantTransaction,
+  decision: DecisionRow,
+  lines: readonly DecisionLineRow[],
+): Promise<boolean> {
+  const inserted = await tx
+    .insert(decisions)
+    .values({ tenantId: tx.tenantId, ...decision })
+    .onConflictDoNothing()
+    .returning({ id: decisions.id });
+  if (inserted.length === 0) return false;
+  await tx
+    .insert(decisionLines)
+    .values(lines.map((line) => ({ tenantId: tx.tenantId, decisionId: decision.id, ...line })));
+  return true;
+}
+
+export interface ApproverRow {
+  readonly personId: PersonId;
+  readonly name: string;
+  /** Null: without a limit. */
+  readonly limitMinor: bigint | null;
+}
+
+/** The account's people who may say yes, by name; those who have left are not among them. */
+export async function listApproverRows(
+  tx: TenantTransaction,
+  accountId: AccountId,
+  today: Day,
+): Promise<readonly ApproverRow[]> {
+  return tx
+    .select({ personId: contacts.personId, name: people.name, limitMinor: contacts.limitMinor })
+    .from(contacts)
+    .innerJoin(people, and(eq(people.tenantId, contacts.tenantId), eq(people.id, contacts.personId)))
+    .where(
+      and(
+        eq(contacts.tenantId, tx.tenantId),
+        eq(contacts.accountId, accountId),
+        eq(contacts.role, 'approver'),
+        or(isNull(contacts.endedOn), sql`${contacts.endedOn} >= ${today}::date`),
+      ),
+    )
+    .orderBy(asc(people.name), asc(people.id))
+    .limit(200);
+}
+
+export interface ToApproveRow {
+  readonly workOrder: Pick<
+    WorkOrderRow,
+    'id' | 'number' | 'ownNumber' | 'roNumber' | 'poNumber' | 'holdReason'
+  >;
+  readonly ownNumberKind: OwnNumberKind | null;
+  readonly vehicle: VehicleRow;
+  readonly version: Pick<
+    typeof estimateVersions.$inferSelect,
+    'id' | 'version' | 'currency' | 'madeAt' | 'expiresOn' | 'repairsMinor' | 'afterHoursMinor' | 'totalMinor'
+  >;
+  /** The picture that shows it best, of those whose copies are made; null while there is none. */
+  readonly photoId: PhotoId | null;
+  readonly photoCount: number;
+  readonly lines: readonly string[];
+}
+
+/** What waits for an account's answer, by number, after a number. Bounded by `limit`. */
+export async function listToApproveRows(
+  tx: TenantTransaction,
+  accountId: AccountId,
+  page: { readonly after: bigint; readonly limit: number },
+): Promise<readonly ToApproveRow[]> {
+  const found = await tx
+    .select({
+      workOrder: {
+        id: workOrders.id,
+        number: workOrders.number,
+        ownNumber: workOrders.ownNumber,
+        roNumber: workOrders.roNumber,
+        poNumber: workOrders.poNumber,
+        holdReason: workOrders.holdReason,
+      },
+      ownNumberKind: accounts.ownNumberKind,
+      vehicle: vehicles,
+      version: {
+        id: estimateVersions.id,
+        version: estimateVersions.version,
+        currency: estimateVersions.currency,
+        madeAt: estimateVersions.madeAt,
+        expiresOn: estimateVersions.expiresOn,
+        repairsMinor: estimateVersions.repairsMinor,
+        afterHoursMinor: estimateVersions.afterHoursMinor,
+        totalMinor: estimateVersions.totalMinor,
+      },
+      photoId: firstPicture,
+      photoCount: pictureCount,
+    })
+    .from(workOrders)
+    .innerJoin(
+      accounts,
+      and(eq(accounts.tenantId, workOrders.tenantId), eq(accounts.id, workOrders.accountId)),
+    )
+    .innerJoin(
+      vehicles,
+      and(eq(vehicles.tenantId, workOrders.tenantId), eq(vehicles.id, workOrders.vehicleId)),
+    )
+    .innerJoin(
+      estimateVersions,
+      and(
+        eq(estimateVersions.tenantId, workOrders.tenantId),
+        eq(estimateVersions.id, workOrders.currentVersionId),
+      ),
+    )
+    .where(
+      and(
+        eq(workOrders.tenantId, tx.tenantId),
+        eq(workOrders.accountId, accountId),
+        eq(workOrders.state, 'awaiting_approval'),
+        gt(workOrders.number, page.after),
+      ),
+    )
+    .orderBy(asc(workOrders.number))
+    .limit(page.limit);
+  const words = await lineWords(
+    tx,
+    found.map(({ version }) => version.id),
+  );
+  return found.map((row) => ({ ...row, lines: words.get(row.version.id) ?? [] }));
+}
+
+const firstPicture = sql<PhotoId | null>`(
+  select ${photos.id} from ${photos}
+  join ${photoDerivatives} on ${photoDerivatives.tenantId} = ${photos.tenantId}
+    and ${photoDerivatives.photoId} = ${photos.id} and ${photoDerivatives.kind} = 'thumb'
+  where ${photos.tenantId} = ${workOrders.tenantId} and ${photos.workOrderId} = ${workOrders.id}
+  order by (${photos.purpose} = 'before') desc, ${photos.receivedAt}, ${photos.id} limit 1)`;
+
+const pictureCount = sql<number>`(
+  select count(*)::integer from ${photos}
+  where ${photos.tenantId} = ${workOrders.tenantId} and ${photos.workOrderId} = ${workOrders.id})`;
+
+async function lineWords(
+  tx: TenantTransaction,
+  versionIds: readonly VersionId[],
+): Promise<ReadonlyMap<VersionId, readonly string[]>> {
+  if (versionIds.length === 0) return new Map();
+  const rows = await tx
+    .select({ versionId: estimateLines.versionId, description: estimateLines.description })
+    .from(estimateLines)
+    .where(and(eq(estimateLines.tenantId, tx.tenantId), inArray(estimateLines.versionId, [...versionIds])))
+    .orderBy(asc(estimateLines.versionId), asc(estimateLines.position));
+  const byVersion = Map.groupBy(rows, (row) => row.versionId);
+  return new Map([...byVersion].map(([id, of]) => [id, of.map((row) => row.description)]));
+}

@@ -1,0 +1,9 @@
+import { sql } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+
+export type JobTask = 'make_photo_derivatives';
+
+/** Asks the worker for something, as part of this transaction: done if and only if it commits. */
+export async function enqueueJob(tx: TenantTransaction, task: JobTask, subjectId: string): Promise<void> {
+  await tx.execute(sql`select enqueue_job(${task}, ${subjectId}::uuid)`);
+}

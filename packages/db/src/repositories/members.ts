@@ -1,0 +1,87 @@
+import type { AccountId, Instant, MembershipId, PersonId, TenantId, UserId } from '@grainwright/domain';
+import { and, eq, isNull, or, sql } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { businesses, contacts, people, staffMembers } from '../schema/accounts.ts';
+
+/** Who signed in, as the registry knows it: which tenant's which person, and of which account. */
+export interface Membership {
+  readonly id: MembershipId;
+  readonly userId: UserId;
+  readonly tenantId: TenantId;
+  readonly personId: PersonId;
+  readonly accountId: AccountId | null;
+}
+
+export type Business = typeof businesses.$inferSelect;
+
+/** The person acting, with the role the tenant's own rows give them now. */
+export interface StaffMember {
+  readonly personId: PersonId;
+  readonly name: string;
+  readonly shortName: string;
+  readonly role: 'owner' | 'office' | 'technician' | 'bookkeeper';
+  readonly business: Business;
+}
+export interface Contact {
+  readonly personId: PersonId;
+  readonly name: string;
+  readonly role: 'approver' | 'payer' | 'viewer';
+  readonly limitMinor: bigint | null;
+  readonly accountId: AccountId;
+  readonly business: Business;
+}
+
+/** The staff member, unless they have left by the business's own day at that moment: from `ended_on` on they are out. */
+export async function findStaffMember(
+  tx: TenantTransaction,
+  personId: PersonId,
+  now: Instant,
+): Promise<StaffMember | null> {
+  const [row] = await tx
+    .select({
+      name: people.name,
+      shortName: staffMembers.shortName,
+      role: staffMembers.role,
+      business: businesses,
+    })
+    .from(staffMembers)
+    .innerJoin(people, and(eq(people.tenantId, staffMembers.tenantId), eq(people.id, staffMembers.personId)))
+    .innerJoin(businesses, eq(businesses.tenantId, staffMembers.tenantId))
+    .where(
+      and(
+        eq(staffMembers.tenantId, tx.tenantId),
+        eq(staffMembers.personId, personId),
+        or(
+          isNull(staffMembers.endedOn),
+          sql`${staffMembers.endedOn} > (${now}::timestamptz at time zone ${businesses.timeZone})::date`,
+        ),
+      ),
+    );
+  return row === undefined ? null : { personId, ...row };
+}
+
+/** The account's contact, unless they have left (from `ended_on` on they are out); the account itself may be closed to new work and still be read. */
+export async function findContact(
+  tx: TenantTransaction,
+  accountId: AccountId,
+  personId: PersonId,
+  now: Instant,
+): Promise<Contact | null> {
+  const [row] = await tx
+    .select({ name: people.name, role: contacts.role, limitMinor: contacts.limitMinor, business: businesses })
+    .from(contacts)
+    .innerJoin(people, and(eq(people.tenantId, contacts.tenantId), eq(people.id, contacts.personId)))
+    .innerJoin(businesses, eq(businesses.tenantId, contacts.tenantId))
+    .where(
+      and(
+        eq(contacts.tenantId, tx.tenantId),
+        eq(contacts.accountId, accountId),
+        eq(contacts.personId, personId),
+        or(
+          isNull(contacts.endedOn),
+          sql`${contacts.endedOn} > (${now}::timestamptz at time zone ${businesses.timeZone})::date`,
+        ),
+      ),
+    );
+  return row === undefined ? null : { personId, accountId, ...row };
+}

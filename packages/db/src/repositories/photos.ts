@@ -1,0 +1,67 @@
+import type { PhotoId } from '@grainwright/domain';
+import { and, eq } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { photoDerivatives, photos } from '../schema/evidence.ts';
+
+export type PhotoRow = typeof photos.$inferSelect;
+export type DerivativeRow = typeof photoDerivatives.$inferSelect;
+
+/** Inserts unless the id is taken; answers whether it did. */
+export async function insertPhoto(
+  tx: TenantTransaction,
+  photo: Omit<PhotoRow, 'tenantId'>,
+): Promise<boolean> {
+  const inserted = await tx
+    .insert(photos)
+    .values({ tenantId: tx.tenantId, ...photo })
+    .onConflictDoNothing()
+    .returning({ id: photos.id });
+  return inserted.length === 1;
+}
+
+/** The whole row, as staff and the worker see it. */
+export async function findPhoto(tx: TenantTransaction, id: PhotoId): Promise<PhotoRow | null> {
+  const [row] = await tx
+    .select()
+    .from(photos)
+    .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.id, id)));
+  return row ?? null;
+}
+
+/** Whether the actor's role may see this photo at all. */
+export async function seesPhoto(tx: TenantTransaction, id: PhotoId): Promise<boolean> {
+  const rows = await tx
+    .select({ id: photos.id })
+    .from(photos)
+    .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.id, id)));
+  return rows.length === 1;
+}
+
+export async function findDerivative(
+  tx: TenantTransaction,
+  photoId: PhotoId,
+  kind: DerivativeRow['kind'],
+): Promise<DerivativeRow | null> {
+  const [row] = await tx
+    .select()
+    .from(photoDerivatives)
+    .where(
+      and(
+        eq(photoDerivatives.tenantId, tx.tenantId),
+        eq(photoDerivatives.photoId, photoId),
+        eq(photoDerivatives.kind, kind),
+      ),
+    );
+  return row ?? null;
+}
+
+/** Inserts what is not there yet: made twice, the first stays. */
+export async function insertDerivatives(
+  tx: TenantTransaction,
+  rows: readonly Omit<DerivativeRow, 'tenantId'>[],
+): Promise<void> {
+  await tx
+    .insert(photoDerivatives)
+    .values(rows.map((row) => ({ tenantId: tx.tenantId, ...row })))
+    .onConflictDoNothing();
+}

@@ -1,0 +1,74 @@
+import type { LineId, WorkOrderId } from '@grainwright/domain';
+import { and, asc, eq, sql } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { photos } from '../schema/evidence.ts';
+import { workOrderLines } from '../schema/work-orders.ts';
+
+export type WorkOrderLineRow = typeof workOrderLines.$inferSelect;
+
+/** In the order written. A work order has a few lines; the operation that adds them keeps it so. */
+export async function listWorkOrderLines(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+): Promise<readonly WorkOrderLineRow[]> {
+  return tx
+    .select()
+    .from(workOrderLines)
+    .where(and(eq(workOrderLines.tenantId, tx.tenantId), eq(workOrderLines.workOrderId, workOrderId)))
+    .orderBy(asc(workOrderLines.position));
+}
+
+/** False when the id is taken, by whatever line. */
+export async function insertWorkOrderLine(
+  tx: TenantTransaction,
+  line: Omit<WorkOrderLineRow, 'tenantId'>,
+): Promise<boolean> {
+  const rows = await tx
+    .insert(workOrderLines)
+    .values({ tenantId: tx.tenantId, ...line })
+    .onConflictDoNothing({ target: [workOrderLines.tenantId, workOrderLines.id] })
+    .returning({ id: workOrderLines.id });
+  return rows.length === 1;
+}
+
+/** What was written up anew; how it was worked stays. False when the work order has no such line. */
+export async function updateWorkOrderLine(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+  id: LineId,
+  change: Omit<WorkOrderLineRow, 'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers'>,
+): Promise<boolean> {
+  const rows = await tx
+    .update(workOrderLines)
+    .set(change)
+    .where(ownLine(tx, workOrderId, id))
+    .returning({ id: workOrderLines.id });
+  return rows.length === 1;
+}
+
+/** Takes a line away unless a photo shows it; false where one does, or there is no such line. */
+export async function deleteWorkOrderLine(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+  id: LineId,
+): Promise<boolean> {
+  const rows = await tx
+    .delete(workOrderLines)
+    .where(
+      and(
+        ownLine(tx, workOrderId, id),
+        sql`not exists (select 1 from ${photos} where ${photos.tenantId} = ${tx.tenantId}
+          and ${photos.workOrderId} = ${workOrderId} and ${photos.lineId} = ${id})`,
+      ),
+    )
+    .returning({ id: workOrderLines.id });
+  return rows.length === 1;
+}
+
+function ownLine(tx: TenantTransaction, workOrderId: WorkOrderId, id: LineId) {
+  return and(
+    eq(workOrderLines.tenantId, tx.tenantId),
+    eq(workOrderLines.workOrderId, workOrderId),
+    eq(workOrderLines.id, id),
+  );
+}

@@ -1,0 +1,140 @@
+import type { AccountId, Day, PersonId, WaitsFor, WorkOrderState } from '@grainwright/domain';
+import { and, asc, desc, eq, inArray, lt, not, or, type SQL, sql } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { accounts, people, sites } from '../schema/accounts.ts';
+import { decisions, estimateVersions, vehicles, visits, workOrders } from '../schema/work-orders.ts';
+
+export interface WorkOrderFilter {
+  readonly state?: WorkOrderState | undefined;
+  readonly waitsFor?: WaitsFor | undefined;
+  readonly accountId?: AccountId | undefined;
+  readonly technicianId?: PersonId | undefined;
+  readonly day?: Day | undefined;
+  /** A work order's number, a VIN or its last eight, or part of one of the account's own numbers. */
+  readonly text?: string | undefined;
+  /** Only numbers below it: where the page before ended. */
+  readonly below?: bigint | undefined;
+}
+
+export type ListedWorkOrder = Awaited<ReturnType<typeof listWorkOrderRows>>[number];
+
+/** Work orders with what a row shows, newest number first. */
+export async function listWorkOrderRows(tx: TenantTransaction, filter: WorkOrderFilter, rowsMax: number) {
+  return selectRows(tx)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), ...conditions(filter)))
+    .orderBy(desc(workOrders.number))
+    .limit(rowsMax);
+}
+
+/** The work orders of one technician's day, visit by visit, each in the order written up. */
+export async function listWorkOrderRowsOfDay(
+  tx: TenantTransaction,
+  technicianId: PersonId,
+  day: Day,
+  rowsMax: number,
+) {
+  return selectRows(tx)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), ...conditions({ technicianId, day })))
+    .orderBy(asc(visits.afterHours), asc(visits.id), asc(workOrders.number))
+    .limit(rowsMax);
+}
+
+function selectRows(tx: TenantTransaction) {
+  return tx
+    .select({
+      id: workOrders.id,
+      number: workOrders.number,
+      state: workOrders.state,
+      holdReason: workOrders.holdReason,
+      ownNumber: workOrders.ownNumber,
+      roNumber: workOrders.roNumber,
+      poNumber: workOrders.poNumber,
+      account: {
+        id: accounts.id,
+        name: accounts.name,
+        ownNumberKind: accounts.ownNumberKind,
+        ownNumberRequired: accounts.ownNumberRequired,
+        requiresRo: accounts.requiresRo,
+        requiresPo: accounts.requiresPo,
+      },
+      vehicle: vehicles,
+      visit: visits,
+      siteName: sites.name,
+      siteAddress: sites.address,
+      technicianName: people.name,
+      decidedRepairsMinor: decisions.repairsMinor,
+      estimatedRepairsMinor: estimateVersions.repairsMinor,
+    })
+    .from(workOrders)
+    .innerJoin(
+      accounts,
+      and(eq(accounts.tenantId, workOrders.tenantId), eq(accounts.id, workOrders.accountId)),
+    )
+    .innerJoin(visits, and(eq(visits.tenantId, workOrders.tenantId), eq(visits.id, workOrders.visitId)))
+    .innerJoin(sites, and(eq(sites.tenantId, visits.tenantId), eq(sites.id, visits.siteId)))
+    .innerJoin(
+      vehicles,
+      and(eq(vehicles.tenantId, workOrders.tenantId), eq(vehicles.id, workOrders.vehicleId)),
+    )
+    .innerJoin(people, and(eq(people.tenantId, visits.tenantId), eq(people.id, visits.technicianId)))
+    .leftJoin(
+      decisions,
+      and(eq(decisions.tenantId, workOrders.tenantId), eq(decisions.id, workOrders.decisionId)),
+    )
+    .leftJoin(
+      estimateVersions,
+      and(
+        eq(estimateVersions.tenantId, workOrders.tenantId),
+        eq(estimateVersions.id, workOrders.currentVersionId),
+      ),
+    );
+}
+
+function conditions(filter: WorkOrderFilter): readonly (SQL | undefined)[] {
+  return [
+    filter.state && eq(workOrders.state, filter.state),
+    filter.waitsFor && waiting(filter.waitsFor),
+    filter.accountId && eq(workOrders.accountId, filter.accountId),
+    filter.technicianId && eq(visits.technicianId, filter.technicianId),
+    filter.day && eq(visits.day, filter.day),
+    filter.text === undefined || filter.text === '' ? undefined : matching(filter.text),
+    filter.below === undefined ? undefined : lt(workOrders.number, filter.below),
+  ];
+}
+
+/** The same rule as `waitsFor` in the domain, as a condition on rows. */
+export function waiting(what: WaitsFor): SQL | undefined {
+  const numberMissing = sql`((${accounts.requiresRo} and ${workOrders.roNumber} = '')
+    or (${accounts.requiresPo} and ${workOrders.poNumber} = '')
+    or (${accounts.ownNumberRequired} and ${accounts.ownNumberKind} is not null and ${workOrders.ownNumber} = ''))`;
+  switch (what) {
+    case 'technician':
+      return inArray(workOrders.state, ['written_up', 'approved', 'in_work']);
+    case 'approval':
+      return eq(workOrders.state, 'awaiting_approval');
+    case 'acceptance':
+      return eq(workOrders.state, 'done');
+    case 'po':
+      return and(eq(workOrders.state, 'accepted'), numberMissing);
+    case 'invoice':
+      return and(eq(workOrders.state, 'accepted'), not(numberMissing));
+    case 'money':
+      return eq(workOrders.state, 'invoiced');
+    case 'nobody':
+      return inArray(workOrders.state, ['paid', 'declined', 'void', 'written_off']);
+  }
+}
+
+function matching(text: string): SQL | undefined {
+  const number = /^(?:WO-)?(\d{1,15})$/i.exec(text)?.[1];
+  const code = text.replace(/[\s-]/g, '').toUpperCase();
+  const part = `%${text.replace(/[\\%_]/g, '\\$&')}%`;
+  return or(
+    number === undefined ? undefined : eq(workOrders.number, BigInt(number)),
+    eq(vehicles.vin, code),
+    eq(vehicles.lastEight, code),
+    sql`${workOrders.ownNumber} ilike ${part}`,
+    sql`${workOrders.roNumber} ilike ${part}`,
+    sql`${workOrders.poNumber} ilike ${part}`,
+  );
+}

@@ -1,0 +1,75 @@
+import type { Instant, PersonId, WorkOrderId, WorkOrderState } from '@grainwright/domain';
+import { and, asc, eq } from 'drizzle-orm';
+import type { TenantTransaction } from '../database.ts';
+import { people } from '../schema/accounts.ts';
+import { workOrderSteps, workOrders } from '../schema/work-orders.ts';
+
+export type WorkOrderRow = typeof workOrders.$inferSelect;
+
+/**
+ * The work order, locked until the transaction ends: whoever changes one reads it through here first, so that
+ * two people at once come one after the other.
+ */
+export async function lockWorkOrder(tx: TenantTransaction, id: WorkOrderId): Promise<WorkOrderRow | null> {
+  const [row] = await tx
+    .select()
+    .from(workOrders)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.id, id)))
+    .for('update');
+  return row ?? null;
+}
+
+export async function setWorkOrderState(
+  tx: TenantTransaction,
+  id: WorkOrderId,
+  change: Partial<Pick<WorkOrderRow, 'decisionId' | 'currentVersionId'>> & Pick<WorkOrderRow, 'state'>,
+): Promise<void> {
+  await tx
+    .update(workOrders)
+    .set(change)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.id, id)));
+}
+
+export interface WorkOrderStep {
+  readonly id: string;
+  readonly workOrderId: WorkOrderId;
+  readonly event: string;
+  readonly toState: WorkOrderState;
+  readonly personId: PersonId;
+  readonly happenedAt: Instant;
+  readonly note: string;
+}
+
+export async function insertWorkOrderStep(tx: TenantTransaction, step: WorkOrderStep): Promise<void> {
+  await tx.insert(workOrderSteps).values({ tenantId: tx.tenantId, ...step });
+}
+
+/** The path so far, oldest first, with the name of whoever took each step. */
+export async function listWorkOrderSteps(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+): Promise<
+  readonly {
+    event: string;
+    toState: WorkOrderState;
+    happenedAt: Instant;
+    note: string;
+    personName: string | null;
+  }[]
+> {
+  return tx
+    .select({
+      event: workOrderSteps.event,
+      toState: workOrderSteps.toState,
+      happenedAt: workOrderSteps.happenedAt,
+      note: workOrderSteps.note,
+      personName: people.name,
+    })
+    .from(workOrderSteps)
+    .leftJoin(
+      people,
+      and(eq(people.tenantId, workOrderSteps.tenantId), eq(people.id, workOrderSteps.personId)),
+    )
+    .where(and(eq(workOrderSteps.tenantId, tx.tenantId), eq(workOrderSteps.workOrderId, workOrderId)))
+    .orderBy(asc(workOrderSteps.happenedAt), asc(workOrderSteps.id));
+}

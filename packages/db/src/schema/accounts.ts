@@ -1,0 +1,118 @@
+import type { AccountId, CertificateId, PersonId, SiteId, TenantId } from '@grainwright/domain';
+import { boolean, integer, pgTable, text } from 'drizzle-orm/pg-core';
+import { day, exact, id, minor } from './columns.ts';
+
+export const businesses = pgTable('businesses', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  name: text('name').notNull(),
+  address: text('address').notNull(),
+  phone: text('phone').notNull(),
+  email: text('email').notNull(),
+  timeZone: text('time_zone').notNull(),
+  currency: text('currency').notNull(),
+  taxComponents: text('tax_components').$type<'each' | 'together'>().notNull(),
+  taxBasis: text('tax_basis').$type<'invoice' | 'item'>().notNull(),
+  agingBasis: text('aging_basis').$type<'due_date' | 'document_date'>().notNull(),
+  invoicePrefix: text('invoice_prefix').notNull(),
+  estimateValidDays: integer('estimate_valid_days').notNull(),
+  documentNote: text('document_note').notNull().default(''),
+});
+
+export const people = pgTable('people', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<PersonId>('id').notNull(),
+  name: text('name').notNull(),
+  email: text('email').notNull().default(''),
+  phone: text('phone').notNull().default(''),
+});
+
+export const staffMembers = pgTable('staff_members', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  personId: id<PersonId>('person_id').notNull(),
+  role: text('role').$type<'owner' | 'office' | 'technician' | 'bookkeeper'>().notNull(),
+  shortName: text('short_name').notNull(),
+  endedOn: day('ended_on'),
+});
+
+export const taxAreas = pgTable('tax_areas', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  code: text('code').notNull(),
+  name: text('name').notNull(),
+});
+
+export const tiers = pgTable('tiers', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  code: text('code').notNull(),
+  name: text('name').notNull(),
+  discountPercent: exact('discount_percent').notNull(),
+  vehicleMinimumMinor: minor('vehicle_minimum_minor').notNull(),
+  tripWaivedFromMinor: minor('trip_waived_from_minor'),
+});
+
+export const accounts = pgTable('accounts', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<AccountId>('id').notNull(),
+  shortName: text('short_name').notNull(),
+  name: text('name').notNull(),
+  kind: text('kind')
+    .$type<
+      | 'used_car_lot'
+      | 'new_car_dealer'
+      | 'glass_installer'
+      | 'tint_shop'
+      | 'body_shop'
+      | 'fleet'
+      | 'rental'
+      | 'wholesaler'
+      | 'insurer'
+      | 'retail'
+    >()
+    .notNull(),
+  billingAddress: text('billing_address').notNull().default(''),
+  tierCode: text('tier_code').notNull(),
+  taxAreaId: id('tax_area_id').notNull(),
+  termsDays: integer('terms_days').notNull(),
+  statementKind: text('statement_kind').$type<'open_item' | 'balance_forward' | 'none'>().notNull(),
+  invoiceRule: text('invoice_rule').$type<'at_once' | 'per_visit' | 'monthly'>().notNull(),
+  requiresRo: boolean('requires_ro').notNull().default(false),
+  requiresPo: boolean('requires_po').notNull().default(false),
+  ownNumberKind: text('own_number_kind').$type<'stock' | 'unit' | 'lot' | 'job' | 'claim'>(),
+  ownNumberRequired: boolean('own_number_required').notNull().default(false),
+  acceptanceRule: text('acceptance_rule')
+    .$type<'none' | 'vehicle_owner' | 'account_representative'>()
+    .notNull(),
+  photoRule: text('photo_rule').$type<'retail' | 'trade' | 'lot'>().notNull(),
+  showsPricesAtAcceptance: boolean('shows_prices_at_acceptance').notNull().default(false),
+  walkIn: boolean('walk_in').notNull().default(false),
+  openedOn: day('opened_on').notNull(),
+  endedOn: day('ended_on'),
+});
+
+export const sites = pgTable('sites', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<SiteId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  name: text('name').notNull(),
+  address: text('address').notNull().default(''),
+  miles: exact('miles').notNull(),
+});
+
+export const contacts = pgTable('contacts', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  personId: id<PersonId>('person_id').notNull(),
+  role: text('role').$type<'approver' | 'payer' | 'viewer'>().notNull(),
+  limitMinor: minor('limit_minor'),
+  endedOn: day('ended_on'),
+});
+
+export const certificates = pgTable('certificates', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<CertificateId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  kind: text('kind').$type<'resale' | 'exempt_use'>().notNull(),
+  number: text('number').notNull(),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
+});

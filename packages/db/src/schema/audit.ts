@@ -1,0 +1,16 @@
+import type { AccountId, JsonValue, PersonId, TenantId } from '@grainwright/domain';
+import { jsonb, pgTable, text } from 'drizzle-orm/pg-core';
+import { id, moment } from './columns.ts';
+
+export const auditRecords = pgTable('audit_records', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  at: moment('at').notNull(),
+  personId: id<PersonId>('person_id').notNull(),
+  accountId: id<AccountId>('account_id'),
+  action: text('action').notNull(),
+  subjectKind: text('subject_kind').notNull(),
+  subjectId: id('subject_id').notNull(),
+  detail: jsonb('detail').$type<JsonValue>().notNull(),
+  fromAddress: text('from_address').notNull().default(''),
+});

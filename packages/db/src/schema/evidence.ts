@@ -1,0 +1,82 @@
+import type {
+  AcceptanceId,
+  DamageKind,
+  JsonValue,
+  LineId,
+  Method,
+  PartPosition,
+  PersonId,
+  PhotoId,
+  TenantId,
+  VehiclePart,
+  WorkOrderId,
+} from '@grainwright/domain';
+import { boolean, doublePrecision, integer, jsonb, pgTable, pgView, text } from 'drizzle-orm/pg-core';
+import { id, moment, whole } from './columns.ts';
+
+export const photos = pgTable('photos', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<PhotoId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  lineId: id<LineId>('line_id'),
+  purpose: text('purpose')
+    .$type<
+      'walk_around' | 'before' | 'after_heat' | 'cut_out' | 'progress' | 'ruler' | 'after' | 'stop_point'
+    >()
+    .notNull(),
+  sha256: text('sha256').notNull(),
+  bytes: whole('bytes').notNull(),
+  mediaType: text('media_type').$type<'image/jpeg' | 'image/png' | 'image/webp'>().notNull(),
+  width: integer('width').notNull(),
+  height: integer('height').notNull(),
+  storageKey: text('storage_key').notNull(),
+  takenAtLocal: text('taken_at_local'),
+  latitude: doublePrecision('latitude'),
+  longitude: doublePrecision('longitude'),
+  receivedAt: moment('received_at').notNull(),
+  receivedFrom: id<PersonId>('received_from').notNull(),
+});
+
+export const photoDerivatives = pgTable('photo_derivatives', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  photoId: id<PhotoId>('photo_id').notNull(),
+  kind: text('kind').$type<'view' | 'thumb'>().notNull(),
+  sha256: text('sha256').notNull(),
+  bytes: whole('bytes').notNull(),
+  width: integer('width').notNull(),
+  height: integer('height').notNull(),
+  storageKey: text('storage_key').notNull(),
+  madeAt: moment('made_at').notNull(),
+});
+
+export const acceptances = pgTable('acceptances', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<AcceptanceId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  outcome: text('outcome').$type<'accepted' | 'accepted_with_remark' | 'not_accepted'>().notNull(),
+  remark: text('remark').notNull().default(''),
+  signerName: text('signer_name').notNull(),
+  signerRole: text('signer_role').$type<'vehicle_owner' | 'account_representative'>().notNull(),
+  identifiedBy: text('identified_by').notNull(),
+  method: text('method').$type<'drawn' | 'typed'>().notNull(),
+  strokes: jsonb('strokes').$type<JsonValue>(),
+  shown: text('shown').notNull(),
+  shownDigest: text('shown_digest').notNull(),
+  device: text('device').notNull().default(''),
+  takenBy: id<PersonId>('taken_by').notNull(),
+  acceptedAt: moment('accepted_at').notNull(),
+});
+
+/** What a vehicle's owner sees of the work: approved lines, without a price. */
+export const vehicleOwnerLines = pgView('vehicle_owner_lines', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<LineId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  position: integer('position').notNull(),
+  part: text('part').$type<VehiclePart>().notNull(),
+  side: text('side').$type<PartPosition | ''>().notNull(),
+  damage: text('damage').$type<DamageKind>().notNull(),
+  methods: text('methods').array().$type<Method[]>().notNull(),
+  family: text('family').notNull(),
+  repairsDamage: boolean('repairs_damage').notNull(),
+}).existing();

@@ -1,0 +1,8 @@
+/** Every table that queries are written with. */
+export * from './accounts.ts';
+export * from './audit.ts';
+export * from './billing.ts';
+export * from './evidence.ts';
+export * from './prices.ts';
+export * from './registry.ts';
+export * from './work-orders.ts';

@@ -1,0 +1,205 @@
+import type {
+  AccountId,
+  DecisionId,
+  JsonValue,
+  LineId,
+  PersonId,
+  SiteId,
+  TenantId,
+  VehicleId,
+  VersionId,
+  VisitId,
+  WorkOrderId,
+  WorkOrderState,
+} from '@grainwright/domain';
+import { boolean, integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
+import { day, exact, id, minor, moment, whole } from './columns.ts';
+
+export const documentNumbers = pgTable('document_numbers', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  kind: text('kind').$type<'work_order' | 'invoice' | 'posting'>().notNull(),
+  next: whole('next').notNull(),
+});
+
+export const vehicles = pgTable('vehicles', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<VehicleId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  vin: text('vin'),
+  lastEight: text('last_eight'),
+  modelYear: integer('model_year'),
+  make: text('make').notNull().default(''),
+  model: text('model').notNull().default(''),
+  color: text('color').notNull().default(''),
+});
+
+export const visits = pgTable('visits', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<VisitId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  siteId: id<SiteId>('site_id').notNull(),
+  technicianId: id<PersonId>('technician_id').notNull(),
+  day: day('day').notNull(),
+  miles: exact('miles').notNull(),
+  afterHours: boolean('after_hours').notNull(),
+  walkIn: boolean('walk_in').notNull(),
+});
+
+export const workOrders = pgTable('work_orders', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<WorkOrderId>('id').notNull(),
+  number: whole('number').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  visitId: id<VisitId>('visit_id').notNull(),
+  vehicleId: id<VehicleId>('vehicle_id').notNull(),
+  state: text('state')
+    .$type<
+      | 'written_up'
+      | 'awaiting_approval'
+      | 'approved'
+      | 'in_work'
+      | 'done'
+      | 'accepted'
+      | 'invoiced'
+      | 'paid'
+      | 'declined'
+      | 'void'
+      | 'written_off'
+    >()
+    .notNull(),
+  holdReason: text('hold_reason'),
+  ownNumber: text('own_number').notNull().default(''),
+  roNumber: text('ro_number').notNull().default(''),
+  poNumber: text('po_number').notNull().default(''),
+  ownerName: text('owner_name').notNull().default(''),
+  ownerPhone: text('owner_phone').notNull().default(''),
+  odometerMiles: integer('odometer_miles'),
+  replacementMinor: minor('replacement_minor'),
+  replacementNote: text('replacement_note').notNull().default(''),
+  currentVersionId: id<VersionId>('current_version_id'),
+  decisionId: id<DecisionId>('decision_id'),
+  writtenUpAt: moment('written_up_at').notNull(),
+});
+
+export const workOrderLines = pgTable('work_order_lines', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<LineId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  position: integer('position').notNull(),
+  part: text('part').notNull(),
+  side: text('side').notNull().default(''),
+  damage: text('damage').notNull(),
+  visibleWhen: text('visible_when').notNull().default(''),
+  observation: text('observation').notNull(),
+  inference: text('inference').notNull(),
+  material: text('material').notNull(),
+  overruleReason: text('overrule_reason'),
+  methods: text('methods').array().notNull().default([]),
+  layers: integer('layers'),
+  measuredInches: exact('measured_inches'),
+  family: text('family').notNull().default(''),
+  rateCode: text('rate_code'),
+  factorCode: text('factor_code'),
+  byHandMinor: minor('by_hand_minor'),
+  byHandMaterialsPercent: exact('by_hand_materials_percent'),
+  byHandReason: text('by_hand_reason'),
+  repairsDamage: boolean('repairs_damage').notNull(),
+  note: text('note').notNull().default(''),
+});
+
+export const estimateVersions = pgTable('estimate_versions', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<VersionId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  version: integer('version').notNull(),
+  content: text('content').notNull(),
+  digest: text('digest').notNull(),
+  rateDay: day('rate_day').notNull(),
+  expiresOn: day('expires_on').notNull(),
+  currency: text('currency').notNull(),
+  rules: jsonb('rules').$type<JsonValue>().notNull(),
+  repairsMinor: minor('repairs_minor').notNull(),
+  minimumMinor: minor('minimum_minor').notNull(),
+  afterHoursMinor: minor('after_hours_minor').notNull(),
+  tripMinor: minor('trip_minor').notNull(),
+  taxMinor: minor('tax_minor').notNull(),
+  totalMinor: minor('total_minor').notNull(),
+  madeBy: id<PersonId>('made_by').notNull(),
+  madeAt: moment('made_at').notNull(),
+});
+
+export const estimateLines = pgTable('estimate_lines', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  versionId: id<VersionId>('version_id').notNull(),
+  lineId: id<LineId>('line_id').notNull(),
+  position: integer('position').notNull(),
+  code: text('code').notNull(),
+  repair: text('repair').notNull(),
+  description: text('description').notNull(),
+  listMinor: minor('list_minor').notNull(),
+  afterFactorMinor: minor('after_factor_minor').notNull(),
+  beforeFurtherMinor: minor('before_further_minor').notNull(),
+  beforeFurtherTrail: text('before_further_trail').notNull(),
+  takesFurtherRepair: boolean('takes_further_repair').notNull(),
+  materialsPercent: exact('materials_percent').notNull(),
+  furtherPercent: exact('further_percent').notNull(),
+  netMinor: minor('net_minor').notNull(),
+  laborMinor: minor('labor_minor').notNull(),
+  materialsMinor: minor('materials_minor').notNull(),
+  trail: text('trail').notNull(),
+  byHand: text('by_hand'),
+});
+
+export const decisions = pgTable('decisions', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<DecisionId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  versionId: id<VersionId>('version_id').notNull(),
+  digest: text('digest').notNull(),
+  decidedBy: id<PersonId>('decided_by').notNull(),
+  recordedBy: id<PersonId>('recorded_by'),
+  given: text('given').$type<'here' | 'in_person' | 'by_phone' | 'in_writing'>().notNull().default('here'),
+  decidedAt: moment('decided_at').notNull(),
+  limitMinor: minor('limit_minor'),
+  comparedMinor: minor('compared_minor').notNull(),
+  repairsMinor: minor('repairs_minor').notNull(),
+  minimumMinor: minor('minimum_minor').notNull(),
+  afterHoursMinor: minor('after_hours_minor').notNull(),
+  tripMinor: minor('trip_minor').notNull(),
+  taxMinor: minor('tax_minor').notNull(),
+  totalMinor: minor('total_minor').notNull(),
+});
+
+export const decisionLines = pgTable('decision_lines', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  decisionId: id<DecisionId>('decision_id').notNull(),
+  lineId: id<LineId>('line_id').notNull(),
+  answer: text('answer').$type<'approved' | 'declined'>().notNull(),
+  reason: text('reason').notNull().default(''),
+  furtherPercent: exact('further_percent').notNull(),
+  netMinor: minor('net_minor').notNull(),
+  laborMinor: minor('labor_minor').notNull(),
+  materialsMinor: minor('materials_minor').notNull(),
+  trail: text('trail').notNull(),
+});
+
+export const cautionAcknowledgments = pgTable('caution_acknowledgments', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  codes: text('codes').array().notNull(),
+  acknowledgedBy: id<PersonId>('acknowledged_by').notNull(),
+  acknowledgedAt: moment('acknowledged_at').notNull(),
+});
+
+export const workOrderSteps = pgTable('work_order_steps', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  event: text('event').notNull(),
+  toState: text('to_state').$type<WorkOrderState>().notNull(),
+  personId: id<PersonId>('person_id').notNull(),
+  happenedAt: moment('happened_at').notNull(),
+  note: text('note').notNull().default(''),
+});
