@@ -1,0 +1,8 @@
+export { hashPassword, passwordFits, passwordWeakness } from './passwords.ts';
+export {
+  openSessions,
+  type Session,
+  type SessionStore,
+  type Sessions,
+  type StoredSession,
+} from './sessions.ts';

@@ -1,0 +1,1 @@
+export { agingBucketNames, type StatementTable, statementCsv } from './statement-csv.ts';
