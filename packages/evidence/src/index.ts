@@ -1,0 +1,12 @@
+export type { Damage } from './drawn/damage.ts';
+export { type DrawnPicture, drawPicture } from './drawn/drawn-picture.ts';
+export type { Part, Trim } from './drawn/panel.ts';
+export { type Derivative, type Derivatives, makeDerivatives } from './photo/derivatives.ts';
+export type { ExifFacts } from './photo/exif-facts.ts';
+export { inspectPhoto, type PhotoFacts } from './photo/inspect-photo.ts';
+export type { PhotoMediaType } from './photo/magic-bytes.ts';
+export { type ReceivedPhoto, type ReceiveOptions, receivePhoto } from './photo/receive-photo.ts';
+export { type DiskStorage, diskStorage } from './storage/disk-storage.ts';
+export { fetchObject } from './storage/fetch-object.ts';
+export { digestOf, type ObjectKey, type ObjectKind, objectKey, toObjectKey } from './storage/object-key.ts';
+export type { ObjectStore, StoredObject } from './storage/storage.ts';
