@@ -1,0 +1,39 @@
+import { findAccountName, listInvoices as listInvoiceRows } from '@grainwright/db';
+import { type AccountId, ok, type Result, refuse } from '@grainwright/domain';
+import { type Actor, perform } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { type InvoiceRowView, invoiceRowView } from './invoice-view.ts';
+
+export interface ListInvoicesInput {
+  /** Null: of every account. A contact sees the own account's whatever stands here. */
+  readonly accountId: AccountId | null;
+  readonly openOnly: boolean;
+  /** The sequence that a page before ended with; null for the newest. */
+  readonly before: bigint | null;
+}
+
+export interface InvoiceList {
+  readonly accountName: string | null;
+  readonly rows: readonly InvoiceRowView[];
+  /** Where the next page goes on; null when this is the last. */
+  readonly next: bigint | null;
+}
+
+const rowsOfAPage = 100;
+
+/** Invoices, newest first. */
+export function listInvoices(
+  services: Services,
+  actor: Actor,
+  input: ListInvoicesInput,
+): Promise<Result<InvoiceList>> {
+  return perform(services, actor, 'see_invoices', async (scope) => {
+    const accountId = actor.accountId ?? input.accountId;
+    const accountName = accountId === null ? null : await findAccountName(scope.tx, accountId);
+    if (accountId !== null && accountName === null) return refuse('not_found', 'There is no such account.');
+    const found = await listInvoiceRows(scope.tx, { ...input, accountId, limit: rowsOfAPage + 1 });
+    const rows = found.slice(0, rowsOfAPage).map((row) => invoiceRowView(scope, row));
+    const next = found.length > rowsOfAPage ? (rows.at(-1)?.sequence ?? null) : null;
+    return ok({ accountName, rows, next });
+  });
+}

@@ -1,0 +1,63 @@
+import type { ShownPhotoRow } from '@grainwright/db';
+import {
+  type LineId,
+  neededPhotos,
+  ok,
+  type PhotoPurpose,
+  type PhotoRule,
+  type Result,
+  type WorkOrderId,
+} from '@grainwright/domain';
+import { type Actor, performAsStaff } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { type WorkHeading, workHeading } from '../work-orders/work-heading.ts';
+import { type OpenedWork, readWork } from '../work-orders/work-lines.ts';
+
+export interface PhotosToTake {
+  readonly workOrder: WorkHeading;
+  /** Whether photos may still be added. */
+  readonly open: boolean;
+  /** The lines that are to be repaired: all until it is decided, then those approved. */
+  readonly lines: readonly { readonly id: LineId; readonly label: string }[];
+  /** What is still missing before the work is finished; any one of the purposes is enough. */
+  readonly needed: readonly {
+    readonly lineId: LineId | null;
+    readonly label: string;
+    readonly purposes: readonly PhotoPurpose[];
+  }[];
+  readonly photos: readonly ShownPhotoRow[];
+}
+
+/** Which photos a work order has, and which its account's rule still asks for. */
+export function listPhotosToTake(
+  services: Services,
+  actor: Actor,
+  workOrderId: WorkOrderId,
+): Promise<Result<PhotosToTake>> {
+  return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
+    const work = await readWork(scope, workOrderId);
+    return work.ok ? ok(photosToTake(work.value)) : work;
+  });
+}
+
+function photosToTake(work: OpenedWork): PhotosToTake {
+  const lines = work.lines.filter((line) => line.answer !== 'declined');
+  const rule = work.account.photoRule;
+  return {
+    workOrder: workHeading(work),
+    open: ['written_up', 'awaiting_approval', 'approved', 'in_work', 'done'].includes(work.workOrder.state),
+    lines: lines.map(({ id, label }) => ({ id, label })),
+    needed: [
+      ...wholeVehicle(rule, work.photos),
+      ...lines.flatMap((line) =>
+        neededPhotos(rule, line).map((purposes) => ({ lineId: line.id, label: line.label, purposes })),
+      ),
+    ],
+    photos: work.photos,
+  };
+}
+
+function wholeVehicle(rule: PhotoRule, photos: readonly ShownPhotoRow[]): PhotosToTake['needed'] {
+  const missing = rule === 'retail' && !photos.some((photo) => photo.purpose === 'walk_around');
+  return missing ? [{ lineId: null, label: 'The vehicle as it came', purposes: ['walk_around'] }] : [];
+}

@@ -1,0 +1,69 @@
+import type { Readable } from 'node:stream';
+import { type DerivativeRow, findDerivative, findPhoto, seesPhoto } from '@grainwright/db';
+import { ok, type PhotoId, type Result, refuse } from '@grainwright/domain';
+import { toObjectKey } from '@grainwright/evidence';
+import { type Actor, perform, type Scope } from '../perform.ts';
+import type { Services } from '../services.ts';
+
+export interface OpenPhotoInput {
+  readonly photoId: PhotoId;
+  readonly kind: PhotoKind;
+  /** The digest of what the reader already holds; when it still is that, no content is opened. */
+  readonly heldDigest?: string | undefined;
+}
+
+export type PhotoKind = 'original' | DerivativeRow['kind'];
+
+export interface OpenedPhoto {
+  readonly sha256: string;
+  readonly mediaType: string;
+  readonly bytes: number;
+  /** A name of ours for whoever saves it. */
+  readonly fileName: string;
+  /** Null when the reader already holds it. */
+  readonly stream: Readable | null;
+}
+
+type Located = Pick<DerivativeRow, 'sha256' | 'storageKey'> & { readonly mediaType: string };
+
+/**
+ * Opens a photo: the original for staff only, since it may carry a position; the upright copies for whoever sees
+ * the work order. Refuses with `not_found`, or `unavailable` while the copies are still being made.
+ */
+export async function openPhoto(
+  services: Services,
+  actor: Actor,
+  input: OpenPhotoInput,
+): Promise<Result<OpenedPhoto>> {
+  const found = await perform(services, actor, 'see_work_orders', (scope) => locate(scope, input));
+  if (!found.ok) return found;
+  const { sha256, storageKey, mediaType } = found.value;
+  const fileName = `${input.photoId}-${input.kind}.${extensions[mediaType] ?? 'jpg'}`;
+  const known = { sha256, mediaType, fileName };
+  if (input.heldDigest === sha256) return ok({ ...known, bytes: 0, stream: null });
+  const object = await services.objects.open(toObjectKey(storageKey));
+  if (object === null) throw new Error(`the object store lacks ${storageKey}`);
+  return ok({ ...known, bytes: object.bytes, stream: object.stream });
+}
+
+const extensions: Readonly<Record<string, string>> = {
+  'image/jpeg': 'jpg',
+  'image/png': 'png',
+  'image/webp': 'webp',
+};
+
+async function locate(scope: Scope, { photoId, kind }: OpenPhotoInput): Promise<Result<Located>> {
+  const missing = refuse('not_found', 'There is no such photo.');
+  if (kind === 'original') {
+    if (scope.actor.accountId !== null) return missing;
+    const photo = await findPhoto(scope.tx, photoId);
+    return photo === null ? missing : ok(photo);
+  }
+  const copy = await findDerivative(scope.tx, photoId, kind);
+  if (copy !== null) return ok({ ...copy, mediaType: 'image/jpeg' });
+  if (!(await seesPhoto(scope.tx, photoId))) return missing;
+  return refuse(
+    'unavailable',
+    'The photo is kept; its copy for looking at is still being made. Try again in a moment.',
+  );
+}

@@ -1,0 +1,37 @@
+import { openSessions } from '@grainwright/auth';
+import { openDatabase } from '@grainwright/db';
+import { type Instant, instant } from '@grainwright/domain';
+import { diskStorage } from '@grainwright/evidence';
+import { v7 } from 'uuid';
+import type { Services } from './services.ts';
+import { registrySessionStore } from './sign-in/session-store.ts';
+
+export interface ServiceSettings {
+  /** The address of the database with the login that owns nothing. */
+  readonly loginUrl: string;
+  /** The folder that holds photos and what comes in. */
+  readonly objectsFolder: string;
+  readonly connections?: number;
+  /** The computer's clock unless given. */
+  readonly now?: () => Instant;
+}
+
+export interface OpenedServices {
+  readonly services: Services;
+  /** Where files land while they come in, on the file system of the objects. */
+  readonly temporaryFolder: string;
+  close(): Promise<void>;
+}
+
+/** Opens what operations need: pools, the object store, sessions over the registry. */
+export async function openServices(settings: ServiceSettings): Promise<OpenedServices> {
+  const now = settings.now ?? (() => instant(new Date()));
+  const database = openDatabase(settings.loginUrl, settings.connections);
+  const objects = await diskStorage(settings.objectsFolder);
+  const sessions = openSessions(registrySessionStore(database, now));
+  return {
+    services: { database, sessions, objects, now, newId: () => v7() },
+    temporaryFolder: objects.temporaryDirectory,
+    close: () => database.close(),
+  };
+}

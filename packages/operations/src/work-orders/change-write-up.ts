@@ -1,0 +1,113 @@
+import { findPlace, findWorkOrder, type JoinedWorkOrder, updateWriteUp } from '@grainwright/db';
+import { formatMinor, ok, type Result, refuse, type WorkOrderId, workOrderStates } from '@grainwright/domain';
+import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { toStoredJson } from '../stored-json.ts';
+import { openWorkOrder } from '../work-order-path.ts';
+import { loadWorkOrder } from './load-work-order.ts';
+import { type ChangeableWords, type ReadChangeable, readChangeable } from './read-write-up.ts';
+import type { WorkOrderView } from './work-order-view.ts';
+
+/** What to change; what is left out stays, empty text takes it away. */
+export interface ChangeWriteUpInput extends Partial<ChangeableWords> {
+  readonly workOrderId: WorkOrderId;
+}
+
+/**
+ * Corrects or completes a write-up: the account's numbers, the vehicle's owner, the odometer, the replacement quote.
+ * After acceptance only numbers can still come, until it is invoiced. Refuses with `wrong_state`, `number_missing`,
+ * `invalid_input`, `invalid_money` or `not_found`.
+ */
+export function changeWriteUp(
+  services: Services,
+  actor: Actor,
+  input: ChangeWriteUpInput,
+): Promise<Result<WorkOrderView>> {
+  return performAsStaff(services, actor, 'give_numbers', async (scope) => {
+    const opened = await openWorkOrder(scope, input.workOrderId);
+    if (!opened.ok) return opened;
+    const found = await findWorkOrder(scope.tx, input.workOrderId);
+    if (found === null) throw new Error('a locked work order is gone');
+    const change = await readChange(scope, found, input);
+    if (!change.ok) return change;
+    await updateWriteUp(scope.tx, input.workOrderId, change.value);
+    if (Object.keys(change.value).length > 0) await recordChange(scope, found, change.value);
+    return loadWorkOrder(scope, input.workOrderId);
+  });
+}
+
+async function readChange(
+  scope: Scope,
+  found: JoinedWorkOrder,
+  input: ChangeWriteUpInput,
+): Promise<Result<Partial<ReadChangeable>>> {
+  const place = await findPlace(scope.tx, found.account.id, found.site.id);
+  if (place === null) throw new Error('a work order’s place is gone');
+  const { workOrderId: _id, ...words } = input;
+  const read = readChangeable(
+    { ...asTyped(found, scope.business.currency), ...given(words) },
+    place,
+    scope.business.currency,
+  );
+  if (!read.ok) return read;
+  const before: ReadChangeable = found.workOrder;
+  const changed: Partial<ReadChangeable> = Object.fromEntries(
+    fields.filter((name) => read.value[name] !== before[name]).map((name) => [name, read.value[name]]),
+  );
+  const allowed = checkState(found, changed);
+  return allowed.ok ? ok(changed) : allowed;
+}
+
+const numberFields = ['ownNumber', 'roNumber', 'poNumber'] as const;
+const fields = [
+  ...numberFields,
+  'ownerName',
+  'ownerPhone',
+  'odometerMiles',
+  'replacementMinor',
+  'replacementNote',
+] as const satisfies readonly (keyof ReadChangeable)[];
+
+function checkState({ workOrder }: JoinedWorkOrder, changed: Partial<ReadChangeable>): Result<true> {
+  const names = Object.keys(changed);
+  if (names.length === 0) return ok(true);
+  const { state } = workOrder;
+  if (['invoiced', 'paid', 'declined', 'void', 'written_off'].includes(state))
+    return refuse('wrong_state', `This work order is ${workOrderStates[state]}, so nothing on it changes.`);
+  const numbersOnly = names.every((name) => numberFields.some((each) => each === name));
+  if (state === 'accepted' && !numbersOnly)
+    return refuse('wrong_state', 'It was accepted as it stands. Only numbers can still be added.');
+  return ok(true);
+}
+
+/** What is on record, as it would be typed. */
+function asTyped({ workOrder }: JoinedWorkOrder, currency: string): ChangeableWords {
+  const { ownNumber, roNumber, poNumber, ownerName, ownerPhone } = workOrder;
+  const { odometerMiles, replacementMinor, replacementNote } = workOrder;
+  return {
+    ownNumber,
+    roNumber,
+    poNumber,
+    ownerName,
+    ownerPhone,
+    replacementNote,
+    odometerMiles: odometerMiles?.toString() ?? '',
+    replacement: replacementMinor === null ? '' : formatMinor(replacementMinor, currency),
+  };
+}
+
+function given(words: Partial<ChangeableWords>): Partial<ChangeableWords> {
+  return Object.fromEntries(Object.entries(words).filter(([, text]) => text !== undefined));
+}
+
+async function recordChange(
+  scope: Scope,
+  { workOrder }: JoinedWorkOrder,
+  after: Partial<ReadChangeable>,
+): Promise<void> {
+  const before = Object.fromEntries(
+    fields.filter((name) => name in after).map((name) => [name, workOrder[name]]),
+  );
+  const detail = toStoredJson({ before, after });
+  await record(scope, 'work_order_changed', { kind: 'work_order', id: workOrder.id }, detail);
+}

@@ -1,0 +1,116 @@
+import { setLineWork } from '@grainwright/db';
+import {
+  allows,
+  type Contradiction,
+  type ContradictionOverride,
+  ok,
+  openContradictions,
+  type Result,
+  readyToFinish,
+  refuse,
+  transition,
+  type WorkOrderId,
+  type WorkOrderState,
+} from '@grainwright/domain';
+import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { advance, openWorkOrder } from '../work-order-path.ts';
+import { blockedSeam, refuseBlockedSeam } from './cautions.ts';
+import { type OpenedWork, readWork, type WorkLine } from './work-lines.ts';
+import {
+  contradictionsOn,
+  type LineWorkInput,
+  type OverrideInput,
+  overrideWords,
+  readOverrides,
+  workedLines,
+} from './worked-lines.ts';
+
+export interface FinishWorkInput {
+  readonly workOrderId: WorkOrderId;
+  /** How lines were worked; a line left out stays as written up. */
+  readonly work: readonly LineWorkInput[];
+  readonly overrides: readonly OverrideInput[];
+}
+
+/**
+ * Finishes work: the photos that the account's kind asks for are there, and every contradiction is mended or
+ * overridden with a reason, which is kept with the step. Where the account asks for no acceptance, it is accepted
+ * with that. Work that is finished already answers with where it stands. Refuses with `wrong_state`,
+ * `photo_missing`, `contradiction` or `invalid_input`.
+ */
+export function finishWork(
+  services: Services,
+  actor: Actor,
+  input: FinishWorkInput,
+): Promise<Result<{ readonly state: WorkOrderState }>> {
+  return performAsStaff(services, actor, 'start_work', async (scope) => {
+    const opened = await openWorkOrder(scope, input.workOrderId);
+    if (!opened.ok) return opened;
+    if (finished.includes(opened.value.state)) return ok({ state: opened.value.state });
+    const next = transition(opened.value.state, { type: 'finished' });
+    if (!next.ok) return next;
+    const work = await readWork(scope, opened.value.id);
+    if (!work.ok) return work;
+    const lines = workedLines(work.value, input.work);
+    if (!lines.ok) return lines;
+    const seam = await blockedSeam(scope, input.workOrderId, lines.value);
+    if (seam !== null) return refuseBlockedSeam(seam);
+    const found = await contradictionsOn(scope, work.value, lines.value);
+    const overrides = readOverrides(found, input.overrides);
+    if (!overrides.ok) return overrides;
+    if (overrides.value.length > 0 && !allows(scope.member.role, 'override_warning'))
+      return refuse(
+        'not_allowed',
+        'Your role does not include overriding a contradiction. Mend it, or ask the owner of the business.',
+      );
+    const ready = readyToFinish({
+      photoRule: work.value.account.photoRule,
+      workOrderPhotos: work.value.photos.map((photo) => photo.purpose),
+      approvedLines: lines.value,
+      openContradictions: openContradictions(found, overrides.value).map(({ sentence }) => sentence),
+      openPhotoWarnings: [],
+    });
+    if (!ready.ok) return ready;
+    return writeFinished(scope, work.value, lines.value, { found, overrides: overrides.value });
+  });
+}
+
+const finished: readonly WorkOrderState[] = ['done', 'accepted', 'invoiced', 'paid'];
+
+interface Settled {
+  readonly found: readonly Contradiction[];
+  readonly overrides: readonly ContradictionOverride[];
+}
+
+async function writeFinished(
+  scope: Scope,
+  work: OpenedWork,
+  lines: readonly WorkLine[],
+  { found, overrides }: Settled,
+): Promise<Result<{ readonly state: WorkOrderState }>> {
+  const done = await advance(
+    scope,
+    work.workOrder,
+    { type: 'finished' },
+    {},
+    overrideWords(found, overrides),
+  );
+  if (!done.ok) return done;
+  for (const line of lines) await setLineWork(scope.tx, line.id, line);
+  const subject = { kind: 'work_order', id: work.workOrder.id };
+  await record(scope, 'work_written_down', subject, {
+    lines: lines.map(({ id, methods, layers }) => ({ line_id: id, methods, layers })),
+    overrides: overrides.map(({ code, lineId, reason }) => ({ code, line_id: lineId, reason })),
+  });
+  if (work.account.acceptanceRule !== 'none') return ok({ state: done.value });
+  const note = 'The account’s terms ask for no acceptance.';
+  const accepted = await advance(
+    scope,
+    { ...work.workOrder, state: done.value },
+    { type: 'accepted' },
+    {},
+    note,
+  );
+  return accepted.ok ? ok({ state: accepted.value }) : accepted;
+}

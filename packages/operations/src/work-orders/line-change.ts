@@ -1,0 +1,128 @@
+import {
+  type BookedPrices,
+  deleteWorkOrderLine,
+  insertWorkOrderLine,
+  listWorkOrderLines,
+  loadPriceBook,
+  updateWorkOrderLine,
+  type WorkOrderRow,
+} from '@grainwright/db';
+import {
+  type LineId,
+  ok,
+  type Result,
+  refuse,
+  type WorkOrderId,
+  type WorkOrderState,
+  workOrderStates,
+} from '@grainwright/domain';
+import { record, type Scope } from '../perform.ts';
+import { toStoredJson } from '../stored-json.ts';
+import { openWorkOrder } from '../work-order-path.ts';
+import { contentDigest, idReused, madeBefore } from './first-request.ts';
+import { type LineInput, readLine } from './read-line.ts';
+
+const linesMax = 60;
+
+/** A work order whose lines may be changed now, locked, with the price book that reads them. */
+export interface OpenLines {
+  readonly workOrder: WorkOrderRow;
+  readonly book: BookedPrices;
+}
+
+/** Locks a work order while it is written up. Refuses with `wrong_state`, or `not_found`. */
+export async function openWrittenUp(scope: Scope, id: WorkOrderId): Promise<Result<OpenLines>> {
+  const opened = await openWorkOrder(scope, id);
+  if (!opened.ok) return opened;
+  if (opened.value.state !== 'written_up') return refuse('wrong_state', lockedSentence(opened.value.state));
+  return ok({ workOrder: opened.value, book: await loadPriceBook(scope.tx) });
+}
+
+function lockedSentence(state: WorkOrderState): string {
+  const name = workOrderStates[state];
+  return ['awaiting_approval', 'approved', 'in_work', 'done'].includes(state)
+    ? `This work order is “${name}”: its lines stand as they were sent. Send a changed estimate instead.`
+    : `This work order is “${name}”, so its lines don’t change any more.`;
+}
+
+/** Adds a line. The same line under the same id is the same line; with other content it is `id_reused`. */
+export async function addLineTo(
+  scope: Scope,
+  { workOrder, book }: OpenLines,
+  id: LineId,
+  input: LineInput,
+): Promise<Result<true>> {
+  const digest = lineDigest(workOrder.id, input);
+  const before = await madeBefore(scope, id, 'line_added', digest);
+  if (!before.ok) return before;
+  if (before.value !== null) return ok(true);
+  const line = readLine(input, book, scope.business.currency);
+  if (!line.ok) return line;
+  const rows = await listWorkOrderLines(scope.tx, workOrder.id);
+  if (rows.length >= linesMax)
+    return refuse(
+      'invalid_input',
+      `A work order has at most ${linesMax} lines. Write up the rest as another one.`,
+    );
+  const position = (rows.at(-1)?.position ?? 0) + 1;
+  const row = { id, workOrderId: workOrder.id, position, layers: null, ...line.value };
+  if (!(await insertWorkOrderLine(scope.tx, row))) return idReused();
+  await record(
+    scope,
+    'line_added',
+    { kind: 'line', id },
+    { work_order_id: workOrder.id, content: digest, line: toStoredJson(line.value) },
+  );
+  return ok(true);
+}
+
+export function lineDigest(workOrderId: WorkOrderId, input: LineInput): string {
+  return contentDigest({ workOrderId, ...input });
+}
+
+/** Puts a line in place of what it said. */
+export async function changeLineOf(
+  scope: Scope,
+  { workOrder, book }: OpenLines,
+  id: LineId,
+  input: LineInput,
+): Promise<Result<true>> {
+  const line = readLine(input, book, scope.business.currency);
+  if (!line.ok) return line;
+  const before = (await listWorkOrderLines(scope.tx, workOrder.id)).find((row) => row.id === id);
+  if (before === undefined || !(await updateWorkOrderLine(scope.tx, workOrder.id, id, line.value)))
+    return noSuchLine();
+  await record(
+    scope,
+    'line_changed',
+    { kind: 'line', id },
+    { work_order_id: workOrder.id, before: toStoredJson(before), after: toStoredJson(line.value) },
+  );
+  return ok(true);
+}
+
+/** Takes a line away that no photo shows; one with photos stays, and can be declined. */
+export async function removeLineFrom(
+  scope: Scope,
+  { workOrder }: OpenLines,
+  id: LineId,
+): Promise<Result<true>> {
+  const before = (await listWorkOrderLines(scope.tx, workOrder.id)).find((row) => row.id === id);
+  if (before === undefined) return noSuchLine();
+  if (!(await deleteWorkOrderLine(scope.tx, workOrder.id, id)))
+    return refuse(
+      'wrong_state',
+      'There are photos of this line, so it stays on record. Change it, or let it be declined.',
+    );
+  await record(
+    scope,
+    'line_removed',
+    { kind: 'line', id },
+    { work_order_id: workOrder.id, before: toStoredJson(before) },
+  );
+  return ok(true);
+}
+
+function noSuchLine() {
+  return refuse('not_found', 'This work order has no such line. Open it again.');
+}

@@ -1,0 +1,38 @@
+import { allows, type Caution, ok, type Result, type WorkOrderId } from '@grainwright/domain';
+import { type Actor, performAsStaff } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { blockedSeam, cautionsToShow, readCircumstances } from './cautions.ts';
+import { type WorkHeading, workHeading } from './work-heading.ts';
+import { approvedLines, readWork } from './work-lines.ts';
+
+export interface StartView {
+  readonly workOrder: WorkHeading;
+  readonly holdReason: string | null;
+  readonly lines: readonly string[];
+  readonly cautions: readonly Caution[];
+  /** The line whose seam may cover a side airbag and is not released; null where there is none. */
+  readonly blockedSeam: string | null;
+  readonly mayRelease: boolean;
+}
+
+/** What to read before work on the approved lines starts. `circumstances`: what was noticed at the vehicle. */
+export function listCautions(
+  services: Services,
+  actor: Actor,
+  input: { readonly workOrderId: WorkOrderId; readonly circumstances: readonly string[] },
+): Promise<Result<StartView>> {
+  return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
+    const noticed = readCircumstances(input.circumstances);
+    if (!noticed.ok) return noticed;
+    const work = await readWork(scope, input.workOrderId);
+    if (!work.ok) return work;
+    return ok({
+      workOrder: workHeading(work.value),
+      holdReason: work.value.workOrder.holdReason,
+      lines: approvedLines(work.value).map((line) => line.label),
+      cautions: cautionsToShow(work.value, noticed.value),
+      blockedSeam: await blockedSeam(scope, input.workOrderId, approvedLines(work.value)),
+      mayRelease: allows(scope.member.role, 'release_blocked_line'),
+    });
+  });
+}

@@ -1,0 +1,58 @@
+import { type BookedRate, loadPriceBook } from '@grainwright/db';
+import { type Decimal, ok, parseDay, type Result, rateInForce } from '@grainwright/domain';
+import { type Actor, performAsStaff } from '../perform.ts';
+import type { Services } from '../services.ts';
+
+/** What a line can be billed as. Amounts are minor units of `currency`, at list. */
+export interface RepairChoicesView {
+  readonly currency: string;
+  readonly families: readonly RepairFamily[];
+  readonly factors: readonly { readonly code: string; readonly name: string; readonly percent: Decimal }[];
+}
+
+export interface RepairFamily {
+  readonly family: string;
+  /** Whether the measured size picks the rate. */
+  readonly measured: boolean;
+  readonly rates: readonly {
+    readonly code: string;
+    readonly repair: string;
+    readonly overInches: Decimal | null;
+    readonly toInches: Decimal | null;
+    readonly listMinor: bigint;
+  }[];
+}
+
+/** The repairs of the price book by family, with their sizes, and the care factors; of today unless said otherwise. */
+export function listRepairChoices(
+  services: Services,
+  actor: Actor,
+  input: { readonly day?: string | undefined } = {},
+): Promise<Result<RepairChoicesView>> {
+  return performAsStaff(services, actor, 'see_price_book', async ({ tx, today, business }) => {
+    const day = input.day === undefined || input.day === '' ? ok(today) : parseDay(input.day, 'day');
+    if (!day.ok) return day;
+    const book = await loadPriceBook(tx);
+    const current = book.rates.filter((rate) => rateInForce(book.rates, rate.code, day.value) === rate);
+    const byFamily = Map.groupBy(current, (rate) => rate.family);
+    return ok({
+      currency: business.currency,
+      families: [...byFamily].map(([family, rates]) => familyOf(family, rates)),
+      factors: book.factors,
+    });
+  });
+}
+
+function familyOf(family: string, rates: readonly BookedRate[]): RepairFamily {
+  return {
+    family,
+    measured: rates.every((rate) => rate.band !== null),
+    rates: rates.map(({ code, repair, band, listMinor }) => ({
+      code,
+      repair,
+      overInches: band?.overInches ?? null,
+      toInches: band?.toInches ?? null,
+      listMinor,
+    })),
+  };
+}

@@ -1,0 +1,105 @@
+import { listToApproveRows, type ToApproveRow } from '@grainwright/db';
+import {
+  type Day,
+  dayAt,
+  daysBetween,
+  type Instant,
+  limitAmount,
+  ok,
+  type PhotoId,
+  type Result,
+  type WorkOrderId,
+} from '@grainwright/domain';
+import { type Actor, performAsContact } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { vehicleWords } from './vehicle-words.ts';
+import type { WorkOrderView } from './work-order-view.ts';
+
+/** A work order that waits for the account's answer. Amounts are minor units of `currency`. */
+export interface ToApproveView {
+  readonly id: WorkOrderId;
+  readonly number: bigint;
+  readonly vehicle: string;
+  readonly numbers: WorkOrderView['numbers'];
+  readonly holdReason: string | null;
+  /** The lines in words, in the order written. */
+  readonly lines: readonly string[];
+  readonly photoId: PhotoId | null;
+  readonly photoCount: number;
+  readonly version: number;
+  readonly currency: string;
+  readonly totalMinor: bigint;
+  /** Repairs and after-hours, before trip and tax: what a limit is compared with. */
+  readonly comparedMinor: bigint;
+  /** Whether the reader may approve all of it; false also for those who may approve nothing. */
+  readonly withinLimit: boolean;
+  readonly askedAt: Instant;
+  readonly ageDays: number;
+  readonly expiresOn: Day;
+  readonly expired: boolean;
+}
+
+export interface ToApproveList {
+  readonly rows: readonly ToApproveView[];
+  /** The number after which the next page begins; null on the last. */
+  readonly next: bigint | null;
+}
+
+const rowsMax = 30;
+
+/** What waits for an answer of the contact's account, oldest work order first. */
+export function listToApprove(
+  services: Services,
+  actor: Actor,
+  input: { readonly after?: bigint | undefined } = {},
+): Promise<Result<ToApproveList>> {
+  return performAsContact(services, actor, 'see_work_orders', async ({ tx, member, business, today }) => {
+    const found = await listToApproveRows(tx, member.accountId, {
+      after: input.after ?? 0n,
+      limit: rowsMax + 1,
+    });
+    const shown = found.slice(0, rowsMax);
+    const next = found.length > rowsMax ? (shown.at(-1)?.workOrder.number ?? null) : null;
+    const reader = { role: member.role, limitMinor: member.limitMinor, timeZone: business.timeZone, today };
+    return ok({ rows: shown.map((row) => toApproveView(row, reader)), next });
+  });
+}
+
+interface Reader {
+  readonly role: string;
+  readonly limitMinor: bigint | null;
+  readonly timeZone: string;
+  readonly today: Day;
+}
+
+function toApproveView({ workOrder, version, ...row }: ToApproveRow, reader: Reader): ToApproveView {
+  const comparedMinor = limitAmount(version.repairsMinor, version.afterHoursMinor);
+  const expired = version.expiresOn < reader.today;
+  return {
+    id: workOrder.id,
+    number: workOrder.number,
+    vehicle: vehicleWords(row.vehicle),
+    numbers: {
+      ownKind: row.ownNumberKind,
+      own: workOrder.ownNumber,
+      ro: workOrder.roNumber,
+      po: workOrder.poNumber,
+    },
+    holdReason: workOrder.holdReason,
+    lines: row.lines,
+    photoId: row.photoId,
+    photoCount: row.photoCount,
+    version: version.version,
+    currency: version.currency,
+    totalMinor: version.totalMinor,
+    comparedMinor,
+    withinLimit:
+      reader.role === 'approver' &&
+      !expired &&
+      (reader.limitMinor === null || comparedMinor <= reader.limitMinor),
+    askedAt: version.madeAt,
+    ageDays: daysBetween(dayAt(version.madeAt, reader.timeZone), reader.today),
+    expiresOn: version.expiresOn,
+    expired,
+  };
+}

@@ -1,0 +1,175 @@
+import { type Contact, type EstimateLineRow, findContact, findWorkOrder } from '@grainwright/db';
+import {
+  type Decimal,
+  type EstimatePrice,
+  type LineId,
+  ok,
+  type PersonId,
+  type Result,
+  refuse,
+  type VersionId,
+  type WorkOrderId,
+} from '@grainwright/domain';
+import { type Actor, performAsContact, performAsStaff, type Scope } from '../perform.ts';
+import type { Services } from '../services.ts';
+import {
+  type Answerable,
+  type LineAnswer,
+  openAnswerable,
+  priceAnswers,
+  type SeenVersion,
+} from './estimate-version.ts';
+
+export interface PreviewDecisionInput extends SeenVersion {
+  readonly workOrderId: WorkOrderId;
+  readonly answers: readonly LineAnswer[];
+}
+
+/** What an answer will come to, before it is given. Amounts are minor units of `currency`. */
+export interface DecisionPreview {
+  readonly workOrderId: WorkOrderId;
+  readonly versionId: VersionId;
+  readonly version: number;
+  readonly digest: string;
+  readonly currency: string;
+  readonly lines: readonly PreviewedLine[];
+  /** Of the approved lines, with their minimum. */
+  readonly repairsMinor: bigint;
+  readonly minimumMinor: bigint;
+  readonly minimumTrail: string;
+  readonly afterHoursMinor: bigint;
+  readonly afterHoursTrail: string;
+  readonly tripMinor: bigint;
+  readonly tripTrail: string;
+  readonly taxMinor: bigint;
+  readonly totalMinor: bigint;
+  /** What the estimate came to with every line. */
+  readonly offeredTotalMinor: bigint;
+  /** What the limit is compared with: repairs and after-hours, before trip and tax. */
+  readonly comparedMinor: bigint;
+  /** Null: the person answers without a limit. */
+  readonly limitMinor: bigint | null;
+  readonly withinLimit: boolean;
+  readonly expired: boolean;
+}
+
+export interface PreviewedLine {
+  readonly lineId: LineId;
+  readonly description: string;
+  readonly answer: 'approved' | 'declined';
+  readonly reason: string;
+  readonly offeredMinor: bigint;
+  /** What it will cost; null for a declined line, which is not billed. */
+  readonly netMinor: bigint | null;
+  readonly furtherPercent: Decimal;
+  readonly trail: string;
+}
+
+/**
+ * Prices a contact's answers before they are sent, from the version alone, and tells whether they are within the
+ * contact's limit. Changes nothing. Refuses as `openAnswerable` and `priceAnswers` do.
+ */
+export function previewDecision(
+  services: Services,
+  actor: Actor,
+  input: PreviewDecisionInput,
+): Promise<Result<DecisionPreview>> {
+  return performAsContact(services, actor, 'decide_estimate', (scope) =>
+    preview(scope, input, scope.member.limitMinor),
+  );
+}
+
+/** As `previewDecision`, for an answer that a contact gave to the staff: the contact's limit is the one that holds. */
+export function previewRecordedDecision(
+  services: Services,
+  actor: Actor,
+  input: PreviewDecisionInput & { readonly decidedBy: PersonId },
+): Promise<Result<DecisionPreview>> {
+  return performAsStaff(services, actor, 'record_decision', async (scope) => {
+    const approver = await findApprover(scope, input.workOrderId, input.decidedBy);
+    return approver.ok ? preview(scope, input, approver.value.limitMinor) : approver;
+  });
+}
+
+/** The contact who said yes or no to somebody of the staff: one who may approve for the account of the work order. */
+export async function findApprover(
+  scope: Scope,
+  workOrderId: WorkOrderId,
+  personId: PersonId,
+): Promise<Result<Contact>> {
+  const found = await findWorkOrder(scope.tx, workOrderId);
+  if (found === null) return refuse('not_found', 'There is no such work order.');
+  const contact = await findContact(scope.tx, found.account.id, personId, scope.now);
+  if (contact === null || contact.role !== 'approver')
+    return refuse(
+      'invalid_input',
+      'Choose who of the account said it: somebody who may approve for it.',
+      'decided_by',
+    );
+  return ok(contact);
+}
+
+async function preview(
+  scope: Scope,
+  input: PreviewDecisionInput,
+  limitMinor: bigint | null,
+): Promise<Result<DecisionPreview>> {
+  const found = await findWorkOrder(scope.tx, input.workOrderId);
+  if (found === null) return refuse('not_found', 'There is no such work order.');
+  const estimate = await openAnswerable(scope, found.workOrder, input);
+  if (!estimate.ok) return estimate;
+  const price = priceAnswers(estimate.value, input.answers);
+  if (!price.ok) return price;
+  return ok({
+    ...previewed(estimate.value, input.answers, price.value),
+    limitMinor,
+    withinLimit: limitMinor === null || price.value.limitMinor <= limitMinor,
+    expired: estimate.value.version.expiresOn < scope.today,
+  });
+}
+
+function previewed(
+  { version, lines }: Answerable,
+  answers: readonly LineAnswer[],
+  price: EstimatePrice,
+): Omit<DecisionPreview, 'limitMinor' | 'withinLimit' | 'expired'> {
+  const { vehicle, visit, invoice } = price;
+  return {
+    workOrderId: version.workOrderId,
+    versionId: version.id,
+    version: version.version,
+    digest: version.digest,
+    currency: version.currency,
+    lines: lines.map((line) => previewedLine(line, answers, price)),
+    repairsMinor: vehicle.repairsMinor,
+    minimumMinor: vehicle.minimum?.netMinor ?? 0n,
+    minimumTrail: vehicle.minimum?.trail ?? '',
+    afterHoursMinor: visit.afterHours?.amountMinor ?? 0n,
+    afterHoursTrail: visit.afterHours?.trail ?? '',
+    tripMinor: visit.trip?.amountMinor ?? 0n,
+    tripTrail: visit.trip?.trail ?? '',
+    taxMinor: invoice.totals.taxMinor,
+    totalMinor: invoice.totals.withTaxMinor,
+    offeredTotalMinor: version.totalMinor,
+    comparedMinor: price.limitMinor,
+  };
+}
+
+function previewedLine(
+  line: EstimateLineRow,
+  answers: readonly LineAnswer[],
+  price: EstimatePrice,
+): PreviewedLine {
+  const answer = answers.find((each) => each.lineId === line.lineId);
+  const approved = price.vehicle.lines.find((each) => each.lineId === line.lineId);
+  return {
+    lineId: line.lineId,
+    description: line.description,
+    answer: approved === undefined ? 'declined' : 'approved',
+    reason: answer?.reason.trim() ?? '',
+    offeredMinor: line.netMinor,
+    netMinor: approved?.netMinor ?? null,
+    furtherPercent: approved?.furtherPercent ?? line.furtherPercent,
+    trail: approved?.trail ?? line.trail,
+  };
+}

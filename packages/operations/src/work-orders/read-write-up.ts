@@ -1,0 +1,178 @@
+import type { PlaceRow } from '@grainwright/db';
+import {
+  type Day,
+  identifyVehicle,
+  type LastEight,
+  type OwnNumber,
+  ok,
+  ownNumberKinds,
+  parseDay,
+  parseMoney,
+  type Result,
+  refuse,
+  type Vin,
+} from '@grainwright/domain';
+import { everyResult } from '../every-result.ts';
+import { readOptionalWords } from '../read-input.ts';
+
+/** What is typed at the vehicle. Fields' names in refusals are those of the API. */
+export interface WriteUpWords extends ChangeableWords {
+  readonly vin: string;
+  readonly lastEight: string;
+  readonly modelYear: string;
+  readonly make: string;
+  readonly model: string;
+  readonly color: string;
+}
+
+/** What may be given later or corrected. */
+export interface ChangeableWords {
+  readonly ownNumber: string;
+  readonly roNumber: string;
+  readonly poNumber: string;
+  readonly ownerName: string;
+  readonly ownerPhone: string;
+  readonly odometerMiles: string;
+  /** What a new part would cost, fitted, as quoted. */
+  readonly replacement: string;
+  readonly replacementNote: string;
+}
+
+export interface ReadChangeable {
+  readonly ownNumber: string;
+  readonly roNumber: string;
+  readonly poNumber: string;
+  readonly ownerName: string;
+  readonly ownerPhone: string;
+  readonly odometerMiles: number | null;
+  readonly replacementMinor: bigint | null;
+  readonly replacementNote: string;
+}
+
+export interface ReadWriteUp extends ReadChangeable {
+  readonly day: Day;
+  readonly vin: Vin | null;
+  readonly lastEight: LastEight | null;
+  readonly modelYear: number | null;
+  readonly make: string;
+  readonly model: string;
+  readonly color: string;
+  readonly warnings: readonly string[];
+}
+
+/** Reads a write-up for a place: the account must be open to new work on the day, and gets the number it demands. */
+export function readWriteUp(
+  input: WriteUpWords & { readonly day: string },
+  place: PlaceRow,
+  today: Day,
+  currency: string,
+): Result<ReadWriteUp> {
+  const read = everyResult({
+    day: input.day.trim() === '' ? ok(today) : parseDay(input.day.trim(), 'day'),
+    modelYear: readYear(input.modelYear),
+    make: readOptionalWords(input.make, 'make', 'the make', 60),
+    model: readOptionalWords(input.model, 'model', 'the model', 60),
+    color: readOptionalWords(input.color, 'color', 'the color', 60),
+  });
+  if (!read.ok) return read;
+  const open = checkOpen(place, read.value.day);
+  if (!open.ok) return open;
+  const vehicle = readVehicle(input, place);
+  if (!vehicle.ok) return vehicle;
+  const changeable = readChangeable(input, place, currency);
+  if (!changeable.ok) return changeable;
+  const { vin, lastEight, warnings } = vehicle.value;
+  const modelYear = read.value.modelYear ?? vehicle.value.modelYear;
+  return ok({ ...changeable.value, ...read.value, modelYear, vin, lastEight, warnings });
+}
+
+/** Reads what may be given later as well: numbers, the vehicle's owner, the odometer, the replacement quote. */
+export function readChangeable(
+  input: ChangeableWords,
+  account: Pick<PlaceRow, 'accountName' | 'ownNumberKind' | 'ownNumberRequired'>,
+  currency: string,
+): Result<ReadChangeable> {
+  const read = everyResult({
+    ownNumber: readOwnNumber(input.ownNumber, account),
+    roNumber: readOptionalWords(input.roNumber, 'ro_number', 'the RO number', 40),
+    poNumber: readOptionalWords(input.poNumber, 'po_number', 'the PO number', 40),
+    ownerName: readOptionalWords(input.ownerName, 'owner_name', 'the owner’s name', 200),
+    ownerPhone: readOptionalWords(input.ownerPhone, 'owner_phone', 'the owner’s phone', 40),
+    odometerMiles: readMiles(input.odometerMiles),
+    replacementMinor:
+      input.replacement.trim() === ''
+        ? ok(null)
+        : parseMoney(input.replacement, { currency, field: 'replacement' }),
+    replacementNote: readOptionalWords(input.replacementNote, 'replacement_note', 'the note', 500),
+  });
+  if (!read.ok) return read;
+  if (read.value.replacementMinor === 0n)
+    return refuse(
+      'invalid_money',
+      'Write what the new part would cost, fitted, or leave it empty without a quote.',
+      'replacement',
+    );
+  return read;
+}
+
+function readOwnNumber(
+  text: string,
+  account: Pick<PlaceRow, 'accountName' | 'ownNumberKind' | 'ownNumberRequired'>,
+): Result<string> {
+  const { ownNumberKind, ownNumberRequired, accountName } = account;
+  const name = ownNumberKind === null ? 'own number' : ownNumberKinds[ownNumberKind];
+  const read = readOptionalWords(text, 'own_number', `the ${name}`, 40);
+  if (!read.ok) return read;
+  if (read.value !== '' && ownNumberKind === null)
+    return refuse(
+      'invalid_input',
+      `${accountName} gives vehicles no number of its own. Leave it empty, or write it as the RO or PO.`,
+      'own_number',
+    );
+  if (read.value === '' && ownNumberRequired)
+    return refuse('number_missing', `${accountName} needs its ${name} on every work order.`, 'own_number');
+  return ok(read.value.replace(/\s+/g, ' '));
+}
+
+function checkOpen(place: PlaceRow, day: Day): Result<true> {
+  if (place.endedOn === null || day <= place.endedOn) return ok(true);
+  return refuse(
+    'invalid_input',
+    `${place.accountName} is closed to new work since ${place.endedOn}. Choose the account that took its place.`,
+    'account_id',
+  );
+}
+
+function readVehicle(input: WriteUpWords, place: PlaceRow) {
+  const ownNumbers: readonly OwnNumber[] = [
+    ...(place.ownNumberKind === null ? [] : [{ kind: place.ownNumberKind, number: input.ownNumber }]),
+    { kind: 'repair_order', number: input.roNumber },
+  ];
+  const identified = identifyVehicle({ vin: input.vin, lastEight: input.lastEight, ownNumbers });
+  if (identified.ok) return identified;
+  const { code, detail, field } = identified.problem;
+  return refuse(code, detail, apiNames[field ?? ''] ?? field);
+}
+
+const apiNames: Readonly<Record<string, string>> = {
+  lastEight: 'last_eight',
+  repair_order: 'ro_number',
+  stock: 'own_number',
+  unit: 'own_number',
+  lot: 'own_number',
+  job: 'own_number',
+  claim: 'own_number',
+};
+
+function readYear(text: string): Result<number | null> {
+  if (text.trim() === '') return ok(null);
+  if (/^(19|20)\d\d$/.test(text.trim())) return ok(Number(text));
+  return refuse('invalid_input', 'Write the model year with four digits, like 2025.', 'model_year');
+}
+
+function readMiles(text: string): Result<number | null> {
+  const plain = text.trim().replaceAll(',', '');
+  if (plain === '') return ok(null);
+  if (/^\d{1,7}$/.test(plain)) return ok(Number(plain));
+  return refuse('invalid_input', 'Write the odometer in whole miles, like 41250.', 'odometer_miles');
+}

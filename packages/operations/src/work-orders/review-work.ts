@@ -1,0 +1,53 @@
+import {
+  type Caution,
+  type Contradiction,
+  type LineId,
+  type Method,
+  missingPhotos,
+  ok,
+  type Result,
+  type WorkOrderId,
+} from '@grainwright/domain';
+import { type Actor, performAsStaff } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { cautionsAtHandOver } from './cautions.ts';
+import { type WorkHeading, workHeading } from './work-heading.ts';
+import { readWork } from './work-lines.ts';
+import { contradictionsOn, type LineWorkInput, workedLines } from './worked-lines.ts';
+
+export interface WorkReview {
+  readonly workOrder: WorkHeading;
+  readonly lines: readonly {
+    readonly id: LineId;
+    readonly label: string;
+    readonly methods: readonly Method[];
+    readonly layers: number | null;
+  }[];
+  /** In words, e.g. “after of Cut or tear, tailgate lining”. */
+  readonly missingPhotos: readonly string[];
+  readonly contradictions: readonly Contradiction[];
+  /** What to tell whoever takes the vehicle back. */
+  readonly handOver: readonly Caution[];
+}
+
+/** What stands between work and its end, if the lines were worked as said. Changes nothing. */
+export function reviewWork(
+  services: Services,
+  actor: Actor,
+  input: { readonly workOrderId: WorkOrderId; readonly work: readonly LineWorkInput[] },
+): Promise<Result<WorkReview>> {
+  return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
+    const work = await readWork(scope, input.workOrderId);
+    if (!work.ok) return work;
+    const lines = workedLines(work.value, input.work);
+    if (!lines.ok) return lines;
+    const purposes = work.value.photos.map((photo) => photo.purpose);
+    return ok({
+      workOrder: workHeading(work.value),
+      lines: lines.value.map(({ id, label, methods, layers }) => ({ id, label, methods, layers })),
+      missingPhotos: missingPhotos(work.value.account.photoRule, purposes, lines.value),
+      contradictions: await contradictionsOn(scope, work.value, lines.value),
+      handOver: cautionsAtHandOver(work.value),
+    });
+  });
+}

@@ -1,0 +1,48 @@
+import { findEstimate } from '@grainwright/db';
+import { type Result, transition, type VersionId, type WorkOrderId } from '@grainwright/domain';
+import { type Actor, performAsStaff } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { advance, openWorkOrder } from '../work-order-path.ts';
+import { idReused } from './first-request.ts';
+import { loadWorkOrder } from './load-work-order.ts';
+import { makeVersion } from './send-version.ts';
+import type { WorkOrderView } from './work-order-view.ts';
+
+export interface SubmitEstimateInput {
+  readonly workOrderId: WorkOrderId;
+  /** Of the estimate's version, made by the client. */
+  readonly versionId: VersionId;
+}
+
+/**
+ * Sends the estimate for approval: its price is frozen as version 1 with a digest of what the approver will see.
+ * Refuses with `line_missing`, `price_by_hand`, `photo_missing` (a before picture for every line that repairs
+ * damage), `wrong_state`, `id_reused` or `not_found`.
+ */
+export function submitEstimate(
+  services: Services,
+  actor: Actor,
+  input: SubmitEstimateInput,
+): Promise<Result<WorkOrderView>> {
+  return performAsStaff(services, actor, 'change_estimate', async (scope) => {
+    const { workOrderId, versionId } = input;
+    const opened = await openWorkOrder(scope, workOrderId);
+    if (!opened.ok) return opened;
+    const sent = await findEstimate(scope.tx, versionId);
+    if (sent !== null)
+      return sent.version.workOrderId === workOrderId && sent.version.version === 1
+        ? loadWorkOrder(scope, workOrderId)
+        : idReused();
+    const allowed = transition(opened.value.state, { type: 'submitted' });
+    if (!allowed.ok) return allowed;
+    const made = await makeVersion(scope, { workOrderId, versionId, newLineIds: [] });
+    if (!made.ok) return made;
+    const advanced = await advance(
+      scope,
+      opened.value,
+      { type: 'submitted' },
+      { currentVersionId: versionId },
+    );
+    return advanced.ok ? loadWorkOrder(scope, workOrderId) : advanced;
+  });
+}

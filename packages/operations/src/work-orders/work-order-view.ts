@@ -1,0 +1,225 @@
+import type {
+  AcceptanceId,
+  AcceptanceOutcome,
+  AccountId,
+  DamageKind,
+  Day,
+  Decimal,
+  DecisionId,
+  EstimateLine,
+  EstimatePrice,
+  Instant,
+  InvoiceId,
+  LineId,
+  Material,
+  Method,
+  ObservationKind,
+  OwnNumberKind,
+  PartPosition,
+  PersonId,
+  PhotoId,
+  PhotoPurpose,
+  SignerRole,
+  SiteId,
+  VehicleId,
+  VehiclePart,
+  VersionId,
+  VisitId,
+  WaitsFor,
+  WorkOrderId,
+  WorkOrderState,
+} from '@grainwright/domain';
+
+/**
+ * A work order as its pages and the API show it: the same for staff and for contacts, who get null where something
+ * is not theirs to see. Amounts are minor units of `currency`.
+ */
+export interface WorkOrderView {
+  readonly id: WorkOrderId;
+  readonly number: bigint;
+  readonly state: WorkOrderState;
+  readonly waitsFor: WaitsFor;
+  readonly holdReason: string | null;
+  readonly currency: string;
+  readonly account: { readonly id: AccountId; readonly name: string; readonly shortName: string };
+  readonly site: { readonly id: SiteId; readonly name: string };
+  readonly visit: {
+    readonly id: VisitId;
+    readonly day: Day;
+    readonly afterHours: boolean;
+    readonly walkIn: boolean;
+  };
+  readonly technician: { readonly id: PersonId; readonly name: string };
+  readonly vehicle: {
+    readonly id: VehicleId;
+    readonly vin: string | null;
+    readonly lastEight: string | null;
+    /** E.g. “2025 Ostra Vela, gray”. */
+    readonly description: string;
+  };
+  readonly numbers: {
+    readonly ownKind: OwnNumberKind | null;
+    readonly own: string;
+    readonly ro: string;
+    readonly po: string;
+  };
+  readonly owner: { readonly name: string; readonly phone: string };
+  readonly odometerMiles: number | null;
+  /** What a new part would cost, fitted, as quoted; null without a quote. */
+  readonly replacement: { readonly minor: bigint; readonly note: string } | null;
+  readonly lines: readonly WorkOrderLineView[];
+  /** The estimate as it stands: the current version, or while it is written up the price of the lines as they are. */
+  readonly estimate: EstimateView | null;
+  readonly decision: DecisionView | null;
+  readonly photos: readonly PhotoView[];
+  readonly acceptance: AcceptanceView | null;
+  readonly invoice: { readonly id: InvoiceId; readonly number: string } | null;
+  readonly steps: readonly StepView[];
+}
+
+export interface WorkOrderLineView {
+  readonly id: LineId;
+  readonly position: number;
+  /** E.g. “cut or tear, tailgate lining”. */
+  readonly words: string;
+  /** The part, the damage and the material the work goes by, by their names on pages; empty while not known. */
+  readonly part: string;
+  readonly damage: string;
+  readonly visibleWhen: string;
+  /** What was observed and, apart from it, what is inferred, in words. */
+  readonly observed: string;
+  readonly inferred: string;
+  readonly material: string;
+  readonly overruleReason: string | null;
+  readonly measuredInches: Decimal | null;
+  readonly rateCode: string | null;
+  readonly repair: string | null;
+  readonly repairsDamage: boolean;
+  readonly note: string;
+  /** Why it has no price yet; null when it has one. */
+  readonly unpriced: string | null;
+  readonly answer: 'approved' | 'declined' | null;
+  readonly answerReason: string;
+  readonly entry: LineEntryView;
+}
+
+/** A line as it was written down, in the words of the API: what a form to change it starts from. */
+export interface LineEntryView {
+  readonly part: VehiclePart;
+  readonly side: PartPosition | null;
+  readonly damage: DamageKind;
+  readonly observation: ObservationKind | null;
+  readonly looksLike: Material | null;
+  readonly overruledMaterial: Material | null;
+  readonly methods: readonly Method[];
+  readonly family: string;
+  readonly rateCode: string | null;
+  readonly factorCode: string | null;
+  readonly byHand: {
+    readonly minor: bigint;
+    readonly reason: string;
+    readonly materialsPercent: Decimal;
+  } | null;
+}
+
+export interface EstimateView {
+  /** Null while nothing was sent: a price shown at the vehicle, not yet a version. */
+  readonly versionId: VersionId | null;
+  readonly version: number | null;
+  readonly digest: string | null;
+  readonly madeAt: Instant | null;
+  readonly expiresOn: Day | null;
+  readonly lines: readonly EstimateLine[];
+  readonly price: EstimatePrice;
+}
+
+export interface DecisionView {
+  readonly id: DecisionId;
+  readonly versionId: VersionId;
+  readonly decidedBy: string;
+  readonly decidedAt: Instant;
+  readonly repairsMinor: bigint;
+  readonly minimumMinor: bigint;
+  readonly afterHoursMinor: bigint;
+  readonly tripMinor: bigint;
+  readonly taxMinor: bigint;
+  readonly totalMinor: bigint;
+  readonly lines: readonly {
+    readonly lineId: LineId;
+    readonly answer: 'approved' | 'declined';
+    readonly reason: string;
+    readonly netMinor: bigint;
+    readonly laborMinor: bigint;
+    readonly materialsMinor: bigint;
+    readonly trail: string;
+  }[];
+}
+
+export interface PhotoView {
+  readonly id: PhotoId;
+  readonly lineId: LineId | null;
+  readonly purpose: PhotoPurpose;
+  readonly sha256: string;
+  readonly width: number;
+  readonly height: number;
+  /** The camera's own clock, without a zone, as the file says it. */
+  readonly takenAtLocal: string | null;
+  readonly receivedAt: Instant;
+  /** Whether the upright, position-stripped copies are there yet. */
+  readonly ready: boolean;
+}
+
+export interface AcceptanceView {
+  readonly id: AcceptanceId;
+  readonly outcome: AcceptanceOutcome;
+  readonly remark: string;
+  readonly signerName: string;
+  readonly signerRole: SignerRole;
+  readonly method: 'drawn' | 'typed';
+  /** The drawn signature as an SVG path in its own view box; null when typed. */
+  readonly drawn: { readonly path: string; readonly viewBox: string } | null;
+  readonly digest: string;
+  readonly acceptedAt: Instant;
+}
+
+export interface StepView {
+  readonly event: string;
+  readonly toState: WorkOrderState;
+  readonly happenedAt: Instant;
+  readonly personName: string | null;
+  readonly note: string;
+}
+
+export interface WorkOrderRowView {
+  readonly id: WorkOrderId;
+  readonly number: bigint;
+  readonly state: WorkOrderState;
+  readonly waitsFor: WaitsFor;
+  readonly accountName: string;
+  readonly vehicle: string;
+  readonly numbers: string;
+  readonly technician: string;
+  readonly day: Day;
+  /** Repairs with minimum of the decision, else of the estimate sent; null before. */
+  readonly repairsMinor: bigint | null;
+}
+
+export interface WorkOrderListView {
+  readonly currency: string;
+  readonly rows: readonly WorkOrderRowView[];
+  /** The number below which the next page begins; null on the last. */
+  readonly next: bigint | null;
+}
+
+/** A technician's day: the places in order, at each the vehicles in the order written up. */
+export interface TodayView {
+  readonly currency: string;
+  readonly day: Day;
+  readonly stops: readonly {
+    readonly visitId: VisitId;
+    readonly account: { readonly id: AccountId; readonly name: string };
+    readonly site: { readonly id: SiteId; readonly name: string; readonly address: string };
+    readonly afterHours: boolean;
+    readonly workOrders: readonly WorkOrderRowView[];
+  }[];
+}

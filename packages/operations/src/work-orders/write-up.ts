@@ -1,0 +1,198 @@
+import {
+  findOrInsertVisit,
+  findPlace,
+  findVehicleByVin,
+  insertVehicle,
+  insertWorkOrder,
+  insertWorkOrderStep,
+  type PlaceRow,
+  takeNumber,
+  type VehicleRow,
+  type VisitRow,
+  type WorkOrderRow,
+} from '@grainwright/db';
+import {
+  type AccountId,
+  type JsonValue,
+  ok,
+  type Result,
+  refuse,
+  type SiteId,
+  toId,
+  type VisitId,
+  type WorkOrderId,
+} from '@grainwright/domain';
+import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { contentDigest, idReused, madeBefore } from './first-request.ts';
+import { type ReadWriteUp, readWriteUp, type WriteUpWords } from './read-write-up.ts';
+
+/** A write-up at the vehicle. Texts as typed; empty text is the same as nothing. */
+export interface WriteUpInput extends WriteUpWords {
+  /** Of the work order, made by the client. */
+  readonly id: WorkOrderId;
+  /** For the visit, if this is its first vehicle; the server makes one where it is left out. */
+  readonly visitId?: VisitId | undefined;
+  readonly accountId: AccountId;
+  readonly siteId: SiteId;
+  /** The day of work; empty: today. */
+  readonly day: string;
+  readonly afterHours: boolean;
+}
+
+export interface WrittenUp {
+  readonly workOrderId: WorkOrderId;
+  readonly number: bigint;
+  /** Sentences about the VIN for the person at the vehicle; none of them stopped the write-up. */
+  readonly warnings: readonly string[];
+}
+
+/**
+ * Writes up a vehicle: the work order gets its number, and the technician's visit to that place on that day is made
+ * if this is its first vehicle. A VIN whose check digit does not fit is taken, with a warning. Refuses with
+ * `invalid_vin`, `invalid_input`, `invalid_date`, `invalid_money`, `number_missing`, `not_found` or `id_reused`.
+ */
+export function writeUp(services: Services, actor: Actor, input: WriteUpInput): Promise<Result<WrittenUp>> {
+  const digest = contentDigest({ ...input, visitId: input.visitId ?? null });
+  return performAsStaff(services, actor, 'write_up', async (scope) => {
+    const before = await writtenUpBefore(scope, input.id, digest);
+    if (!before.ok) return before;
+    if (before.value !== null) return ok(before.value);
+    const place = await findPlace(scope.tx, input.accountId, input.siteId);
+    if (place === null)
+      return refuse(
+        'not_found',
+        'There is no such place of this account. Choose it from the list.',
+        'site_id',
+      );
+    const read = readWriteUp(input, place, scope.today, scope.business.currency);
+    if (!read.ok) return read;
+    const visit = await openVisit(scope, input, place, read.value);
+    if (!visit.ok) return visit;
+    const vehicle = await findOrMakeVehicle(scope, input.accountId, read.value);
+    const workOrder = workOrderOf(scope, input, read.value, visit.value, vehicle);
+    const number = await takeNumber(scope.tx, 'work_order');
+    if (!(await insertWorkOrder(scope.tx, { ...workOrder, number }))) {
+      // Somebody sent the same at the same time and was first; taking the number waited for them.
+      const again = await writtenUpBefore(scope, input.id, digest);
+      if (!again.ok) return again;
+      return again.value === null ? idReused() : ok(again.value);
+    }
+    const warnings = [...read.value.warnings, ...differences(vehicle, read.value)];
+    await recordFirstStep(scope, input.id, { number: number.toString(), content: digest, warnings });
+    return ok({ workOrderId: input.id, number, warnings });
+  });
+}
+
+async function writtenUpBefore(
+  scope: Scope,
+  id: WorkOrderId,
+  digest: string,
+): Promise<Result<WrittenUp | null>> {
+  const before = await madeBefore(scope, id, 'work_order_written_up', digest);
+  if (!before.ok) return before;
+  if (before.value === null) return ok(null);
+  const { number, warnings } = before.value;
+  return ok({
+    workOrderId: id,
+    number: BigInt(String(number)),
+    warnings: Array.isArray(warnings) ? warnings.map(String) : [],
+  });
+}
+
+async function openVisit(
+  scope: Scope,
+  input: WriteUpInput,
+  place: PlaceRow,
+  { day }: ReadWriteUp,
+): Promise<Result<VisitRow>> {
+  const visit = await findOrInsertVisit(scope.tx, {
+    id: input.visitId ?? toId<VisitId>(scope.newId()),
+    accountId: place.accountId,
+    siteId: place.siteId,
+    technicianId: scope.actor.personId,
+    day,
+    miles: place.miles,
+    afterHours: input.afterHours,
+    walkIn: place.walkIn,
+  });
+  if (visit !== null) return ok(visit);
+  return refuse('id_reused', 'This visit’s id is another visit’s. Send it under a new id.', 'visit_id');
+}
+
+/** The account's vehicle of that VIN if it was here before, else a new one. */
+async function findOrMakeVehicle(scope: Scope, accountId: AccountId, read: ReadWriteUp): Promise<VehicleRow> {
+  const known = read.vin === null ? null : await findVehicleByVin(scope.tx, accountId, read.vin);
+  if (known !== null) return known;
+  const { vin, lastEight, modelYear, make, model, color } = read;
+  const vehicle = {
+    id: toId<VehicleRow['id']>(scope.newId()),
+    accountId,
+    vin,
+    lastEight,
+    modelYear,
+    make,
+    model,
+    color,
+  };
+  await insertVehicle(scope.tx, vehicle);
+  return { tenantId: scope.tx.tenantId, ...vehicle };
+}
+
+/** What was typed about a vehicle that is on record otherwise. */
+function differences(vehicle: VehicleRow, read: ReadWriteUp): readonly string[] {
+  const typed = [read.modelYear, read.make, read.model];
+  const known = [vehicle.modelYear, vehicle.make, vehicle.model];
+  const differs = typed.some((word, index) => {
+    const other = known[index];
+    return word !== null && word !== '' && String(word).toLowerCase() !== String(other ?? '').toLowerCase();
+  });
+  if (!differs) return [];
+  const name = known.filter((word) => word !== null && word !== '').join(' ');
+  return [
+    `This VIN was written up before as ${name === '' ? 'a vehicle without a name' : `a ${name}`}. Is it the right one?`,
+  ];
+}
+
+function workOrderOf(
+  scope: Scope,
+  input: WriteUpInput,
+  read: ReadWriteUp,
+  visit: VisitRow,
+  vehicle: VehicleRow,
+): Omit<WorkOrderRow, 'tenantId' | 'number'> {
+  const { ownNumber, roNumber, poNumber, ownerName, ownerPhone } = read;
+  const { odometerMiles, replacementMinor, replacementNote } = read;
+  return {
+    id: input.id,
+    accountId: input.accountId,
+    visitId: visit.id,
+    vehicleId: vehicle.id,
+    state: 'written_up',
+    holdReason: null,
+    ownNumber,
+    roNumber,
+    poNumber,
+    ownerName,
+    ownerPhone,
+    odometerMiles,
+    replacementMinor,
+    replacementNote,
+    currentVersionId: null,
+    decisionId: null,
+    writtenUpAt: scope.now,
+  };
+}
+
+async function recordFirstStep(scope: Scope, id: WorkOrderId, detail: JsonValue): Promise<void> {
+  await insertWorkOrderStep(scope.tx, {
+    id: scope.newId(),
+    workOrderId: id,
+    event: 'written_up',
+    toState: 'written_up',
+    personId: scope.actor.personId,
+    happenedAt: scope.now,
+    note: '',
+  });
+  await record(scope, 'work_order_written_up', { kind: 'work_order', id }, detail);
+}
