@@ -1,0 +1,54 @@
+/**
+ * fieldButton, fieldLink: the one yellow button of a field page, given to fieldPage as `primaryAction`; it
+ * names its `form`, because it stands outside of it.
+ * actionButton, actionLink: the one action of another page. quietButton, quietLink: everything else.
+ * Buttons send their form; `name` and `value` tell which of several was pressed.
+ */
+import { attributes, type Html, html } from './html.ts';
+
+export interface Button {
+  readonly label: string;
+  /** The id of the form it sends, where it stands outside of it. */
+  readonly form?: string;
+  readonly name?: string;
+  readonly value?: string;
+  readonly formAction?: string;
+}
+
+export interface ButtonLink {
+  readonly label: string;
+  readonly href: string;
+}
+
+export function fieldButton(button: Button & { readonly form: string }): Html {
+  return submitting('field-button', button);
+}
+
+export function fieldLink(link: ButtonLink): Html {
+  return linking('field-button', link);
+}
+
+export function actionButton(button: Button): Html {
+  return submitting('button button--action', button);
+}
+
+export function actionLink(link: ButtonLink): Html {
+  return linking('button button--action', link);
+}
+
+export function quietButton(button: Button): Html {
+  return submitting('button', button);
+}
+
+export function quietLink(link: ButtonLink): Html {
+  return linking('button', link);
+}
+
+function submitting(kind: string, button: Button): Html {
+  const { form, name, value, formAction } = button;
+  return html`<button ${attributes({ class: kind, form, name, value, formaction: formAction })}>${button.label}</button>`;
+}
+
+function linking(kind: string, link: ButtonLink): Html {
+  return html`<a class="${kind}" href="${link.href}">${link.label}</a>`;
+}

@@ -1,0 +1,185 @@
+/**
+ * Whole documents, one function for each kind of page.
+ *
+ * fieldPage(page)   one task, one thumb: `primaryAction` (fieldButton or fieldLink) is fixed at the bottom;
+ *                   `turnedRound` leaves out every way off the page while the owner holds the phone
+ * accountPage(page) what, show me, how much, yes or no
+ * officePage(page)  dense tables; `wide` for boards
+ * plainPage(page)   nobody signed in: sign-in, links, errors
+ *
+ * All take {title, heading, body, assets} and, but for plainPage, {person, current, csrfToken}. `lead` is a
+ * line under the heading, `beside` what stands to its right (actions of the page), `scripts` the module URLs
+ * of `assets` that the page needs, `elsewhere` links to the person's other pages. No inline script or style:
+ * the strictest content security policy fits (a photo's preview needs img-src blob:).
+ */
+import { attributes, type Fragment, type Html, html } from './html.ts';
+
+export interface Person {
+  readonly name: string;
+  /** The repair business whose pages these are, or on account pages the account. */
+  readonly business: string;
+}
+
+export interface PageAssets {
+  /** Address of the stylesheet, with its version. */
+  readonly stylesheet: string;
+}
+
+export interface PlainPage {
+  readonly title: string;
+  readonly heading: string;
+  readonly lead?: Fragment;
+  readonly body: Html;
+  readonly assets: PageAssets;
+  readonly scripts?: readonly string[];
+  /** Shown at the top; the name of the product unless given. */
+  readonly business?: string;
+}
+
+export interface SignedInPage<Section extends string> {
+  readonly title: string;
+  readonly heading: string;
+  readonly lead?: Fragment;
+  readonly beside?: Fragment;
+  readonly body: Html;
+  readonly person: Person;
+  readonly current: Section | null;
+  readonly csrfToken: string;
+  readonly assets: PageAssets;
+  readonly scripts?: readonly string[];
+  readonly elsewhere?: readonly Link[];
+}
+
+export interface Link {
+  readonly label: string;
+  readonly href: string;
+}
+
+interface Entry<Section extends string> extends Link {
+  readonly section: Section;
+}
+
+export type FieldSection = 'today' | 'write-up';
+export type AccountSection = 'to-approve' | 'work-orders' | 'invoices' | 'statements';
+export type OfficeSection = 'work-orders' | 'accounts' | 'invoices' | 'payment' | 'statements' | 'price-book';
+
+const fieldEntries: readonly Entry<FieldSection>[] = [
+  { section: 'today', label: 'Today', href: '/field' },
+  { section: 'write-up', label: 'Write-up', href: '/field/write-up' },
+];
+
+const accountEntries: readonly Entry<AccountSection>[] = [
+  { section: 'to-approve', label: 'To approve', href: '/account' },
+  { section: 'work-orders', label: 'Work orders', href: '/account/work-orders' },
+  { section: 'invoices', label: 'Invoices', href: '/account/invoices' },
+  { section: 'statements', label: 'Statements', href: '/account/statements' },
+];
+
+const officeEntries: readonly Entry<OfficeSection>[] = [
+  { section: 'work-orders', label: 'Work orders', href: '/office/work-orders' },
+  { section: 'accounts', label: 'Accounts', href: '/office/accounts' },
+  { section: 'invoices', label: 'Invoices', href: '/office/invoices' },
+  { section: 'payment', label: 'Record a payment', href: '/office/payments/new' },
+  { section: 'statements', label: 'Statements', href: '/office/statements' },
+  { section: 'price-book', label: 'Price book', href: '/office/price-book' },
+];
+
+export function fieldPage(
+  page: SignedInPage<FieldSection> & {
+    readonly primaryAction?: Html | undefined;
+    readonly turnedRound?: boolean | undefined;
+  },
+): Html {
+  const { primaryAction } = page;
+  return document(
+    page,
+    `field${primaryAction ? ' field--acting' : ''}`,
+    html`${page.turnedRound ? turnedRoundHeader(page.person) : signedInHeader(page, fieldEntries)}
+    ${main(page)}
+    ${primaryAction && html`<section class="field-action" aria-label="Next step">${primaryAction}</section>`}`,
+  );
+}
+
+export function accountPage(page: SignedInPage<AccountSection>): Html {
+  return document(page, 'account', html`${signedInHeader(page, accountEntries)}${main(page)}`);
+}
+
+export function officePage(page: SignedInPage<OfficeSection> & { readonly wide?: boolean }): Html {
+  return document(
+    page,
+    page.wide ? 'office office--wide' : 'office',
+    html`${signedInHeader(page, officeEntries)}${main(page)}`,
+  );
+}
+
+export function plainPage(page: PlainPage): Html {
+  return document(
+    page,
+    'plain',
+    html`<header class="top"><p class="top-business">${page.business ?? 'Grainwright'}</p></header>
+    ${main(page)}`,
+  );
+}
+
+function document(page: Pick<PlainPage, 'title' | 'assets' | 'scripts'>, kind: string, content: Html): Html {
+  const scripts = page.scripts ?? [];
+  return html`<!doctype html>
+<html lang="en-US">
+  <head>
+    <meta charset="utf-8">
+    <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+    <meta name="color-scheme" content="light dark">
+    <meta name="format-detection" content="telephone=no, date=no, address=no">
+    <title>${page.title} · Grainwright</title>
+    <link rel="stylesheet" href="${page.assets.stylesheet}">
+    ${scripts.map((src) => html`<script type="module" src="${src}"></script>`)}
+  </head>
+  <body class="${kind}">
+    <a class="skip" href="#main">Skip to the page</a>
+    ${content}
+  </body>
+</html>
+`;
+}
+
+function main(page: Pick<SignedInPage<string>, 'heading' | 'lead' | 'beside' | 'body'>): Html {
+  return html`<main id="main" tabindex="-1">
+      <div class="page-head">
+        <div>
+          <h1>${page.heading}</h1>
+          ${page.lead && html`<p class="lead">${page.lead}</p>`}
+        </div>
+        ${page.beside && html`<div class="page-beside">${page.beside}</div>`}
+      </div>
+      ${page.body}
+    </main>`;
+}
+
+function signedInHeader<Section extends string>(
+  page: SignedInPage<Section>,
+  entries: readonly Entry<Section>[],
+): Html {
+  return html`<header class="top">
+      <p class="top-business">${page.person.business}</p>
+      <nav class="top-nav" aria-label="Pages">
+        <ul>${entries.map((entry) => html`<li>${navLink(entry, entry.section === page.current)}</li>`)}</ul>
+      </nav>
+      <div class="top-person">
+        ${page.elsewhere?.map((link) => html`<a href="${link.href}">${link.label}</a>`)}
+        <span class="top-name">${page.person.name}</span>
+        <form method="post" action="/sign-out">
+          <input type="hidden" name="_csrf" value="${page.csrfToken}">
+          <button class="plain-button">Sign out</button>
+        </form>
+      </div>
+    </header>`;
+}
+
+/** The owner of the vehicle holds the phone: nothing here leads anywhere else. */
+function turnedRoundHeader(person: Person): Html {
+  return html`<header class="top"><p class="top-business">${person.business}</p></header>`;
+}
+
+function navLink(link: Link, current: boolean): Html {
+  return html`<a href="${link.href}" ${attributes({ 'aria-current': current ? 'page' : null })}>${link.label}</a>`;
+}
