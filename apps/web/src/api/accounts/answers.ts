@@ -1,0 +1,78 @@
+import { formatDecimal, formatMinor } from '@grainwright/domain';
+import type { AccountList, AccountView } from '@grainwright/operations';
+import type { z } from 'zod';
+import type { accountAnswer, accountListAnswer } from './schemas.ts';
+
+export function answerList({ accounts, next }: AccountList): z.input<typeof accountListAnswer> {
+  return {
+    accounts: accounts.map((each) => ({
+      id: each.id,
+      short_name: each.shortName,
+      name: each.name,
+      kind: each.kind,
+      tier_code: each.tierCode,
+      tax_area_code: each.taxAreaCode,
+      terms_days: each.termsDays,
+      statement_kind: each.statementKind,
+      ended_on: each.endedOn,
+    })),
+    next,
+  };
+}
+
+export function answerAccount(view: AccountView): z.input<typeof accountAnswer> {
+  const { account, currency } = view;
+  return {
+    id: account.id,
+    short_name: account.shortName,
+    name: account.name,
+    kind: account.kind,
+    billing_address: account.billingAddress,
+    tier_code: account.tierCode,
+    tax_area_code: view.taxAreaCode,
+    terms_days: account.termsDays,
+    statement_kind: account.statementKind,
+    invoice_rule: account.invoiceRule,
+    requires_ro: account.requiresRo,
+    requires_po: account.requiresPo,
+    own_number_kind: account.ownNumberKind,
+    own_number_required: account.ownNumberRequired,
+    acceptance_rule: account.acceptanceRule,
+    photo_rule: account.photoRule,
+    shows_prices_at_acceptance: account.showsPricesAtAcceptance,
+    walk_in: account.walkIn,
+    opened_on: account.openedOn,
+    ended_on: account.endedOn,
+    sites: view.sites.map(({ id, name, address, miles }) => ({
+      id,
+      name,
+      address,
+      miles: formatDecimal(miles),
+    })),
+    contacts: view.contacts.map((each) => ({
+      person_id: each.personId,
+      name: each.name,
+      email: each.email,
+      phone: each.phone,
+      role: each.role,
+      limit: each.limitMinor === null ? null : formatMinor(each.limitMinor, currency),
+      ended_on: each.endedOn,
+    })),
+    certificates: view.certificates.map(({ id, kind, number, validFrom, validTo, standing }) => ({
+      id,
+      kind,
+      number,
+      valid_from: validFrom,
+      valid_to: validTo,
+      standing,
+    })),
+    prices: view.prices.map(({ id, code, priceMinor, reason, validFrom, validTo }) => ({
+      id,
+      code,
+      price: formatMinor(priceMinor, currency),
+      reason,
+      valid_from: validFrom,
+      valid_to: validTo,
+    })),
+  };
+}

@@ -1,0 +1,169 @@
+import {
+  type AccountId,
+  type CertificateId,
+  contactRoles,
+  type MembershipId,
+  type PersonId,
+  type SiteId,
+  type UserId,
+} from '@grainwright/domain';
+import { z } from 'zod';
+import { dayText, decimalText, idOf, idText, moneyText } from '../schemas.ts';
+
+const kind = z.enum([
+  'used_car_lot',
+  'new_car_dealer',
+  'glass_installer',
+  'tint_shop',
+  'body_shop',
+  'fleet',
+  'rental',
+  'wholesaler',
+  'insurer',
+  'retail',
+]);
+const certificateKind = z.enum(['resale', 'exempt_use']);
+
+const terms = z.object({
+  short_name: z
+    .string()
+    .max(20)
+    .meta({ description: 'One to eight letters or figures, once within the business.' }),
+  name: z.string().max(400),
+  kind,
+  billing_address: z.string().max(1000),
+  tier_code: z.string().max(40),
+  tax_area_code: z.string().max(40),
+  terms_days: z.int().meta({ description: 'Days to pay, 0 to 180.' }),
+  statement_kind: z.enum(['open_item', 'balance_forward', 'none']),
+  invoice_rule: z.enum(['at_once', 'per_visit', 'monthly']),
+  requires_ro: z.boolean(),
+  requires_po: z.boolean(),
+  own_number_kind: z.enum(['stock', 'unit', 'lot', 'job', 'claim']).nullable(),
+  own_number_required: z.boolean(),
+  acceptance_rule: z.enum(['none', 'vehicle_owner', 'account_representative']),
+  photo_rule: z.enum(['retail', 'trade', 'lot']),
+  shows_prices_at_acceptance: z.boolean(),
+  walk_in: z.boolean(),
+});
+
+export const addAccountBody = terms.extend({
+  id: idOf<AccountId>('account'),
+  billing_address: terms.shape.billing_address.default(''),
+  requires_ro: z.boolean().default(false),
+  requires_po: z.boolean().default(false),
+  own_number_kind: terms.shape.own_number_kind.default(null),
+  own_number_required: z.boolean().default(false),
+  shows_prices_at_acceptance: z.boolean().default(false),
+  walk_in: z.boolean().default(false),
+  opened_on: dayText.optional(),
+});
+export const changeAccountBody = terms.partial().extend({
+  ended_on: dayText
+    .nullable()
+    .optional()
+    .meta({ description: 'The last day on which new work is taken; null opens it again.' }),
+});
+export const accountParams = z.object({ id: idOf<AccountId>('account') });
+export const contactParams = accountParams.extend({ person_id: idOf<PersonId>('person') });
+export const listQuery = z.object({
+  search: z.string().max(100).optional(),
+  with_ended: z.enum(['true', 'false']).optional(),
+  after: idOf<AccountId>('last account of the page before').optional(),
+});
+
+export const loginBody = z.object({
+  user_id: idOf<UserId>('user'),
+  membership_id: idOf<MembershipId>('membership'),
+  password: z
+    .string()
+    .max(400)
+    .optional()
+    .meta({ description: 'The first password. Not used where the e-mail address has a sign-in already.' }),
+});
+export const addSiteBody = z.object({
+  id: idOf<SiteId>('site'),
+  name: z.string().max(400),
+  address: z.string().max(1000).default(''),
+  miles: decimalText,
+});
+export const addContactBody = z.object({
+  person_id: idOf<PersonId>('person'),
+  name: z.string().max(400),
+  email: z.string().max(400).default(''),
+  phone: z.string().max(100).default(''),
+  role: z.enum(contactRoles),
+  limit: moneyText.nullable().default(null),
+  login: loginBody.nullable().default(null),
+});
+export const addCertificateBody = z.object({
+  id: idOf<CertificateId>('certificate'),
+  kind: certificateKind,
+  number: z.string().max(200),
+  valid_from: dayText,
+  valid_to: dayText.nullable(),
+});
+
+export const addedAnswer = z.object({ id: idText });
+export const addedPersonAnswer = z.object({
+  person_id: idText,
+  login: z
+    .enum(['new', 'existing'])
+    .nullable()
+    .meta({ description: '“existing”: they keep the password they have.' }),
+});
+
+export const accountListAnswer = z.object({
+  accounts: z.array(
+    z.object({
+      id: idText,
+      short_name: z.string(),
+      name: z.string(),
+      kind,
+      tier_code: z.string(),
+      tax_area_code: z.string(),
+      terms_days: z.int(),
+      statement_kind: terms.shape.statement_kind,
+      ended_on: dayText.nullable(),
+    }),
+  ),
+  next: idText.nullable().meta({ description: 'Send it as “after” for the next page; null at the end.' }),
+});
+
+export const accountAnswer = terms.extend({
+  id: idText,
+  opened_on: dayText,
+  ended_on: dayText.nullable(),
+  sites: z.array(z.object({ id: idText, name: z.string(), address: z.string(), miles: decimalText })),
+  contacts: z.array(
+    z.object({
+      person_id: idText,
+      name: z.string(),
+      email: z.string(),
+      phone: z.string(),
+      role: z.enum(contactRoles),
+      limit: moneyText.nullable(),
+      ended_on: dayText.nullable(),
+    }),
+  ),
+  certificates: z.array(
+    z.object({
+      id: idText,
+      kind: certificateKind,
+      number: z.string(),
+      valid_from: dayText,
+      valid_to: dayText.nullable(),
+      standing: z.enum(['not_yet', 'valid', 'ending', 'expired']),
+    }),
+  ),
+  prices: z.array(
+    z.object({
+      id: idText,
+      code: z.string(),
+      price: moneyText,
+      reason: z.string(),
+      valid_from: dayText,
+      valid_to: dayText.nullable(),
+    }),
+  ),
+});

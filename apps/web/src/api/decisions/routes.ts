@@ -1,0 +1,209 @@
+import { formatDecimal, formatMinor } from '@grainwright/domain';
+import {
+  type Decided,
+  type DecisionPreview,
+  decideEstimate,
+  listToApprove,
+  previewDecision,
+  recordDecision,
+  type Services,
+  type ToApproveView,
+} from '@grainwright/operations';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import type { z } from 'zod';
+import { unwrap } from '../../plugins/problem-error.ts';
+import { actorOf } from '../../plugins/session.ts';
+import { problemAnswer } from '../schemas.ts';
+import {
+  decisionAnswer,
+  decisionBody,
+  previewAnswer,
+  previewBody,
+  recordedDecisionBody,
+  toApproveAnswer,
+  toApproveQuery,
+  workOrderParams,
+} from './schemas.ts';
+
+const tags = ['Approval'];
+
+/** What waits for an account’s answer, what an answer would come to, and the answer itself. */
+export const decisionRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, options) => {
+  await app.register(askingRoutes, options);
+  await app.register(answeringRoutes, options);
+};
+
+const askingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.get(
+    '/to-approve',
+    {
+      schema: {
+        summary: 'What waits for your answer',
+        tags,
+        querystring: toApproveQuery,
+        response: { 200: toApproveAnswer, ...problemAnswer },
+      },
+    },
+    async (request) => {
+      const { after } = request.query;
+      const page = { after: after === undefined ? undefined : BigInt(after) };
+      const list = unwrap(await listToApprove(services, actorOf(request), page));
+      return { work_orders: list.rows.map(toApproveJson), next: list.next?.toString() ?? null };
+    },
+  );
+  app.post(
+    '/work-orders/:id/decision-preview',
+    {
+      schema: {
+        summary: 'What answers would come to; changes nothing',
+        tags,
+        params: workOrderParams,
+        body: previewBody,
+        response: { 200: previewAnswer, ...problemAnswer },
+      },
+    },
+    async (request) => {
+      const input = { workOrderId: request.params.id, ...seenIn(request.body) };
+      return previewJson(unwrap(await previewDecision(services, actorOf(request), input)));
+    },
+  );
+};
+
+const answeringRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  const response = { 201: decisionAnswer, ...problemAnswer };
+  app.post(
+    '/work-orders/:id/decisions',
+    {
+      schema: {
+        summary: 'Answer an estimate, line by line',
+        description: 'For approvers of the account. The first answer to a version counts.',
+        tags,
+        params: workOrderParams,
+        body: decisionBody,
+        response,
+      },
+    },
+    async (request, reply) => {
+      const input = { workOrderId: request.params.id, ...answerIn(request.body) };
+      return reply
+        .code(201)
+        .send(decisionJson(unwrap(await decideEstimate(services, actorOf(request), input))));
+    },
+  );
+  app.post(
+    '/work-orders/:id/recorded-decisions',
+    {
+      schema: {
+        summary: 'Write down the answer that an approver gave to the staff',
+        description: 'For staff. It counts as the approver’s own answer, within the approver’s limit.',
+        tags,
+        params: workOrderParams,
+        body: recordedDecisionBody,
+        response,
+      },
+    },
+    async (request, reply) => {
+      const { decided_by, given } = request.body;
+      const answer = { workOrderId: request.params.id, ...answerIn(request.body) };
+      const input = { ...answer, decidedBy: decided_by, given };
+      return reply
+        .code(201)
+        .send(decisionJson(unwrap(await recordDecision(services, actorOf(request), input))));
+    },
+  );
+};
+
+function answerIn(body: z.infer<typeof decisionBody>) {
+  return { decisionId: body.id, total: body.total, ...seenIn(body) };
+}
+
+function seenIn(body: z.infer<typeof previewBody>) {
+  return {
+    versionId: body.version_id,
+    digest: body.digest,
+    answers: body.answers.map(({ line_id, answer, reason }) => ({ lineId: line_id, answer, reason })),
+  };
+}
+
+function previewJson(preview: DecisionPreview): z.infer<typeof previewAnswer> {
+  const amount = (minor: bigint) => formatMinor(minor, preview.currency);
+  return {
+    version_id: preview.versionId,
+    version: preview.version,
+    digest: preview.digest,
+    currency: preview.currency,
+    lines: preview.lines.map((line) => ({
+      line_id: line.lineId,
+      description: line.description,
+      answer: line.answer,
+      reason: line.reason,
+      offered: amount(line.offeredMinor),
+      net: line.netMinor === null ? null : amount(line.netMinor),
+      further_percent: formatDecimal(line.furtherPercent),
+      trail: line.trail,
+    })),
+    repairs: amount(preview.repairsMinor),
+    minimum: amount(preview.minimumMinor),
+    after_hours: amount(preview.afterHoursMinor),
+    trip: amount(preview.tripMinor),
+    tax: amount(preview.taxMinor),
+    total: amount(preview.totalMinor),
+    offered_total: amount(preview.offeredTotalMinor),
+    compared_with_limit: amount(preview.comparedMinor),
+    limit: preview.limitMinor === null ? null : amount(preview.limitMinor),
+    within_limit: preview.withinLimit,
+    expired: preview.expired,
+  };
+}
+
+function decisionJson({ workOrderId, state, currency, decision }: Decided): z.infer<typeof decisionAnswer> {
+  const amount = (minor: bigint) => formatMinor(minor, currency);
+  return {
+    id: decision.id,
+    work_order_id: workOrderId,
+    version_id: decision.versionId,
+    state,
+    decided_by: decision.decidedBy,
+    decided_at: decision.decidedAt,
+    repairs: amount(decision.repairsMinor),
+    minimum: amount(decision.minimumMinor),
+    after_hours: amount(decision.afterHoursMinor),
+    trip: amount(decision.tripMinor),
+    tax: amount(decision.taxMinor),
+    total: amount(decision.totalMinor),
+    lines: decision.lines.map((line) => ({
+      line_id: line.lineId,
+      answer: line.answer,
+      reason: line.reason,
+      net: amount(line.netMinor),
+      labor: amount(line.laborMinor),
+      materials: amount(line.materialsMinor),
+      trail: line.trail,
+    })),
+  };
+}
+
+function toApproveJson(row: ToApproveView): z.infer<typeof toApproveAnswer>['work_orders'][number] {
+  return {
+    id: row.id,
+    number: row.number.toString(),
+    vehicle: row.vehicle,
+    own_number_kind: row.numbers.ownKind,
+    own_number: row.numbers.own,
+    ro_number: row.numbers.ro,
+    po_number: row.numbers.po,
+    hold_reason: row.holdReason,
+    lines: [...row.lines],
+    photo_id: row.photoId,
+    photo_count: row.photoCount,
+    version: row.version,
+    currency: row.currency,
+    total: formatMinor(row.totalMinor, row.currency),
+    compared_with_limit: formatMinor(row.comparedMinor, row.currency),
+    within_limit: row.withinLimit,
+    asked_at: row.askedAt,
+    age_days: row.ageDays,
+    expires_on: row.expiresOn,
+    expired: row.expired,
+  };
+}

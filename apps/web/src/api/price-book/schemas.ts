@@ -1,0 +1,146 @@
+import { type AccountId, type Id, lineClasses } from '@grainwright/domain';
+import { z } from 'zod';
+import { dayText, decimalText, idOf, idText, moneyText } from '../schemas.ts';
+
+const dated = { valid_from: dayText, valid_to: dayText.nullable().default(null) };
+const words = z.string().max(400);
+const code = z.string().max(40);
+
+export const addTierBody = z.object({
+  code,
+  name: words,
+  discount_percent: decimalText,
+  vehicle_minimum: moneyText,
+  trip_waived_from: moneyText.nullable().default(null),
+});
+export const addFactorBody = z.object({ code, name: words, percent: decimalText });
+export const addRatesBody = z.object({
+  rates: z
+    .array(
+      z.object({
+        id: idOf<Id<'rate'>>('rate'),
+        code,
+        repair: words,
+        family: words,
+        over_inches: decimalText.nullable().default(null),
+        to_inches: decimalText.nullable().default(null),
+        list: moneyText,
+        materials_percent: decimalText,
+        takes_further_repair: z.boolean(),
+        repairs_damage: z.boolean(),
+        ...dated,
+      }),
+    )
+    .min(1)
+    .max(500),
+});
+export const addAccountPriceBody = z.object({
+  id: idOf<Id<'account price'>>('price'),
+  account_id: idOf<AccountId>('account'),
+  code,
+  price: moneyText,
+  reason: words,
+  ...dated,
+});
+export const setTermsBody = z.object({
+  id: idOf<Id<'price terms'>>('set of terms'),
+  further_repair_percents: z.array(decimalText).max(20),
+  trip: moneyText,
+  miles_included: decimalText,
+  mile: moneyText,
+  after_hours_percent: decimalText,
+  after_hours_minimum: moneyText,
+  deposit_from: moneyText,
+  deposit_percent: decimalText,
+  deposit_step: moneyText,
+  ...dated,
+});
+export const addTaxAreaBody = z.object({
+  id: idOf<Id<'tax area'>>('tax area'),
+  code,
+  name: words,
+  components: z.array(z.object({ name: words, rate_percent: decimalText })).max(20),
+  taxable: z
+    .array(z.enum(lineClasses))
+    .meta({ description: 'The business and its licensed adviser decide which.' }),
+  ...dated,
+});
+
+export const priceParams = z.object({
+  kind: z.enum(['rates', 'account-prices']),
+  id: idOf<Id<'price'>>('price'),
+});
+export const endPriceBody = z.object({
+  valid_to: dayText.meta({ description: 'The last day, today or later.' }),
+});
+
+export const codeAnswer = z.object({ code: z.string() });
+export const idAnswer = z.object({ id: idText });
+export const idsAnswer = z.object({ ids: z.array(idText) });
+
+const period = { valid_from: dayText, valid_to: dayText.nullable() };
+
+export const priceBookAnswer = z.object({
+  currency: z.string(),
+  tiers: z.array(
+    z.object({
+      code: z.string(),
+      name: z.string(),
+      discount_percent: decimalText,
+      vehicle_minimum: moneyText,
+      trip_waived_from: moneyText.nullable(),
+    }),
+  ),
+  rates: z.array(
+    z.object({
+      id: idText,
+      code: z.string(),
+      repair: z.string(),
+      family: z.string(),
+      over_inches: decimalText.nullable(),
+      to_inches: decimalText.nullable(),
+      list: moneyText,
+      tier_prices: z.record(z.string(), moneyText).meta({ description: 'What each tier pays, by its code.' }),
+      materials_percent: decimalText,
+      takes_further_repair: z.boolean(),
+      repairs_damage: z.boolean(),
+      ...period,
+    }),
+  ),
+  factors: z.array(z.object({ code: z.string(), name: z.string(), percent: decimalText })),
+  terms: z.array(
+    z.object({
+      id: idText,
+      further_repair_percents: z.array(decimalText),
+      trip: moneyText,
+      miles_included: decimalText,
+      mile: moneyText,
+      after_hours_percent: decimalText,
+      after_hours_minimum: moneyText,
+      deposit_from: moneyText,
+      deposit_percent: decimalText,
+      deposit_step: moneyText,
+      ...period,
+    }),
+  ),
+  tax_areas: z.array(
+    z.object({
+      id: idText,
+      code: z.string(),
+      name: z.string(),
+      components: z.array(z.object({ name: z.string(), rate_percent: decimalText, ...period })),
+      taxable: z.array(z.object({ classes: z.array(z.string()), ...period })),
+    }),
+  ),
+  account_prices: z.array(
+    z.object({
+      id: idText,
+      account_id: idText,
+      account_name: z.string(),
+      code: z.string(),
+      price: moneyText,
+      reason: z.string(),
+      ...period,
+    }),
+  ),
+});

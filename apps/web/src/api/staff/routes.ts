@@ -1,0 +1,53 @@
+import { addStaffMember, listStaff, type Services } from '@grainwright/operations';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { unwrap } from '../../plugins/problem-error.ts';
+import { actorOf } from '../../plugins/session.ts';
+import { addedPersonAnswer } from '../accounts/schemas.ts';
+import { problemAnswer } from '../schemas.ts';
+import { addStaffBody, staffAnswer } from './schemas.ts';
+
+const tags = ['Staff'];
+
+export const staffRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.get(
+    '/staff',
+    { schema: { summary: 'List the staff', tags, response: { 200: staffAnswer, ...problemAnswer } } },
+    async (request) => {
+      const staff = unwrap(await listStaff(services, actorOf(request)));
+      return {
+        staff: staff.map(({ personId, shortName, endedOn, name, role, email, phone }) => ({
+          person_id: personId,
+          name,
+          short_name: shortName,
+          role,
+          email,
+          phone,
+          ended_on: endedOn,
+        })),
+      };
+    },
+  );
+  app.post(
+    '/staff',
+    {
+      schema: {
+        summary: 'Add a staff member',
+        tags,
+        body: addStaffBody,
+        response: { 201: addedPersonAnswer, ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      const { person_id: personId, short_name: shortName, login, ...person } = request.body;
+      const signIn = login && {
+        userId: login.user_id,
+        membershipId: login.membership_id,
+        password: login.password,
+      };
+      const added = unwrap(
+        await addStaffMember(services, actorOf(request), { personId, shortName, ...person, login: signIn }),
+      );
+      return reply.code(201).send({ person_id: added.personId, login: added.login });
+    },
+  );
+};

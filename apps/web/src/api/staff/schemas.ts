@@ -1,0 +1,28 @@
+import { type PersonId, staffRoles } from '@grainwright/domain';
+import { z } from 'zod';
+import { loginBody } from '../accounts/schemas.ts';
+import { dayText, idOf, idText } from '../schemas.ts';
+
+export const addStaffBody = z.object({
+  person_id: idOf<PersonId>('person'),
+  name: z.string().max(400),
+  email: z.string().max(400).default(''),
+  phone: z.string().max(100).default(''),
+  role: z.enum(staffRoles),
+  short_name: z.string().max(40).meta({ description: 'At most 12 characters, for lists and documents.' }),
+  login: loginBody.nullable().default(null),
+});
+
+export const staffAnswer = z.object({
+  staff: z.array(
+    z.object({
+      person_id: idText,
+      name: z.string(),
+      short_name: z.string(),
+      role: z.enum(staffRoles),
+      email: z.string(),
+      phone: z.string(),
+      ended_on: dayText.nullable(),
+    }),
+  ),
+});

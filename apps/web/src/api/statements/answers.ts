@@ -1,0 +1,81 @@
+import { formatMinor } from '@grainwright/domain';
+import type { StatementList, StatementView } from '@grainwright/operations';
+import type { z } from 'zod';
+import type { statementAnswer, statementsAnswer } from './schemas.ts';
+
+export function answerStatement(view: StatementView): z.input<typeof statementAnswer> {
+  const { account, currency, month, from, to, replacement } = view;
+  const amount = (minor: bigint) => formatMinor(minor, currency);
+  return {
+    account: { id: account.id, name: account.name, billing_address: account.billingAddress },
+    currency,
+    month,
+    from,
+    to,
+    posting: view.posting.toString(),
+    ...answerFigures(view, currency),
+    entries: view.rows.map((row) => ({
+      date: row.on,
+      posting: row.posting.toString(),
+      kind: row.kind,
+      description: row.words,
+      document: row.document,
+      invoice_id: row.invoiceId,
+      amount: amount(row.amountMinor),
+    })),
+    aging: answerAging(view),
+    replacement: {
+      vehicles: replacement.vehicles,
+      quoted: amount(replacement.quotedMinor),
+      repairs: amount(replacement.repairsMinor),
+    },
+  };
+}
+
+export function answerStatements(list: StatementList): z.input<typeof statementsAnswer> {
+  const { account, currency } = list;
+  return {
+    account: { id: account.id, name: account.name },
+    currency,
+    months: list.months.map((each) => ({ month: each.month, ...answerFigures(each, currency) })),
+  };
+}
+
+type Figures = Omit<StatementList['months'][number], 'month'>;
+
+function answerFigures(figures: Figures, currency: string) {
+  return {
+    opening: formatMinor(figures.openingMinor, currency),
+    charges: formatMinor(figures.chargesMinor, currency),
+    credits: formatMinor(figures.creditsMinor, currency),
+    payments: formatMinor(figures.paymentsMinor, currency),
+    closing: formatMinor(figures.closingMinor, currency),
+  };
+}
+
+function answerAging({ aging, currency }: StatementView): z.input<typeof statementAnswer>['aging'] {
+  const { buckets } = aging;
+  const amount = (minor: bigint) => formatMinor(minor, currency);
+  return {
+    as_of: aging.asOf,
+    basis: aging.basis,
+    items: aging.items.map((item) => ({
+      invoice_id: item.invoiceId,
+      number: item.number,
+      issued_on: item.issuedOn,
+      due_on: item.dueOn,
+      open: amount(item.openMinor),
+      days_past_due: item.daysPastDue,
+      bucket: item.bucket,
+    })),
+    buckets: {
+      current: amount(buckets.current),
+      days_1_30: amount(buckets.days_1_30),
+      days_31_60: amount(buckets.days_31_60),
+      days_61_90: amount(buckets.days_61_90),
+      over_90: amount(buckets.over_90),
+    },
+    unapplied: amount(aging.unappliedMinor),
+    balance: amount(aging.balanceMinor),
+  };
+}

@@ -1,0 +1,68 @@
+import type { AccountId } from '@grainwright/domain';
+import { z } from 'zod';
+import { dayText, idOf, idText, moneyText, monthText } from '../schemas.ts';
+
+export const accountParams = z.object({ id: idOf<AccountId>('account') });
+export const statementParams = z.object({ id: idOf<AccountId>('account'), month: monthText });
+
+const figures = {
+  opening: moneyText,
+  charges: moneyText,
+  credits: moneyText,
+  payments: moneyText,
+  closing: moneyText.meta({ description: 'opening + charges − credits − payments.' }),
+};
+
+export const statementAnswer = z
+  .object({
+    account: z.object({ id: idText, name: z.string(), billing_address: z.string() }),
+    currency: z.string(),
+    month: monthText,
+    from: dayText,
+    to: dayText,
+    posting: z.string().meta({ description: 'The last posting that it takes account of.' }),
+    ...figures,
+    entries: z.array(
+      z.object({
+        date: dayText,
+        posting: z.string(),
+        kind: z.enum(['charge', 'credit', 'payment']),
+        description: z.string(),
+        document: z.string(),
+        invoice_id: idText.nullable(),
+        amount: moneyText.meta({ description: 'What it does to the balance.' }),
+      }),
+    ),
+    aging: z.object({
+      as_of: dayText,
+      basis: z.enum(['due_date', 'document_date']),
+      items: z.array(
+        z.object({
+          invoice_id: idText,
+          number: z.string(),
+          issued_on: dayText,
+          due_on: dayText,
+          open: moneyText,
+          days_past_due: z.int(),
+          bucket: z.enum(['current', 'days_1_30', 'days_31_60', 'days_61_90', 'over_90']),
+        }),
+      ),
+      buckets: z.object({
+        current: moneyText,
+        days_1_30: moneyText,
+        days_31_60: moneyText,
+        days_61_90: moneyText,
+        over_90: moneyText,
+      }),
+      unapplied: moneyText,
+      balance: moneyText,
+    }),
+    replacement: z.object({ vehicles: z.int(), quoted: moneyText, repairs: moneyText }),
+  })
+  .meta({ id: 'Statement' });
+
+export const statementsAnswer = z.object({
+  account: z.object({ id: idText, name: z.string() }),
+  currency: z.string(),
+  months: z.array(z.object({ month: monthText, ...figures })),
+});

@@ -1,0 +1,229 @@
+import { formatDecimal, formatMinor } from '@grainwright/domain';
+import type {
+  EstimateView,
+  RepairChoicesView,
+  TodayView,
+  WorkOrderLineView,
+  WorkOrderListView,
+  WorkOrderRowView,
+  WorkOrderView,
+} from '@grainwright/operations';
+import type { z } from 'zod';
+import type { choicesAnswer, listAnswer, todayAnswer, workOrderAnswer } from './schemas.ts';
+
+type WorkOrderJson = z.infer<typeof workOrderAnswer>;
+
+export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
+  const { currency, numbers, visit, vehicle, replacement } = view;
+  return {
+    id: view.id,
+    number: view.number.toString(),
+    state: view.state,
+    waits_for: view.waitsFor,
+    hold_reason: view.holdReason,
+    currency,
+    account: { id: view.account.id, name: view.account.name, short_name: view.account.shortName },
+    site: view.site,
+    visit: { id: visit.id, day: visit.day, after_hours: visit.afterHours, walk_in: visit.walkIn },
+    technician: view.technician,
+    vehicle: {
+      id: vehicle.id,
+      vin: vehicle.vin,
+      last_eight: vehicle.lastEight,
+      description: vehicle.description,
+    },
+    own_number_kind: numbers.ownKind,
+    own_number: numbers.own,
+    ro_number: numbers.ro,
+    po_number: numbers.po,
+    owner: view.owner,
+    odometer_miles: view.odometerMiles,
+    replacement: replacement && {
+      amount: formatMinor(replacement.minor, currency),
+      note: replacement.note,
+    },
+    lines: view.lines.map((line) => answerLine(line, currency)),
+    estimate: view.estimate && answerEstimate(view.estimate, currency),
+    ...evidenceOf(view),
+    invoice: view.invoice,
+    steps: view.steps.map((step) => ({
+      event: step.event,
+      to_state: step.toState,
+      happened_at: step.happenedAt,
+      person_name: step.personName,
+      note: step.note,
+    })),
+  };
+}
+
+function answerLine({ entry, ...line }: WorkOrderLineView, currency: string): WorkOrderJson['lines'][number] {
+  return {
+    id: line.id,
+    position: line.position,
+    words: line.words,
+    part: entry.part,
+    side: entry.side,
+    damage: entry.damage,
+    visible_when: line.visibleWhen,
+    observation: entry.observation,
+    observed: line.observed,
+    inferred: line.inferred,
+    looks_like: entry.looksLike,
+    overruled_material: entry.overruledMaterial,
+    overrule_reason: line.overruleReason,
+    methods: [...entry.methods],
+    measured_inches: line.measuredInches && formatDecimal(line.measuredInches),
+    family: entry.family,
+    rate_code: line.rateCode,
+    factor_code: entry.factorCode,
+    by_hand: entry.byHand && {
+      price: formatMinor(entry.byHand.minor, currency),
+      reason: entry.byHand.reason,
+      materials_percent: formatDecimal(entry.byHand.materialsPercent),
+    },
+    repair: line.repair,
+    repairs_damage: line.repairsDamage,
+    note: line.note,
+    unpriced: line.unpriced,
+    answer: line.answer,
+    answer_reason: line.answerReason,
+  };
+}
+
+function answerEstimate(
+  { price, ...estimate }: EstimateView,
+  currency: string,
+): NonNullable<WorkOrderJson['estimate']> {
+  const amount = (minor: bigint) => formatMinor(minor, currency);
+  return {
+    version_id: estimate.versionId,
+    version: estimate.version,
+    digest: estimate.digest,
+    made_at: estimate.madeAt,
+    expires_on: estimate.expiresOn,
+    lines: estimate.lines.map((line) => ({
+      line_id: line.lineId,
+      code: line.code,
+      repair: line.repair,
+      list: amount(line.listMinor),
+      before_further_repair: amount(line.beforeFurtherMinor),
+      further_percent: formatDecimal(line.furtherPercent),
+      net: amount(line.netMinor),
+      labor: amount(line.laborMinor),
+      materials: amount(line.materialsMinor),
+      trail: line.trail,
+    })),
+    repairs: amount(price.vehicle.repairsMinor),
+    minimum: amount(price.vehicle.minimum?.netMinor ?? 0n),
+    after_hours: amount(price.visit.afterHours?.amountMinor ?? 0n),
+    trip: amount(price.visit.trip?.amountMinor ?? 0n),
+    compared_with_limit: amount(price.limitMinor),
+    net: amount(price.visit.netMinor),
+    tax: amount(price.invoice.totals.taxMinor),
+    total: amount(price.invoice.totals.withTaxMinor),
+  };
+}
+
+function evidenceOf(view: WorkOrderView): Pick<WorkOrderJson, 'decision' | 'photos' | 'acceptance'> {
+  const amount = (minor: bigint) => formatMinor(minor, view.currency);
+  const { decision, acceptance } = view;
+  return {
+    decision: decision && {
+      id: decision.id,
+      version_id: decision.versionId,
+      decided_by: decision.decidedBy,
+      decided_at: decision.decidedAt,
+      repairs: amount(decision.repairsMinor),
+      minimum: amount(decision.minimumMinor),
+      after_hours: amount(decision.afterHoursMinor),
+      total: amount(decision.totalMinor),
+      lines: decision.lines.map((line) => ({
+        line_id: line.lineId,
+        answer: line.answer,
+        reason: line.reason,
+        net: amount(line.netMinor),
+        labor: amount(line.laborMinor),
+        materials: amount(line.materialsMinor),
+        trail: line.trail,
+      })),
+    },
+    photos: view.photos.map((photo) => ({
+      id: photo.id,
+      line_id: photo.lineId,
+      purpose: photo.purpose,
+      sha256: photo.sha256,
+      width: photo.width,
+      height: photo.height,
+      taken_at_local: photo.takenAtLocal,
+      received_at: photo.receivedAt,
+      ready: photo.ready,
+    })),
+    acceptance: acceptance && {
+      id: acceptance.id,
+      outcome: acceptance.outcome,
+      remark: acceptance.remark,
+      signer_name: acceptance.signerName,
+      signer_role: acceptance.signerRole,
+      method: acceptance.method,
+      shown_digest: acceptance.digest,
+      accepted_at: acceptance.acceptedAt,
+    },
+  };
+}
+
+export function answerList(list: WorkOrderListView): z.infer<typeof listAnswer> {
+  return {
+    work_orders: list.rows.map((row) => answerRow(row, list.currency)),
+    next: list.next?.toString() ?? null,
+  };
+}
+
+export function answerToday(today: TodayView): z.infer<typeof todayAnswer> {
+  return {
+    day: today.day,
+    stops: today.stops.map((stop) => ({
+      visit_id: stop.visitId,
+      account: stop.account,
+      site: stop.site,
+      after_hours: stop.afterHours,
+      work_orders: stop.workOrders.map((row) => answerRow(row, today.currency)),
+    })),
+  };
+}
+
+function answerRow(row: WorkOrderRowView, currency: string) {
+  return {
+    id: row.id,
+    number: row.number.toString(),
+    state: row.state,
+    waits_for: row.waitsFor,
+    account_name: row.accountName,
+    vehicle: row.vehicle,
+    numbers: row.numbers,
+    technician: row.technician,
+    day: row.day,
+    repairs: row.repairsMinor === null ? null : formatMinor(row.repairsMinor, currency),
+  };
+}
+
+export function answerChoices(choices: RepairChoicesView): z.infer<typeof choicesAnswer> {
+  return {
+    currency: choices.currency,
+    families: choices.families.map(({ family, measured, rates }) => ({
+      family,
+      measured,
+      rates: rates.map((rate) => ({
+        code: rate.code,
+        repair: rate.repair,
+        over_inches: rate.overInches && formatDecimal(rate.overInches),
+        to_inches: rate.toInches && formatDecimal(rate.toInches),
+        list: formatMinor(rate.listMinor, choices.currency),
+      })),
+    })),
+    factors: choices.factors.map(({ code, name, percent }) => ({
+      code,
+      name,
+      percent: formatDecimal(percent),
+    })),
+  };
+}

@@ -1,0 +1,287 @@
+import {
+  addLine,
+  changeLine,
+  changeWriteUp,
+  type LineInput,
+  listRepairChoices,
+  listToday,
+  listWorkOrders,
+  readWorkOrder,
+  removeLine,
+  reviseEstimate,
+  type Services,
+  submitEstimate,
+  writeUp,
+} from '@grainwright/operations';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import type { z } from 'zod';
+import { unwrap } from '../../plugins/problem-error.ts';
+import { actorOf } from '../../plugins/session.ts';
+import { problemAnswer } from '../schemas.ts';
+import { answerChoices, answerList, answerToday, answerWorkOrder } from './answers.ts';
+import {
+  addLineBody,
+  changeWriteUpBody,
+  choicesAnswer,
+  dayQuery,
+  lineBody,
+  lineParams,
+  listAnswer,
+  listQuery,
+  reviseBody,
+  submitBody,
+  todayAnswer,
+  workOrderAnswer,
+  workOrderParams,
+  writeUpBody,
+  writtenUpAnswer,
+} from './schemas.ts';
+
+const tags = ['Work orders'];
+const okAnswer = { 200: workOrderAnswer, ...problemAnswer };
+const madeAnswer = { 201: workOrderAnswer, ...problemAnswer };
+
+/** Work orders from the write-up to the estimate that is sent, and what everybody reads of them. */
+export const workOrderRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, options) => {
+  await app.register(readingRoutes, options);
+  await app.register(writeUpRoutes, options);
+  await app.register(lineRoutes, options);
+  await app.register(estimateRoutes, options);
+};
+
+const readingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.get(
+    '/work-orders',
+    {
+      schema: {
+        summary: 'List work orders, newest first',
+        description: 'Technicians see their own, contacts those of their account.',
+        tags,
+        querystring: listQuery,
+        response: { 200: listAnswer, ...problemAnswer },
+      },
+    },
+    async (request) => {
+      const { state, waits_for, account_id, text, below } = request.query;
+      const list = await listWorkOrders(services, actorOf(request), {
+        state,
+        waitsFor: waits_for,
+        accountId: account_id,
+        text,
+        below: below === undefined ? undefined : BigInt(below),
+      });
+      return answerList(unwrap(list));
+    },
+  );
+  app.get(
+    '/work-orders/:id',
+    { schema: { summary: 'Read a work order', tags, params: workOrderParams, response: okAnswer } },
+    async (request) =>
+      answerWorkOrder(unwrap(await readWorkOrder(services, actorOf(request), request.params.id))),
+  );
+  app.get(
+    '/today',
+    {
+      schema: {
+        summary: 'Your stops of a day',
+        tags,
+        querystring: dayQuery,
+        response: { 200: todayAnswer, ...problemAnswer },
+      },
+    },
+    async (request) =>
+      answerToday(unwrap(await listToday(services, actorOf(request), { day: request.query.day }))),
+  );
+  app.get(
+    '/repair-choices',
+    {
+      schema: {
+        summary: 'What a line can be billed as',
+        tags,
+        querystring: dayQuery,
+        response: { 200: choicesAnswer, ...problemAnswer },
+      },
+    },
+    async (request) =>
+      answerChoices(unwrap(await listRepairChoices(services, actorOf(request), { day: request.query.day }))),
+  );
+};
+
+const writeUpRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.post(
+    '/work-orders',
+    {
+      schema: {
+        summary: 'Write up a vehicle',
+        tags,
+        body: writeUpBody,
+        response: { 201: writtenUpAnswer, ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      const { id, visit_id, account_id, site_id, day, after_hours, ...words } = request.body;
+      const written = await writeUp(services, actorOf(request), {
+        id,
+        visitId: visit_id,
+        accountId: account_id,
+        siteId: site_id,
+        day,
+        afterHours: after_hours,
+        vin: words.vin,
+        lastEight: words.last_eight,
+        modelYear: String(words.model_year),
+        make: words.make,
+        model: words.model,
+        color: words.color,
+        ownNumber: words.own_number,
+        roNumber: words.ro_number,
+        poNumber: words.po_number,
+        ownerName: words.owner_name,
+        ownerPhone: words.owner_phone,
+        odometerMiles: String(words.odometer_miles),
+        replacement: words.replacement,
+        replacementNote: words.replacement_note,
+      });
+      const { workOrderId, number, warnings } = unwrap(written);
+      return reply.code(201).send({ id: workOrderId, number: number.toString(), warnings: [...warnings] });
+    },
+  );
+  app.patch(
+    '/work-orders/:id',
+    {
+      schema: {
+        summary: 'Complete or correct a write-up',
+        description: 'What is left out stays; empty text takes it away.',
+        tags,
+        params: workOrderParams,
+        body: changeWriteUpBody,
+        response: okAnswer,
+      },
+    },
+    async (request) => {
+      const { body } = request;
+      const changed = await changeWriteUp(services, actorOf(request), {
+        workOrderId: request.params.id,
+        ...(body.own_number === undefined ? {} : { ownNumber: body.own_number }),
+        ...(body.ro_number === undefined ? {} : { roNumber: body.ro_number }),
+        ...(body.po_number === undefined ? {} : { poNumber: body.po_number }),
+        ...(body.owner_name === undefined ? {} : { ownerName: body.owner_name }),
+        ...(body.owner_phone === undefined ? {} : { ownerPhone: body.owner_phone }),
+        ...(body.odometer_miles === undefined ? {} : { odometerMiles: String(body.odometer_miles) }),
+        ...(body.replacement === undefined ? {} : { replacement: body.replacement }),
+        ...(body.replacement_note === undefined ? {} : { replacementNote: body.replacement_note }),
+      });
+      return answerWorkOrder(unwrap(changed));
+    },
+  );
+};
+
+const lineRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.post(
+    '/work-orders/:id/lines',
+    {
+      schema: {
+        summary: 'Add a line',
+        tags,
+        params: workOrderParams,
+        body: addLineBody,
+        response: madeAnswer,
+      },
+    },
+    async (request, reply) => {
+      const { id: lineId, ...line } = request.body;
+      const input = { lineId, workOrderId: request.params.id, line: lineOf(line) };
+      return reply.code(201).send(answerWorkOrder(unwrap(await addLine(services, actorOf(request), input))));
+    },
+  );
+  app.put(
+    '/work-orders/:id/lines/:line_id',
+    { schema: { summary: 'Change a line', tags, params: lineParams, body: lineBody, response: okAnswer } },
+    async (request) => {
+      const { id, line_id } = request.params;
+      const input = { lineId: line_id, workOrderId: id, line: lineOf(request.body) };
+      return answerWorkOrder(unwrap(await changeLine(services, actorOf(request), input)));
+    },
+  );
+  app.delete(
+    '/work-orders/:id/lines/:line_id',
+    { schema: { summary: 'Take a line away', tags, params: lineParams, response: okAnswer } },
+    async (request) => {
+      const { id, line_id } = request.params;
+      const input = { workOrderId: id, lineId: line_id };
+      return answerWorkOrder(unwrap(await removeLine(services, actorOf(request), input)));
+    },
+  );
+};
+
+const estimateRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.post(
+    '/work-orders/:id/estimate',
+    {
+      schema: {
+        summary: 'Send the estimate for approval',
+        tags,
+        params: workOrderParams,
+        body: submitBody,
+        response: madeAnswer,
+      },
+    },
+    async (request, reply) => {
+      const input = { workOrderId: request.params.id, versionId: request.body.id };
+      return reply
+        .code(201)
+        .send(answerWorkOrder(unwrap(await submitEstimate(services, actorOf(request), input))));
+    },
+  );
+  app.post(
+    '/work-orders/:id/estimate/revision',
+    {
+      schema: {
+        summary: 'Put a new version in place of the estimate that was sent',
+        description:
+          'A line that is added needs a before picture of the vehicle as a whole, since the line itself could not be photographed yet.',
+        tags,
+        params: workOrderParams,
+        body: reviseBody,
+        response: madeAnswer,
+      },
+    },
+    async (request, reply) => {
+      const { id, added, changed, removed } = request.body;
+      const written = ({ id: lineId, ...line }: z.infer<typeof addLineBody>) => ({
+        lineId,
+        line: lineOf(line),
+      });
+      const revised = await reviseEstimate(services, actorOf(request), {
+        workOrderId: request.params.id,
+        versionId: id,
+        added: added.map(written),
+        changed: changed.map(written),
+        removed,
+      });
+      return reply.code(201).send(answerWorkOrder(unwrap(revised)));
+    },
+  );
+};
+
+function lineOf(body: z.infer<typeof lineBody>): LineInput {
+  return {
+    part: body.part,
+    side: body.side,
+    damage: body.damage,
+    visibleWhen: body.visible_when,
+    observation: body.observation,
+    looksLike: body.looks_like,
+    overruledMaterial: body.overruled_material,
+    overruleReason: body.overrule_reason,
+    methods: body.methods,
+    measuredInches: body.measured_inches,
+    family: body.family,
+    rateCode: body.rate_code,
+    factorCode: body.factor_code,
+    byHandPrice: body.by_hand_price,
+    byHandReason: body.by_hand_reason,
+    byHandMaterialsPercent: body.by_hand_materials_percent,
+    note: body.note,
+  };
+}

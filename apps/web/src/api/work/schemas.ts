@@ -1,0 +1,65 @@
+import { type LineId, workOrderStates } from '@grainwright/domain';
+import { z } from 'zod';
+import { idOf, idText, wordsOf } from '../schemas.ts';
+
+const state = z.enum(wordsOf(workOrderStates));
+
+export const cautionsQuery = z.object({
+  circumstances: z.string().max(200).default('').meta({
+    description:
+      'What was noticed at the vehicle, with commas between: airbag_lamp_on, high_voltage_cables, hot_day.',
+  }),
+});
+
+const caution = z.object({ code: z.string(), sentence: z.string() });
+
+export const cautionsAnswer = z.object({
+  lines: z.array(z.string()),
+  cautions: z.array(caution),
+  blocked_seam: z.string().nullable().meta({
+    description: 'The line whose seam may cover a side airbag, until the owner of the business releases it.',
+  }),
+});
+
+export const startBody = z.object({
+  id: idOf('start'),
+  acknowledge: z
+    .array(z.string().max(60))
+    .max(50)
+    .meta({ description: 'Codes of the cautions that were read.' }),
+  circumstances: z.array(z.string().max(60)).max(10).default([]),
+});
+
+export const releaseBody = z.object({ reason: z.string().max(2000) });
+
+export const finishBody = z.object({
+  work: z
+    .array(
+      z.object({
+        line_id: idOf<LineId>('line'),
+        methods: z.array(z.string().max(60)).max(40),
+        layers: z.string().max(10).default(''),
+      }),
+    )
+    .max(200)
+    .default([])
+    .meta({ description: 'How lines were worked; a line left out stays as written up.' }),
+  overrides: z
+    .array(
+      z.object({
+        code: z.string().max(60),
+        line_id: idOf<LineId>('line').nullable(),
+        reason: z.string().max(2000),
+      }),
+    )
+    .max(200)
+    .default([]),
+});
+
+export const reviewAnswer = z.object({
+  missing_photos: z.array(z.string()),
+  contradictions: z.array(z.object({ code: z.string(), line_id: idText.nullable(), sentence: z.string() })),
+  hand_over: z.array(caution),
+});
+
+export const stateAnswer = z.object({ state });

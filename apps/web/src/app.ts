@@ -1,0 +1,89 @@
+import cookie from '@fastify/cookie';
+import helmet from '@fastify/helmet';
+import multipart from '@fastify/multipart';
+import type { Services } from '@grainwright/operations';
+import fastify, { type FastifyInstance } from 'fastify';
+import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
+import { apiRoutes } from './api/routes.ts';
+import type { Assets } from './look/assets.ts';
+import { pageRoutes } from './pages/routes.ts';
+import { assetRoutes } from './plugins/asset-routes.ts';
+import { pageForms } from './plugins/forms.ts';
+import { healthRoutes } from './plugins/health-routes.ts';
+import { problemAnswers } from './plugins/problems.ts';
+import { sessionReader } from './plugins/session.ts';
+
+export interface AppOptions {
+  readonly services: Services;
+  readonly assets: Assets;
+  /** True where browsers reach it over TLS: cookies are then sent over TLS only. */
+  readonly secure: boolean;
+  /** Addresses of proxies whose X-Forwarded-For is believed; none when it is reached directly. */
+  readonly trustProxy: readonly string[];
+  /** Where photos land while they stream in, on the file system of the object store. */
+  readonly temporaryFolder: string;
+  readonly photoBytesMax: number;
+  readonly logLevel: string;
+}
+
+/** Builds the web application; listening is main.ts's business. */
+export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
+  const { services, assets, secure } = options;
+  const app = fastify({
+    logger: { level: options.logLevel, redact: ['req.headers.authorization', 'req.headers.cookie'] },
+    trustProxy: options.trustProxy.length === 0 ? false : [...options.trustProxy],
+    // A photo over a slow phone line takes minutes; a request that dribbles for longer holds a connection for nothing.
+    requestTimeout: 300_000,
+    bodyLimit: 1_000_000,
+    routerOptions: { ignoreTrailingSlash: true },
+  });
+  app.setValidatorCompiler(validatorCompiler);
+  app.setSerializerCompiler(serializerCompiler);
+  await app.register(problemAnswers, { assets });
+  await app.register(helmet, securityHeaders(secure));
+  await app.register(cookie);
+  await app.register(multipart, {
+    limits: { fileSize: options.photoBytesMax, files: 1, fields: 20, fieldSize: 10_000 },
+  });
+  await app.register(sessionReader, { services });
+  await app.register(healthRoutes, { services });
+  await app.register(assetRoutes, { assets });
+  await app.register(apiRoutes, {
+    prefix: '/api/v1',
+    services,
+    temporaryFolder: options.temporaryFolder,
+    photoBytesMax: options.photoBytesMax,
+  });
+  await app.register(async (pages) => {
+    await pages.register(pageForms, { secureCookies: secure });
+    await pages.register(pageRoutes, {
+      services,
+      assets,
+      secureCookies: secure,
+      temporaryFolder: options.temporaryFolder,
+      photoBytesMax: options.photoBytesMax,
+    });
+  });
+  return app;
+}
+
+function securityHeaders(secure: boolean) {
+  return {
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'none'"],
+        scriptSrc: ["'self'"],
+        styleSrc: ["'self'"],
+        imgSrc: ["'self'", 'blob:', 'data:'],
+        connectSrc: ["'self'"],
+        formAction: ["'self'"],
+        frameAncestors: ["'none'"],
+        baseUri: ["'none'"],
+      },
+    },
+    strictTransportSecurity: secure ? { maxAge: 31_536_000 } : false,
+    referrerPolicy: { policy: 'same-origin' as const },
+    crossOriginResourcePolicy: { policy: 'same-origin' as const },
+  };
+}

@@ -1,0 +1,46 @@
+import type { StatementList, StatementView } from '@grainwright/operations';
+import { quietLink } from '../../../look/buttons.ts';
+import { monthText } from '../../../look/figures.ts';
+import type { Html } from '../../../look/html.ts';
+import { accountPage } from '../../../look/layout.ts';
+import { statementMonths } from '../../billing/statement-months.ts';
+import { statementSheet } from '../../billing/statement-sheet.ts';
+import type { Frame } from '../../person.ts';
+
+export function accountStatementsView({
+  frame,
+  list,
+}: {
+  readonly frame: Frame;
+  readonly list: StatementList;
+}): Html {
+  return accountPage({
+    ...frame,
+    title: 'Statements',
+    heading: 'Statements',
+    lead: `What ${frame.me.business.name} charged and received, month by month.`,
+    current: 'statements',
+    body: statementMonths(list, '/account/statements'),
+  });
+}
+
+export function accountStatementView({
+  frame,
+  statement,
+}: {
+  readonly frame: Frame;
+  readonly statement: StatementView;
+}): Html {
+  const { month } = statement;
+  return accountPage({
+    ...frame,
+    title: `Statement of ${monthText(month)}`,
+    heading: `Statement of ${monthText(month)}`,
+    beside: [
+      quietLink({ label: 'As CSV', href: `/account/statements/${month}.csv` }),
+      quietLink({ label: 'Other months', href: '/account/statements' }),
+    ],
+    current: 'statements',
+    body: statementSheet(statement, '/account/invoices'),
+  });
+}

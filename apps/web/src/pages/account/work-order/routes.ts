@@ -1,0 +1,105 @@
+import type { Problem, WorkOrderId } from '@grainwright/domain';
+import { decideEstimate, previewDecision, readWorkOrder } from '@grainwright/operations';
+import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
+import { type FormValues, formOf } from '../../../plugins/forms.ts';
+import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
+import { actorOf } from '../../../plugins/session.ts';
+import { pathId } from '../../path-id.ts';
+import { frameOf, type PageOptions } from '../../person.ts';
+import { sendPage } from '../../send-page.ts';
+import {
+  allDeclined,
+  decisionIdIn,
+  givenAnswers,
+  readAnswers,
+  type TypedAnswers,
+} from '../../work-order/answers.ts';
+import { previewView } from './preview-view.ts';
+import { workOrderView } from './view.ts';
+
+interface ById {
+  Params: { id: string };
+}
+
+/** One work order as the account sees it, and the approver’s answer. */
+export const accountWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
+  app.get<ById>('/account/work-orders/:id', async (request, reply) =>
+    showWorkOrder(request, reply, options, pathId<WorkOrderId>(request.params.id), null),
+  );
+
+  app.post<ById>('/account/work-orders/:id/preview', async (request, reply) => {
+    const id = pathId<WorkOrderId>(request.params.id);
+    return showPreview(request, reply, options, { id, form: formOf(request), problem: null });
+  });
+
+  app.post<ById>('/account/work-orders/:id/decision', async (request, reply) => {
+    const id = pathId<WorkOrderId>(request.params.id);
+    const form = formOf(request);
+    const typed = readAnswers(form);
+    if (typed.versionId === null) return showWorkOrder(request, reply, options, id, noVersion, typed);
+    const declinesAll = form.text('choice') === 'decline_all';
+    const decided = await decideEstimate(options.services, actorOf(request), {
+      decisionId: decisionIdIn(form, options.services.newId),
+      workOrderId: id,
+      versionId: typed.versionId,
+      digest: typed.digest,
+      answers: declinesAll ? allDeclined(typed) : givenAnswers(typed),
+      total: declinesAll ? '0' : form.text('total'),
+    });
+    if (decided.ok) return reply.redirect(`/account/work-orders/${id}`, 303);
+    return showPreview(request, reply, options, { id, form, problem: decided.problem });
+  });
+};
+
+const noVersion: Problem = {
+  code: 'invalid_input',
+  detail: 'The form was not complete. Look the estimate over and answer it again.',
+};
+
+/**
+ * The new total and the buttons to send it, also after a refusal that a different answer can mend. What can’t be
+ * answered any more comes back as the work order as it is now, with what was typed.
+ */
+async function showPreview(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  options: PageOptions,
+  asked: { readonly id: WorkOrderId; readonly form: FormValues; readonly problem: Problem | null },
+): Promise<FastifyReply> {
+  const { services } = options;
+  const actor = actorOf(request);
+  const typed = readAnswers(asked.form);
+  if (typed.versionId === null) return showWorkOrder(request, reply, options, asked.id, noVersion, typed);
+  const input = {
+    workOrderId: asked.id,
+    versionId: typed.versionId,
+    digest: typed.digest,
+    answers: givenAnswers(typed),
+  };
+  const preview = await previewDecision(services, actor, input);
+  if (!preview.ok) return showWorkOrder(request, reply, options, asked.id, preview.problem, typed);
+  const view = unwrap(await readWorkOrder(services, actor, asked.id));
+  const page = {
+    frame: await frameOf(request, reply, options),
+    view,
+    preview: preview.value,
+    decisionId: decisionIdIn(asked.form, services.newId),
+    typed: typed.answers,
+    problem: asked.problem,
+  };
+  return sendPage(reply, previewView(page), asked.problem?.code);
+}
+
+async function showWorkOrder(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  options: PageOptions,
+  id: WorkOrderId,
+  problem: Problem | null,
+  typed?: TypedAnswers,
+): Promise<FastifyReply> {
+  if (problem?.code === 'not_allowed' || problem?.code === 'not_signed_in') throw new ProblemError(problem);
+  const view = unwrap(await readWorkOrder(options.services, actorOf(request), id));
+  const frame = await frameOf(request, reply, options);
+  return sendPage(reply, workOrderView({ frame, view, problem, typed: typed?.answers ?? [] }), problem?.code);
+}

@@ -1,0 +1,92 @@
+import { isUuid, type LineId, toId, type WorkOrderId } from '@grainwright/domain';
+import {
+  finishWork,
+  type LineWorkInput,
+  type OverrideInput,
+  reviewWork,
+  type WorkReview,
+} from '@grainwright/operations';
+import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
+import { type FormValues, formOf } from '../../../plugins/forms.ts';
+import { unwrap } from '../../../plugins/problem-error.ts';
+import { actorOf } from '../../../plugins/session.ts';
+import { pathId } from '../../path-id.ts';
+import { frameOf, type PageOptions } from '../../person.ts';
+import { sendPage } from '../../send-page.ts';
+import { contradictionKey, type FinishPage, finishView } from './view.ts';
+
+interface FinishAddress {
+  Params: { id: string };
+}
+
+export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
+  const { services } = options;
+
+  app.get<FinishAddress>('/field/work-orders/:id/finish', async (request, reply) => {
+    const workOrderId = pathId<WorkOrderId>(request.params.id);
+    const review = unwrap(await reviewWork(services, actorOf(request), { workOrderId, work: [] }));
+    return send(request, reply, options, {
+      review,
+      layersTyped: new Map(),
+      overrides: [],
+      tried: false,
+      problem: null,
+    });
+  });
+
+  app.post<FinishAddress>('/field/work-orders/:id/finish', async (request, reply) => {
+    const actor = actorOf(request);
+    const workOrderId = pathId<WorkOrderId>(request.params.id);
+    const form = formOf(request);
+    const work = workOf(form);
+    const read = await reviewWork(services, actor, { workOrderId, work });
+    const review = read.ok
+      ? read.value
+      : unwrap(await reviewWork(services, actor, { workOrderId, work: [] }));
+    const overrides = overridesOf(form, review);
+    const finished = read.ok ? await finishWork(services, actor, { workOrderId, work, overrides }) : read;
+    if (finished.ok) {
+      const next = finished.value.state === 'done' ? '/acceptance' : '';
+      return reply.redirect(`/field/work-orders/${workOrderId}${next}`, 303);
+    }
+    const layersTyped = new Map(work.map(({ lineId, layers }) => [lineId, layers]));
+    return send(request, reply, options, {
+      review,
+      layersTyped,
+      overrides,
+      tried: true,
+      problem: finished.problem,
+    });
+  });
+};
+
+/** What the form says of each line; nothing, where another page only pressed the button. */
+function workOf(form: FormValues): readonly LineWorkInput[] {
+  if (!form.checked('described')) return [];
+  return form
+    .all('line')
+    .filter(isUuid)
+    .map((lineId) => ({
+      lineId: toId<LineId>(lineId),
+      methods: form.all(`methods-${lineId}`),
+      layers: form.text(`layers-${lineId}`),
+    }));
+}
+
+function overridesOf(form: FormValues, review: WorkReview): readonly OverrideInput[] {
+  return review.contradictions.map(({ code, lineId }) => ({
+    code,
+    lineId,
+    reason: form.text(`reason-${contradictionKey({ code, lineId })}`),
+  }));
+}
+
+async function send(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  options: PageOptions,
+  page: Omit<FinishPage, 'frame'>,
+): Promise<FastifyReply> {
+  const frame = { ...(await frameOf(request, reply, options)), sendingScript: options.assets.urls.sending };
+  return sendPage(reply, finishView({ ...page, frame }), page.problem?.code);
+}

@@ -1,0 +1,128 @@
+import { type Contradiction, type Method, methods as methodTraits, type Problem } from '@grainwright/domain';
+import type { OverrideInput, WorkReview } from '@grainwright/operations';
+import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
+import {
+  errorSummary,
+  type FieldError,
+  hiddenCsrf,
+  hiddenField,
+  numberField,
+  textField,
+} from '../../../look/forms.ts';
+import { attributes, type Html, html } from '../../../look/html.ts';
+import { fieldPage } from '../../../look/layout.ts';
+import { notice } from '../../../look/notices.ts';
+import type { Frame } from '../../person.ts';
+import { workLead, workOrderPath } from '../work-words.ts';
+
+export interface FinishPage {
+  readonly frame: Frame & { readonly sendingScript: string };
+  readonly review: WorkReview;
+  /** Layers as typed, by line; the stored ones where nothing was typed. */
+  readonly layersTyped: ReadonlyMap<string, string>;
+  readonly overrides: readonly OverrideInput[];
+  /** Contradictions are shown once finishing was tried. */
+  readonly tried: boolean;
+  readonly problem: Problem | null;
+}
+
+export function finishView(page: FinishPage): Html {
+  const { frame, review } = page;
+  const path = workOrderPath(review.workOrder);
+  const finishable = review.workOrder.state === 'in_work';
+  const photosMissing = review.missingPhotos.length > 0;
+  return fieldPage({
+    ...frame,
+    title: `Finish WO-${review.workOrder.number}`,
+    heading: 'Finish the work',
+    lead: workLead(review.workOrder),
+    current: null,
+    scripts: [frame.sendingScript],
+    body: html`
+      ${page.problem && errorSummary(errorsOf(page, page.problem))}
+      ${!finishable && notice('info', 'Nothing to finish', 'Work is finished from “in work”.')}
+      ${finishable && photosMissing && missing(review)}
+      ${finishable && workForm(page)}
+      ${
+        review.handOver.length > 0 &&
+        html`<h2>When you hand it over</h2>
+        <ul>${review.handOver.map(({ sentence }) => html`<li>${sentence}</li>`)}</ul>`
+      }
+      <p>${quietLink({ label: 'Back to the work order', href: path })}</p>`,
+    primaryAction: primaryAction(path, finishable, photosMissing),
+  });
+}
+
+function primaryAction(path: string, finishable: boolean, photosMissing: boolean): Html {
+  if (!finishable) return fieldLink({ label: 'Back to the work order', href: path });
+  if (photosMissing) return fieldLink({ label: 'Take the missing photos', href: `${path}/photos` });
+  return fieldButton({ label: 'Finish work', form: 'finish' });
+}
+
+function missing({ missingPhotos }: WorkReview): Html {
+  return notice(
+    'problem',
+    missingPhotos.length === 1 ? 'One photo is missing' : `${missingPhotos.length} photos are missing`,
+    html`<ul>${missingPhotos.map((words) => html`<li>${words}</li>`)}</ul>`,
+  );
+}
+
+function workForm(page: FinishPage): Html {
+  const { frame, review, tried } = page;
+  return html`<form id="finish" method="post" action="${workOrderPath(review.workOrder)}/finish" data-sending="Finishing…">
+    ${hiddenCsrf(frame.csrfToken)}
+    ${hiddenField('described', 'yes')}
+    ${tried && review.contradictions.length > 0 && contradictions(page)}
+    <h2>How it was worked</h2>
+    ${review.lines.map((line) => lineWork(line, page.layersTyped.get(line.id) ?? String(line.layers ?? '')))}
+  </form>`;
+}
+
+function lineWork(line: WorkReview['lines'][number], layers: string): Html {
+  const box = ([method, { label }]: [string, { readonly label: string }]) =>
+    html`<label class="check"><input ${attributes({
+      type: 'checkbox',
+      name: `methods-${line.id}`,
+      value: method,
+      checked: line.methods.some((each: Method) => each === method),
+    })}> <span>${label}</span></label>`;
+  return html`<fieldset class="form-field">
+    <legend>${line.label}</legend>
+    ${hiddenField('line', line.id)}
+    ${Object.entries(methodTraits).map(box)}
+    ${numberField({ name: `layers-${line.id}`, label: 'Layers put on', unit: 'layers', whole: true, value: layers, required: false })}
+  </fieldset>`;
+}
+
+/** Each contradiction leads to its reason; anything else is of the whole form. */
+function errorsOf({ review }: FinishPage, problem: Problem): readonly FieldError[] {
+  if (problem.code !== 'contradiction') return [{ field: null, message: problem.detail }];
+  return review.contradictions.map((each) => ({
+    field: `reason-${contradictionKey(each)}`,
+    message: each.sentence,
+  }));
+}
+
+/** Each is mended below, by the methods and layers, or stays with a reason. */
+function contradictions({ review, overrides }: FinishPage): Html {
+  return html`<h2>This does not fit together</h2>
+    <p>Correct the methods or layers below, or say why it is right as it is.</p>
+    ${review.contradictions.map((each) =>
+      textField({
+        name: `reason-${contradictionKey(each)}`,
+        label: each.sentence,
+        value: overrides.find((override) => contradictionKey(override) === contradictionKey(each))?.reason,
+        hint: 'Why it is right as it is',
+        maxLength: 500,
+        autocomplete: 'off',
+      }),
+    )}`;
+}
+
+/** Names a contradiction within a work order. */
+export function contradictionKey({
+  code,
+  lineId,
+}: Pick<Contradiction, 'lineId'> & { readonly code: string }): string {
+  return `${code}-${lineId ?? 'whole'}`;
+}

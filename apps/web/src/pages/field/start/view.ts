@@ -1,0 +1,106 @@
+import type { Problem } from '@grainwright/domain';
+import { noticeable, type StartView } from '@grainwright/operations';
+import { fieldButton, fieldLink, quietButton, quietLink } from '../../../look/buttons.ts';
+import { checkboxField, errorSummary, hiddenCsrf, hiddenField, textArea } from '../../../look/forms.ts';
+import { type Html, html } from '../../../look/html.ts';
+import { fieldPage } from '../../../look/layout.ts';
+import { notice } from '../../../look/notices.ts';
+import { problemsOf } from '../../form-problems.ts';
+import type { Frame } from '../../person.ts';
+import { workLead, workOrderPath } from '../work-words.ts';
+
+export interface StartPage {
+  readonly frame: Frame & { readonly sendingScript: string };
+  readonly start: StartView;
+  readonly acknowledgmentId: string;
+  readonly acknowledged: readonly string[];
+  readonly noticed: readonly string[];
+  readonly releaseReason: string;
+  readonly problem: Problem | null;
+}
+
+export function startView(page: StartPage): Html {
+  const { frame, start } = page;
+  const path = workOrderPath(start.workOrder);
+  const startable =
+    start.workOrder.state === 'approved' && start.blockedSeam === null && start.holdReason === null;
+  return fieldPage({
+    ...frame,
+    title: `Start WO-${start.workOrder.number}`,
+    heading: 'Before you start',
+    lead: workLead(start.workOrder),
+    current: null,
+    scripts: [frame.sendingScript],
+    body: html`
+      ${errorSummary(problemsOf(page.problem, ['reason']).summary)}
+      ${standing(start)}
+      ${start.blockedSeam !== null && blocked(page, start.blockedSeam)}
+      ${start.lines.length > 0 && html`<h2>Approved</h2><ul>${start.lines.map((line) => html`<li>${line}</li>`)}</ul>`}
+      ${start.workOrder.state === 'approved' && html`${cautionForm(page)}${noticedForm(page)}`}
+      <p>${quietLink({ label: 'Back to the work order', href: path })}</p>`,
+    primaryAction: startable
+      ? fieldButton({ label: 'Start work', form: 'start' })
+      : fieldLink({ label: 'Back to the work order', href: path }),
+  });
+}
+
+function standing({ workOrder, holdReason }: StartView): Html | null {
+  if (workOrder.state === 'in_work')
+    return notice('info', 'Work has started', 'Take progress photos as things come to light.');
+  if (workOrder.state !== 'approved')
+    return notice('info', 'Nothing to start', 'Work can start once the account has approved it.');
+  return holdReason === null ? null : notice('problem', 'On hold', holdReason);
+}
+
+function cautionForm({ frame, start, acknowledgmentId, acknowledged, noticed }: StartPage): Html {
+  return html`<form id="start" method="post" action="${workOrderPath(start.workOrder)}/start" data-sending="Starting…">
+    <h2>${start.cautions.length === 0 ? 'No caution for this work' : 'Read and tick each'}</h2>
+    ${hiddenCsrf(frame.csrfToken)}
+    ${hiddenField('id', acknowledgmentId)}
+    ${noticed.map((code) => hiddenField('noticed', code))}
+    ${start.cautions.map(({ code, sentence }) =>
+      checkboxField({
+        name: 'acknowledge',
+        id: `caution-${code}`,
+        label: sentence,
+        value: code,
+        checked: acknowledged.includes(code),
+      }),
+    )}
+  </form>`;
+}
+
+/** Reloads the page with the cautions for what was noticed. */
+function noticedForm({ start, noticed }: StartPage): Html {
+  return html`<form method="get" action="${workOrderPath(start.workOrder)}/start">
+    <h2>Anything else at this vehicle?</h2>
+    ${Object.entries(noticeable).map(([code, words]) =>
+      checkboxField({
+        name: 'noticed',
+        id: `noticed-${code}`,
+        label: `Yes: ${words}`,
+        value: code,
+        checked: noticed.includes(code),
+      }),
+    )}
+    ${quietButton({ label: 'Show the cautions for it' })}
+  </form>`;
+}
+
+function blocked({ frame, start, releaseReason, problem }: StartPage, seam: string): Html {
+  const words = `${seam}: a side airbag may open through this seam. It is not sewn unless the vehicle maker’s instructions allow it and the owner of the business has released the line.`;
+  if (!start.mayRelease) return notice('problem', 'This line is blocked', words);
+  return html`${notice('problem', 'This line is blocked', words)}
+    <form method="post" action="${workOrderPath(start.workOrder)}/seam-release">
+      ${hiddenCsrf(frame.csrfToken)}
+      ${textArea({
+        name: 'reason',
+        label: 'Why it may be sewn',
+        value: releaseReason,
+        error: problemsOf(problem, ['reason']).errorOf('reason'),
+        required: true,
+        maxLength: 500,
+      })}
+      ${quietButton({ label: 'Release the line' })}
+    </form>`;
+}

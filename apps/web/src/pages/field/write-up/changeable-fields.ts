@@ -1,0 +1,55 @@
+import { type OwnNumberKind, ownNumberKinds } from '@grainwright/domain';
+import { moneyField, numberField, textArea, textField } from '../../../look/forms.ts';
+import { type Html, html } from '../../../look/html.ts';
+import type { TypedWriteUp } from './write-up-form.ts';
+
+/** The account's numbers, the vehicle's owner and the quote for a new part, as they stand on two pages. */
+export interface ChangeableFields {
+  readonly typed: Pick<
+    TypedWriteUp,
+    | 'ownNumber'
+    | 'roNumber'
+    | 'poNumber'
+    | 'ownerName'
+    | 'ownerPhone'
+    | 'odometerMiles'
+    | 'replacement'
+    | 'replacementNote'
+  >;
+  readonly ownNumberKind: OwnNumberKind | null;
+  readonly ownNumberRequired: boolean;
+  readonly currency: string;
+  readonly errorOf: (field: string) => string | undefined;
+}
+
+export function changeableFields(fields: ChangeableFields): Html {
+  const { typed, currency, errorOf } = fields;
+  const word = (name: string) => ({ name, error: errorOf(name) });
+  return html`
+    <h2>Numbers</h2>
+    ${ownNumber(fields)}
+    ${textField({ ...word('ro_number'), label: 'RO number', hint: 'The dealer’s repair order', value: typed.roNumber, code: true, maxLength: 40, autocomplete: 'off' })}
+    ${textField({ ...word('po_number'), label: 'PO number', hint: 'May come later, before the invoice', value: typed.poNumber, code: true, maxLength: 40, autocomplete: 'off' })}
+    ${numberField({ ...word('odometer_miles'), label: 'Odometer', unit: 'mi', whole: true, value: typed.odometerMiles })}
+    <h2>Whose vehicle it is</h2>
+    ${textField({ ...word('owner_name'), label: 'Owner’s name', hint: 'Who accepts the work, where the account’s terms ask for it', value: typed.ownerName, maxLength: 200, autocomplete: 'off' })}
+    ${textField({ ...word('owner_phone'), label: 'Owner’s phone', type: 'tel', value: typed.ownerPhone, maxLength: 40, autocomplete: 'off' })}
+    <h2>What a new part would cost</h2>
+    ${moneyField({ ...word('replacement'), label: 'Quote, fitted', hint: 'Part and labor before tax, as quoted', currency, value: typed.replacement })}
+    ${textArea({ ...word('replacement_note'), label: 'Who quoted it', value: typed.replacementNote, rows: 2, maxLength: 500 })}`;
+}
+
+function ownNumber({ typed, ownNumberKind, ownNumberRequired, errorOf }: ChangeableFields): Html | null {
+  if (ownNumberKind === null) return null;
+  const name = ownNumberKinds[ownNumberKind];
+  return textField({
+    name: 'own_number',
+    label: `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
+    hint: ownNumberRequired ? 'This account needs it on every work order' : null,
+    error: errorOf('own_number'),
+    value: typed.ownNumber,
+    code: true,
+    maxLength: 40,
+    autocomplete: 'off',
+  });
+}

@@ -1,0 +1,39 @@
+import type { AccountId, PersonId } from '@grainwright/domain';
+import { endContact, readAccount, resumeContact } from '@grainwright/operations';
+import type { FastifyPluginAsync } from 'fastify';
+import { unwrap } from '../../../plugins/problem-error.ts';
+import { actorOf } from '../../../plugins/session.ts';
+import { pathId } from '../../path-id.ts';
+import { frameOf, type PageOptions } from '../../person.ts';
+import { sendPage } from '../../send-page.ts';
+import { accountView } from './view.ts';
+
+export const officeAccountPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
+  app.get<{ Params: { id: string } }>('/office/accounts/:id', async (request, reply) => {
+    const frame = await frameOf(request, reply, options);
+    const view = unwrap(
+      await readAccount(options.services, actorOf(request), pathId<AccountId>(request.params.id)),
+    );
+    return sendPage(reply, accountView({ frame, view }));
+  });
+
+  app.post<ContactPath>('/office/accounts/:id/contacts/:personId/end', async (request, reply) => {
+    const contact = contactOf(request.params);
+    unwrap(await endContact(options.services, actorOf(request), contact));
+    return reply.redirect(`/office/accounts/${contact.accountId}`, 303);
+  });
+
+  app.post<ContactPath>('/office/accounts/:id/contacts/:personId/resume', async (request, reply) => {
+    const contact = contactOf(request.params);
+    unwrap(await resumeContact(options.services, actorOf(request), contact));
+    return reply.redirect(`/office/accounts/${contact.accountId}`, 303);
+  });
+};
+
+interface ContactPath {
+  readonly Params: { readonly id: string; readonly personId: string };
+}
+
+function contactOf({ id, personId }: ContactPath['Params']) {
+  return { accountId: pathId<AccountId>(id), personId: pathId<PersonId>(personId) };
+}

@@ -1,0 +1,233 @@
+import { allows, displayPercent, formatDecimal, monthOf } from '@grainwright/domain';
+import type { AccountView } from '@grainwright/operations';
+import { actionLink, quietLink } from '../../../look/buttons.ts';
+import { columns } from '../../../look/field-group.ts';
+import { dayShown, dayText, money, moneyText } from '../../../look/figures.ts';
+import { hiddenCsrf } from '../../../look/forms.ts';
+import { type Html, html } from '../../../look/html.ts';
+import { officePage } from '../../../look/layout.ts';
+import { notice, statusWord } from '../../../look/notices.ts';
+import { dataTable, definitionList, emptyState } from '../../../look/tables.ts';
+import type { Frame } from '../../person.ts';
+import {
+  acceptanceWords,
+  certificateWords,
+  invoiceWords,
+  kindWords,
+  ownNumberWords,
+  photoWords,
+  roleWords,
+  statementWords,
+  termsWords,
+} from '../account-words.ts';
+
+export interface AccountPageView {
+  readonly frame: Frame;
+  readonly view: AccountView;
+}
+
+/** Everything about one account on one screen. */
+export function accountView({ frame, view }: AccountPageView): Html {
+  const { account } = view;
+  const mayChange = allows(frame.me.role, 'change_accounts');
+  const mayPrice = allows(frame.me.role, 'change_price_book');
+  const base = `/office/accounts/${account.id}`;
+  return officePage({
+    ...frame,
+    title: account.name,
+    heading: account.name,
+    lead: `${kindWords[account.kind]}, ${account.shortName}, account since ${dayText(account.openedOn)}`,
+    beside: [
+      allows(frame.me.role, 'see_invoices') &&
+        quietLink({ label: 'Invoices', href: `/office/invoices?account=${account.id}` }),
+      allows(frame.me.role, 'see_statements') &&
+        quietLink({
+          label: 'Statement of this month',
+          href: `${base}/statements/${monthOf(view.today)}`,
+        }),
+      mayChange && actionLink({ label: 'Change the terms', href: `${base}/edit` }),
+    ],
+    current: 'accounts',
+    body: html`${warnings(view)}
+      ${columns([buying(view), working(view)])}
+      ${sites(view, mayChange ? base : null)}
+      ${contacts(view, mayChange ? base : null, frame.csrfToken)}
+      ${certificates(view, mayChange ? base : null)}
+      ${prices(view, mayPrice ? base : null)}`,
+  });
+}
+
+function warnings({ account, certificates, today }: AccountView): Html {
+  const ended = account.endedOn !== null && account.endedOn < today;
+  const holds = certificates.some((each) => each.standing === 'valid');
+  const ending = holds ? [] : certificates.filter((each) => each.standing === 'ending');
+  const expired =
+    holds || ending.length > 0 ? [] : certificates.filter((each) => each.standing === 'expired').slice(0, 1);
+  return html`${ended && notice('info', 'Closed to new work', 'Open balances and documents stay.')}
+    ${ending.map((each) => notice('problem', `Certificate ${each.number} ends on ${each.validTo && dayText(each.validTo)}`, 'Ask for a new one now: work from the day after is taxed.'))}
+    ${expired.map((each) => notice('problem', `Certificate ${each.number} ended on ${each.validTo && dayText(each.validTo)}`, 'Work since then is taxed. Ask for a new one.'))}`;
+}
+
+function buying({ account, tier, taxAreaCode, currency }: AccountView): Html {
+  const waived = tier.tripWaivedFromMinor;
+  return html`<h2>How they buy</h2>
+    ${definitionList([
+      {
+        term: 'Prices',
+        value: `${tier.name}${tier.discountPercent.digits === 0n ? ', list price' : `, list less ${displayPercent(tier.discountPercent)}`}`,
+      },
+      { term: 'Minimum', value: html`${money(tier.vehicleMinimumMinor, currency)} a vehicle` },
+      {
+        term: 'Trip',
+        value: waived === null ? 'Never waived' : html`Waived from ${money(waived, currency)} of repairs`,
+      },
+      { term: 'Tax area', value: taxAreaCode },
+      { term: 'Terms', value: termsWords(account.termsDays) },
+      { term: 'Invoices', value: invoiceWords[account.invoiceRule] },
+      { term: 'Statement', value: statementWords[account.statementKind] },
+      {
+        term: 'Billing address',
+        value: account.billingAddress === '' ? 'None given' : lines(account.billingAddress),
+      },
+    ])}`;
+}
+
+function working({ account }: AccountView): Html {
+  const numbers = [
+    account.requiresRo && 'RO number',
+    account.requiresPo && 'PO number',
+    account.ownNumberRequired &&
+      account.ownNumberKind !== null &&
+      ownNumberWords[account.ownNumberKind].toLowerCase(),
+  ].filter((each) => each !== false);
+  return html`<h2>How the work goes</h2>
+    ${definitionList([
+      { term: 'Acceptance', value: acceptanceWords[account.acceptanceRule] },
+      {
+        term: 'Prices then',
+        value: account.showsPricesAtAcceptance ? 'Shown to whoever signs' : 'Not shown to whoever signs',
+      },
+      { term: 'Photos', value: photoWords[account.photoRule] },
+      { term: 'Needed to invoice', value: numbers.length === 0 ? 'No number' : numbers.join(', ') },
+      {
+        term: 'Their number',
+        value: account.ownNumberKind === null ? 'None' : ownNumberWords[account.ownNumberKind],
+      },
+      { term: 'Comes in', value: account.walkIn ? 'Yes, a walk-in: no trip charge' : 'No, we drive to them' },
+      ...(account.endedOn === null ? [] : [{ term: 'Ends', value: dayShown(account.endedOn) }]),
+    ])}`;
+}
+
+/** A heading of a part, with what can be added to it beside. */
+function partHead(heading: string, add: Html | false): Html {
+  return html`<div class="page-head"><h2>${heading}</h2>${add && html`<div class="page-beside">${add}</div>`}</div>`;
+}
+
+function sites(view: AccountView, base: string | null): Html {
+  return html`<section>
+    ${partHead('Sites', base !== null && quietLink({ label: 'Add a site', href: `${base}/sites/new` }))}
+    ${dataTable({
+      caption: 'Sites',
+      captionHidden: true,
+      columns: [
+        { header: 'Site', names: true, cell: (site) => html`<span class="long-name">${site.name}</span>` },
+        { header: 'Address', cell: (site) => lines(site.address) },
+        { header: 'Miles', figure: true, cell: (site) => `${formatDecimal(site.miles)} mi` },
+      ],
+      rows: view.sites,
+      empty: emptyState('No site yet', 'A visit goes to a site. Add where their vehicles stand.'),
+    })}
+  </section>`;
+}
+
+function contacts(view: AccountView, base: string | null, csrfToken: string): Html {
+  return html`<section>
+    ${partHead('Contacts', base !== null && quietLink({ label: 'Add a contact', href: `${base}/contacts/new` }))}
+    ${dataTable({
+      caption: 'Contacts',
+      captionHidden: true,
+      columns: [
+        { header: 'Name', names: true, cell: (each) => html`<span class="long-name">${each.name}</span>` },
+        { header: 'May', cell: (each) => roleWords[each.role] },
+        { header: 'Limit a vehicle', figure: true, cell: (each) => limitWords(each, view.currency) },
+        {
+          header: 'E-mail',
+          cell: (each) => each.email !== '' && html`<a href="mailto:${each.email}">${each.email}</a>`,
+        },
+        { header: 'Telephone', cell: (each) => each.phone },
+        { header: 'Access', cell: (each) => access(each, base, csrfToken) },
+      ],
+      rows: view.contacts,
+      empty: emptyState('No contact yet', 'Somebody has to say yes and somebody has to pay. Add them here.'),
+    })}
+  </section>`;
+}
+
+/** Where their access stands, and for whoever may change it the button that does. */
+function access(contact: AccountView['contacts'][number], base: string | null, csrfToken: string): Html {
+  const { hasEnded, endedOn, name, personId } = contact;
+  const standing = hasEnded && endedOn !== null && statusWord('stopped', `Ended ${dayText(endedOn)}`);
+  if (base === null) return html`${standing || 'Active'}`;
+  const [verb, words] = hasEnded ? ['resume', 'Give access again'] : ['end', 'End access'];
+  return html`${standing}<form method="post" action="${`${base}/contacts/${personId}/${verb}`}">
+      ${hiddenCsrf(csrfToken)}<button class="plain-button">${words}<span class="heard">: ${name}</span></button>
+    </form>`;
+}
+
+function certificates(view: AccountView, base: string | null): Html {
+  return html`<section>
+    ${partHead('Certificates', base !== null && quietLink({ label: 'File a certificate', href: `${base}/certificates/new` }))}
+    ${dataTable({
+      caption: 'Certificates',
+      captionHidden: true,
+      columns: [
+        {
+          header: 'Number',
+          names: true,
+          cell: (each) => html`<span class="code long-name">${each.number}</span>`,
+        },
+        { header: 'Kind', cell: (each) => certificateWords[each.kind] },
+        { header: 'From', cell: (each) => dayShown(each.validFrom) },
+        { header: 'To', cell: (each) => (each.validTo === null ? 'no end' : dayShown(each.validTo)) },
+        { header: 'Today', cell: (each) => standingWords[each.standing] },
+      ],
+      rows: view.certificates,
+      empty: emptyState('No certificate', 'What they buy is taxed as their tax area says.'),
+    })}
+  </section>`;
+}
+
+const standingWords = {
+  not_yet: statusWord('waiting', 'Not yet valid'),
+  valid: statusWord('settled', 'Valid'),
+  ending: statusWord('waiting', 'Ends within 30 days'),
+  expired: statusWord('problem', 'Expired'),
+} as const;
+
+function prices(view: AccountView, base: string | null): Html {
+  return html`<section>
+    ${partHead('Their own prices', base !== null && quietLink({ label: 'Give an own price', href: `${base}/prices/new` }))}
+    ${dataTable({
+      caption: 'Their own prices',
+      captionHidden: true,
+      columns: [
+        { header: 'Code', names: true, cell: (each) => html`<span class="code">${each.code}</span>` },
+        { header: 'Why', cell: (each) => each.reason },
+        { header: 'From', cell: (each) => dayShown(each.validFrom) },
+        { header: 'To', cell: (each) => (each.validTo === null ? 'no end' : dayShown(each.validTo)) },
+        { header: 'Price', figure: true, cell: (each) => money(each.priceMinor, view.currency) },
+      ],
+      rows: view.prices,
+      empty: emptyState('No price of their own', 'They pay the price of their tier for every repair.'),
+    })}
+  </section>`;
+}
+
+function limitWords(contact: AccountView['contacts'][number], currency: string): string {
+  if (contact.role !== 'approver') return '';
+  return contact.limitMinor === null ? 'no limit' : moneyText(contact.limitMinor, currency);
+}
+
+function lines(text: string): readonly (Html | string)[] {
+  return text.split('\n').map((line, index) => (index === 0 ? line : html`<br>${line}`));
+}

@@ -1,0 +1,50 @@
+import { allows, ownNumberKinds } from '@grainwright/domain';
+import type { WorkOrderView } from '@grainwright/operations';
+import { quietButton } from '../../../look/buttons.ts';
+import { errorSummary, hiddenCsrf, textField } from '../../../look/forms.ts';
+import { type Html, html } from '../../../look/html.ts';
+import { problemsOf } from '../../form-problems.ts';
+import type { OfficeWorkOrderPage } from './view.ts';
+
+/** The account's own numbers as typed. */
+export interface NumbersTyped {
+  readonly ownNumber: string;
+  readonly roNumber: string;
+  readonly poNumber: string;
+}
+
+export function numbersOnRecord({ numbers }: WorkOrderView): NumbersTyped {
+  return { ownNumber: numbers.own, roNumber: numbers.ro, poNumber: numbers.po };
+}
+
+const closed: readonly WorkOrderView['state'][] = ['invoiced', 'paid', 'declined', 'void', 'written_off'];
+
+/** RO, PO and the account's own number, which often come late; none once it is invoiced. */
+export function numbersForm({ frame, view, numbers }: OfficeWorkOrderPage): Html | null {
+  if (closed.includes(view.state) || !allows(frame.me.role, 'give_numbers')) return null;
+  const problems = problemsOf(numbers.problem, ['own_number', 'ro_number', 'po_number']);
+  const { ownKind } = view.numbers;
+  const code = (name: string, label: string, value: string) =>
+    textField({
+      name,
+      label,
+      value,
+      code: true,
+      maxLength: 40,
+      autocomplete: 'off',
+      error: problems.errorOf(name),
+    });
+  return html`<section class="unprinted"><h2>The account’s numbers</h2>
+    <form method="post" action="/office/work-orders/${view.id}/numbers">
+      ${errorSummary(problems.summary)}
+      ${hiddenCsrf(frame.csrfToken)}
+      ${ownKind !== null && code('own_number', capital(ownNumberKinds[ownKind]), numbers.typed.ownNumber)}
+      ${code('ro_number', 'Repair order (RO) number', numbers.typed.roNumber)}
+      ${code('po_number', 'Purchase order (PO) number', numbers.typed.poNumber)}
+      <div class="buttons">${quietButton({ label: 'Keep these numbers' })}</div>
+    </form></section>`;
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}

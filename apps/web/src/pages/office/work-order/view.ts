@@ -1,0 +1,176 @@
+import { allows, formatDecimal, type Problem } from '@grainwright/domain';
+import { type Approver, numberWords, type WorkOrderView } from '@grainwright/operations';
+import { quietLink } from '../../../look/buttons.ts';
+import { dayShown, instantShown, money } from '../../../look/figures.ts';
+import { type Html, html } from '../../../look/html.ts';
+import { officePage } from '../../../look/layout.ts';
+import { notice } from '../../../look/notices.ts';
+import { seam } from '../../../look/seam.ts';
+import { dataTable, definitionList } from '../../../look/tables.ts';
+import type { Frame } from '../../person.ts';
+import { acceptanceShown } from '../../work-order/acceptance-shown.ts';
+import { decisionShown } from '../../work-order/decision-shown.ts';
+import { picturesOf } from '../../work-order/pictures.ts';
+import {
+  againstReplacement,
+  estimateSums,
+  explainedLines,
+  linesTable,
+} from '../../work-order/price-parts.ts';
+import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
+import { stitchesOf } from '../../work-order/stitches.ts';
+import { issueInvoiceForm } from '../invoices/issue-invoice-form.ts';
+import { type NumbersTyped, numbersForm } from './numbers-form.ts';
+import { type RecordedTyped, recordedAnswerForm } from './recorded-answer-form.ts';
+
+export interface OfficeWorkOrderPage {
+  readonly frame: Frame;
+  readonly view: WorkOrderView;
+  /** For the invoice that may be issued from here, made when the page is. */
+  readonly invoiceId: string;
+  /** Whose answer may be written down; empty where none may. */
+  readonly approvers: readonly Approver[];
+  readonly numbers: { readonly typed: NumbersTyped; readonly problem: Problem | null };
+  readonly answer: { readonly typed: RecordedTyped; readonly problem: Problem | null };
+}
+
+/** Everything about one work order, for the desk. */
+export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
+  const { frame, view } = page;
+  const { timeZone } = frame.me.business;
+  return officePage({
+    title: workOrderNumber(view.number),
+    heading: `${workOrderNumber(view.number)}: ${view.vehicle.description}`,
+    lead: html`${stateShown(view.state)}${view.waitsFor !== 'nobody' && view.state !== 'awaiting_approval' && html`, waits for ${waitsForWords[view.waitsFor]}`}`,
+    beside: html`${quietLink({ label: 'In the field', href: `/field/work-orders/${view.id}` })}`,
+    person: frame.person,
+    current: 'work-orders',
+    csrfToken: frame.csrfToken,
+    assets: frame.assets,
+    elsewhere: frame.elsewhere,
+    body: html`
+      ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
+      <div class="beside-each-other">
+        <section><h2>Facts</h2>${facts(view)}</section>
+        <section><h2>How it went</h2>${seam('How this work order went', stitchesOf(view, timeZone))}</section>
+      </div>
+      <section>${linesFound(view)}</section>
+      <section><h2>Estimate</h2>${estimate(view, timeZone)}</section>
+      ${view.decision && html`<section><h2>Answer</h2>${decisionShown(view, view.decision, timeZone)}</section>`}
+      ${recordedAnswerForm(page)}
+      <section><h2>Photos</h2>${picturesOf(view)}</section>
+      ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, timeZone)}</section>`}
+      ${invoice(page)}
+      ${numbersForm(page)}
+      <section>${steps(view, timeZone)}</section>`,
+  });
+}
+
+/** Once it is accepted, its invoice; from then on the invoice itself. */
+function invoice({ frame, view, invoiceId }: OfficeWorkOrderPage): Html | null {
+  if (view.invoice !== null)
+    return html`<section><h2>Invoice</h2><p><a href="/office/invoices/${view.invoice.id}">${view.invoice.number}</a></p></section>`;
+  if (view.state !== 'accepted' || !allows(frame.me.role, 'issue_invoice')) return null;
+  return html`<section class="unprinted"><h2>Invoice</h2>
+    ${view.waitsFor === 'po' && html`<p>The account asks for a number that is still missing. Write it down below first.</p>`}
+    ${issueInvoiceForm({ workOrder: view, invoiceId, csrfToken: frame.csrfToken })}
+    <p class="hint">Several vehicles of one visit on one invoice: <a href="/office/invoices/ready">ready to invoice</a>.</p></section>`;
+}
+
+function facts(view: WorkOrderView): Html {
+  const { vehicle, visit, owner, numbers } = view;
+  const optional = (term: string, value: string) => (value === '' ? [] : [{ term, value }]);
+  return definitionList([
+    { term: 'Account', value: html`<a href="/office/accounts/${view.account.id}">${view.account.name}</a>` },
+    ...optional('Its numbers', numberWords(numbers)),
+    { term: 'Vehicle', value: vehicle.description },
+    ...optional('VIN', vehicle.vin ?? (vehicle.lastEight === null ? '' : `ending in ${vehicle.lastEight}`)),
+    ...optional(
+      'Odometer',
+      view.odometerMiles === null ? '' : `${view.odometerMiles.toLocaleString('en-US')} mi`,
+    ),
+    ...optional('Owner', [owner.name, owner.phone].filter((part) => part !== '').join(', ')),
+    {
+      term: 'Visit',
+      value: html`${view.site.name}, ${dayShown(visit.day)}${visit.afterHours && ', after hours'}${visit.walkIn && ', walk-in'}`,
+    },
+    { term: 'Technician', value: view.technician.name },
+    ...(view.replacement === null
+      ? []
+      : [
+          {
+            term: 'New part, quoted',
+            value: html`${money(view.replacement.minor, view.currency)}${view.replacement.note !== '' && html`, ${view.replacement.note}`}`,
+          },
+        ]),
+  ]);
+}
+
+function linesFound(view: WorkOrderView): Html {
+  return dataTable({
+    caption: 'Damage and material',
+    rows: view.lines,
+    empty: html`<p>No line is written up yet.</p>`,
+    narrow: 'scroll',
+    columns: [
+      { header: 'No.', figure: true, cell: (line) => line.position },
+      { header: 'Line', names: true, cell: (line) => line.words },
+      {
+        header: 'Size, in',
+        figure: true,
+        cell: (line) => line.measuredInches !== null && formatDecimal(line.measuredInches),
+      },
+      { header: 'Observed', cell: (line) => line.observed },
+      {
+        header: 'Inferred',
+        cell: (line) =>
+          html`${line.inferred}${line.overruleReason !== null && html`<br>overruled: ${line.overruleReason}`}`,
+      },
+      { header: 'Repair', cell: (line) => line.unpriced ?? `${line.rateCode ?? ''} ${line.repair ?? ''}` },
+      { header: 'Seen when', cell: (line) => line.visibleWhen },
+      { header: 'Note', cell: (line) => line.note },
+      {
+        header: 'Answer',
+        cell: (line) =>
+          line.answer !== null && `${line.answer}${line.answerReason === '' ? '' : `: ${line.answerReason}`}`,
+      },
+    ],
+  });
+}
+
+function estimate(view: WorkOrderView, timeZone: string): Html {
+  const { estimate: current, currency } = view;
+  if (current === null) return html`<p>Nothing is priced yet.</p>`;
+  const { price } = current;
+  return html`
+    ${versionWords(current, timeZone)}
+    ${linesTable(explainedLines(view, price), price.vehicle.repairsMinor, currency, true)}
+    ${estimateSums(price, currency)}
+    <p class="hint">A limit is compared with ${money(price.limitMinor, currency)}: repairs and after-hours, before trip and tax.</p>
+    ${view.replacement && againstReplacement(view.replacement, price.visit.netMinor, currency)}`;
+}
+
+function versionWords(
+  { version, madeAt, expiresOn, digest }: NonNullable<WorkOrderView['estimate']>,
+  timeZone: string,
+): Html {
+  if (version === null) return html`<p>Not sent yet: this is what it comes to now.</p>`;
+  return html`<p>Version ${version}${madeAt !== null && html`, sent ${instantShown(madeAt, timeZone)}`}${
+    expiresOn !== null && html`, good through ${dayShown(expiresOn)}`
+  }${digest !== null && html`, digest <span class="code">${digest.slice(0, 12)}…</span>`}</p>`;
+}
+
+function steps(view: WorkOrderView, timeZone: string): Html {
+  return dataTable({
+    caption: 'Steps on record',
+    rows: view.steps,
+    empty: html`<p>No step is on record.</p>`,
+    columns: [
+      { header: 'When', names: true, cell: (step) => instantShown(step.happenedAt, timeZone) },
+      { header: 'Who', cell: (step) => step.personName },
+      { header: 'What', cell: (step) => step.event.replaceAll('_', ' ') },
+      { header: 'Now', cell: (step) => stateShown(step.toState) },
+      { header: 'Note', cell: (step) => step.note },
+    ],
+  });
+}

@@ -1,0 +1,64 @@
+import { type LineId, photoPurposes } from '@grainwright/domain';
+import type { PhotoView, WorkOrderView } from '@grainwright/operations';
+import { beforeAfter, type Picture, pictureRow } from '../../look/before-after.ts';
+import { type Html, html } from '../../look/html.ts';
+
+/**
+ * Show me. Before the work, every picture large, named by its line; once there is something to compare, each line
+ * before and after, side by side, with what came to light in between.
+ */
+export function picturesOf(view: Pick<WorkOrderView, 'lines' | 'photos'>): Html {
+  if (view.photos.length === 0) return html`<p>There are no photos yet.</p>`;
+  const ofLines = view.lines.map((line) => ({ words: line.words, photos: photosOf(view.photos, line.id) }));
+  const others = photosOf(view.photos, null).map((photo) => named(photo, 'the vehicle'));
+  if (!view.photos.some((photo) => photo.purpose === 'after'))
+    return pictureRow(
+      [...ofLines.flatMap(({ words, photos }) => photos.map((photo) => named(photo, words))), ...others],
+      'large',
+    );
+  return html`${ofLines.map(({ words, photos }) => linePictures(words, photos))}
+    ${others.length > 0 && html`<h3>The vehicle</h3>${pictureRow(others)}`}`;
+}
+
+function photosOf(photos: readonly PhotoView[], lineId: LineId | null): readonly PhotoView[] {
+  return photos.filter((photo) => photo.lineId === lineId);
+}
+
+/** The first picture before and the last one after are the pair, once there is something to compare. */
+function linePictures(words: string, photos: readonly PhotoView[]): Html | null {
+  if (photos.length === 0) return null;
+  const before = photos.find((photo) => photo.purpose === 'before') ?? null;
+  const after = photos.findLast((photo) => photo.purpose === 'after') ?? null;
+  const others = after === null ? photos : photos.filter((photo) => photo !== before && photo !== after);
+  return html`<h3>${words}</h3>
+    ${after && beforeAfter(before && ofPair(before, words), ofPair(after, words))}
+    ${others.length > 0 && pictureRow(others.map((photo) => picture(photo, words)))}`;
+}
+
+function picture(photo: PhotoView, words: string): Picture {
+  const purpose = photoPurposes[photo.purpose];
+  const address = `/photos/${photo.id}/view`;
+  const caption = [purpose, taken(photo)].filter((part) => part !== '').join(', ');
+  return { src: photo.ready ? address : null, alt: `${words}: ${purpose}`, caption, href: address };
+}
+
+function named(photo: PhotoView, words: string): Picture {
+  const shown = picture(photo, words);
+  return { ...shown, caption: html`<b>${words}</b> ${shown.caption}` };
+}
+
+/** The pair says itself which is which. */
+function ofPair(photo: PhotoView, words: string): Picture {
+  return { ...picture(photo, words), caption: taken(photo) };
+}
+
+/** By the camera's own clock, which knows no zone. */
+function taken({ takenAtLocal }: PhotoView): string {
+  if (takenAtLocal === null) return '';
+  const shown = new Intl.DateTimeFormat('en-US', {
+    dateStyle: 'medium',
+    timeStyle: 'short',
+    timeZone: 'UTC',
+  });
+  return `taken ${shown.format(new Date(`${takenAtLocal}Z`))}`;
+}

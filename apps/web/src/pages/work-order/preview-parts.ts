@@ -1,0 +1,144 @@
+import { type DecisionId, formatMinor, type Problem } from '@grainwright/domain';
+import type { DecisionPreview } from '@grainwright/operations';
+import { actionButton, quietButton } from '../../look/buttons.ts';
+import { sums } from '../../look/document-sheet.ts';
+import { money, moneyText } from '../../look/figures.ts';
+import { hiddenCsrf, hiddenField } from '../../look/forms.ts';
+import { type Fragment, type Html, html } from '../../look/html.ts';
+import { notice } from '../../look/notices.ts';
+import { dataTable } from '../../look/tables.ts';
+import { reasons } from './price-parts.ts';
+
+export interface PreviewParts {
+  readonly preview: DecisionPreview;
+  readonly decisionId: DecisionId;
+  readonly action: string;
+  readonly csrfToken: string;
+  readonly problem: Problem | null;
+  /** Whose limit it is, in words: “Your limit”. */
+  readonly whoseLimit: string;
+  /** More hidden fields that the answer needs. */
+  readonly hidden?: readonly (readonly [name: string, value: string])[];
+}
+
+/** What the answers come to, and the buttons that send them. */
+export function previewParts(parts: PreviewParts): Html {
+  const { preview, problem } = parts;
+  const { currency } = preview;
+  return html`
+    ${problem && notice('problem', 'Not sent', problem.detail)}
+    <p>${totalWords(preview)}</p>
+    ${linesWithAnswers(preview)}
+    ${sums([
+      { term: 'Repairs', value: money(preview.repairsMinor, currency) },
+      ...(preview.afterHoursMinor === 0n
+        ? []
+        : [{ term: 'After hours', value: money(preview.afterHoursMinor, currency) }]),
+      { term: 'Trip', value: money(preview.tripMinor, currency) },
+      { term: 'Tax', value: money(preview.taxMinor, currency) },
+      { term: 'New total', value: money(preview.totalMinor, currency) },
+    ])}
+    ${reasons([preview.minimumTrail, preview.afterHoursTrail, preview.tripTrail])}
+    ${limitNotice(parts)}
+    ${confirmForm(parts)}`;
+}
+
+function totalWords({ lines, totalMinor, offeredTotalMinor, currency }: DecisionPreview): Html {
+  const approved = lines.filter((line) => line.answer === 'approved').length;
+  if (approved === 0) return html`Every line is declined. Nothing is repaired and nothing is billed.`;
+  if (approved === lines.length)
+    return html`All lines approved: <strong>${money(totalMinor, currency)}</strong>.`;
+  return html`${approved} of ${lines.length} lines approved: <strong>${money(totalMinor, currency)}</strong> instead of
+    ${money(offeredTotalMinor, currency)}. The rest was priced again without what you declined.`;
+}
+
+function linesWithAnswers({ lines, currency, minimumMinor, repairsMinor }: DecisionPreview): Html {
+  const minimum =
+    minimumMinor === 0n
+      ? []
+      : [
+          {
+            description: 'Vehicle minimum',
+            answer: '' as Fragment,
+            offered: null,
+            net: money(minimumMinor, currency) as Fragment,
+          },
+        ];
+  return dataTable({
+    caption: 'What changes',
+    captionHidden: true,
+    empty: html`<p>There are no lines.</p>`,
+    totalsLabel: 'Repairs',
+    rows: [
+      ...lines.map((line) => ({
+        description: line.description,
+        answer: answerWords(line),
+        offered: money(line.offeredMinor, currency),
+        net: line.netMinor === null ? 'not billed' : money(line.netMinor, currency),
+      })),
+      ...minimum,
+    ],
+    columns: [
+      { header: 'Line', names: true, cell: (line) => line.description },
+      { header: 'Answer', cell: (line) => line.answer },
+      { header: 'Was', figure: true, cell: (line) => line.offered },
+      { header: 'Now', figure: true, cell: (line) => line.net, total: money(repairsMinor, currency) },
+    ],
+  });
+}
+
+function answerWords({
+  answer,
+  reason,
+  trail,
+  netMinor,
+  offeredMinor,
+}: DecisionPreview['lines'][number]): Fragment {
+  if (answer === 'declined') return reason === '' ? 'declined' : html`declined: ${reason}`;
+  if (netMinor === offeredMinor) return 'approved';
+  return html`approved<br><span class="hint">${trail}</span>`;
+}
+
+function limitNotice({ preview, whoseLimit }: PreviewParts): Html | null {
+  const { comparedMinor, limitMinor, withinLimit, currency } = preview;
+  if (preview.expired)
+    return notice(
+      'problem',
+      'This estimate has expired',
+      'It can still be declined. Ask the repair business for a new one to approve.',
+    );
+  if (limitMinor === null || comparedMinor === 0n) return null;
+  const compared = `Repairs and after-hours come to ${moneyText(comparedMinor, currency)}`;
+  if (withinLimit)
+    return html`<p class="hint">${whoseLimit} is ${money(limitMinor, currency)}. ${compared}, before trip and tax.</p>`;
+  return notice(
+    'problem',
+    'Above the limit',
+    `${whoseLimit} is ${moneyText(limitMinor, currency)}. ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. Decline lines, or ask somebody of the account with a higher limit.`,
+  );
+}
+
+/** Both buttons send the same answer form; the second one declines whatever was chosen in it. */
+function confirmForm({ preview, decisionId, action, csrfToken, hidden = [] }: PreviewParts): Html {
+  const { lines, totalMinor, currency } = preview;
+  const approves = lines.some((line) => line.answer === 'approved');
+  const mayApprove = approves && preview.withinLimit && !preview.expired;
+  const declineAll = { label: 'Decline all', name: 'choice', value: 'decline_all' };
+  return html`<form method="post" action="${action}">
+    ${hiddenCsrf(csrfToken)}
+    ${hiddenField('decision_id', decisionId)}
+    ${hiddenField('version_id', preview.versionId)}
+    ${hiddenField('digest', preview.digest)}
+    ${hiddenField('total', formatMinor(totalMinor, currency))}
+    ${hidden.map(([name, value]) => hiddenField(name, value))}
+    ${hiddenField('lines', lines.map(({ lineId }) => lineId).join(','))}
+    ${lines.map(
+      ({ lineId, answer, reason }) =>
+        html`${hiddenField(`answer-${lineId}`, answer)}${hiddenField(`reason-${lineId}`, reason)}`,
+    )}
+    <div class="buttons">
+      ${mayApprove && actionButton({ label: `Approve — ${moneyText(totalMinor, currency)}`, name: 'choice', value: 'as_shown' })}
+      ${approves ? quietButton(declineAll) : actionButton(declineAll)}
+    </div>
+  </form>`;
+}

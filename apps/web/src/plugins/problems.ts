@@ -1,0 +1,121 @@
+import { type Problem, type ProblemCode, problems } from '@grainwright/domain';
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import fp from 'fastify-plugin';
+import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
+import type { Assets } from '../look/assets.ts';
+import { html } from '../look/html.ts';
+import { plainPage } from '../look/layout.ts';
+import { ProblemError } from './problem-error.ts';
+
+interface FieldProblem {
+  readonly field: string;
+  readonly detail: string;
+}
+interface Answer extends Problem {
+  readonly errors?: readonly FieldProblem[];
+}
+
+/**
+ * One place that answers everything that went wrong: problem details (RFC 9457) under /api, a page elsewhere.
+ * What is no problem of the person's is logged and answered without its insides.
+ */
+export const problemAnswers = fp(
+  async (app: FastifyInstance, options: { assets: Assets }) => {
+    app.setErrorHandler((error: FastifyError | ProblemError, request, reply) => {
+      const answer = answerOf(error);
+      if (answer === null) {
+        request.log.error({ err: error }, 'a request failed');
+        return send(request, reply, options.assets, {
+          code: 'internal',
+          title: 'Something went wrong on our side',
+          status: 500,
+          detail:
+            'Nothing you entered was changed by this. Try again; if it stays, tell us the time it happened.',
+        });
+      }
+      return send(request, reply, options.assets, { ...problems[answer.code], ...answer });
+    });
+    app.setNotFoundHandler((request, reply) =>
+      send(request, reply, options.assets, {
+        code: 'not_found',
+        ...problems.not_found,
+        detail: notFoundDetail,
+      }),
+    );
+  },
+  { name: 'problem-answers' },
+);
+
+export const notFoundDetail =
+  'There is nothing here under this address, or it is not yours to see. Check the link.';
+
+type Told = Omit<Answer, 'code'> & { code: ProblemCode | 'internal'; title: string; status: number };
+
+function answerOf(error: FastifyError | ProblemError): Answer | null {
+  if (error instanceof ProblemError) return error.problem;
+  if (hasZodFastifySchemaValidationErrors(error)) {
+    const errors = error.validation.map((issue) => ({
+      field: issue.instancePath.replace(/^\//, '').replaceAll('/', '.'),
+      detail: issue.message ?? 'is not right',
+    }));
+    const first = errors[0];
+    const detail = first
+      ? `${first.field || error.validationContext || 'Input'}: ${first.detail}`
+      : 'Check the input.';
+    return { code: 'invalid_input', detail, errors, ...(first?.field ? { field: first.field } : {}) };
+  }
+  return (
+    knownFastifyErrors[error.code] ??
+    (error.statusCode === 400 ? (knownFastifyErrors.FST_ERR_CTP_INVALID_JSON_BODY ?? null) : null)
+  );
+}
+
+const knownFastifyErrors: Readonly<Record<string, Answer>> = {
+  FST_ERR_CTP_INVALID_JSON_BODY: {
+    code: 'invalid_input',
+    detail: 'The body is not valid JSON. Send one JSON object.',
+  },
+  FST_ERR_CTP_EMPTY_JSON_BODY: { code: 'invalid_input', detail: 'The body is empty. Send one JSON object.' },
+  FST_ERR_CTP_INVALID_MEDIA_TYPE: {
+    code: 'invalid_input',
+    detail: 'Send the body as the type that this address takes; see /api/v1/openapi.json.',
+  },
+  FST_ERR_CTP_BODY_TOO_LARGE: {
+    code: 'invalid_input',
+    detail: 'The body is larger than 1 MB. Photos go to their own address.',
+  },
+  FST_INVALID_MULTIPART_CONTENT_TYPE: {
+    code: 'invalid_input',
+    detail: 'Send the photo as multipart/form-data.',
+  },
+  FST_REQ_FILE_TOO_LARGE: {
+    code: 'photo_too_large',
+    detail: 'The photo is larger than this server takes. Send a smaller one.',
+  },
+};
+
+function send(request: FastifyRequest, reply: FastifyReply, assets: Assets, told: Told): FastifyReply {
+  reply.code(told.status).header('cache-control', 'no-store');
+  if (request.url.startsWith('/api/')) {
+    const { code, title, status, detail, field, errors } = told;
+    return reply.type('application/problem+json').send({
+      type: `/problems/${code}`,
+      title,
+      status,
+      detail,
+      code,
+      ...(field ? { field } : {}),
+      ...(errors ? { errors } : {}),
+    });
+  }
+  if (told.code === 'not_signed_in' && request.method === 'GET')
+    return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303);
+  return reply.type('text/html; charset=utf-8').send(
+    plainPage({
+      title: told.title,
+      heading: told.title,
+      body: html`<p>${told.detail}</p><p><a href="/">To the start page</a></p>`,
+      assets: assets.urls,
+    }).toString(),
+  );
+}

@@ -1,0 +1,62 @@
+import { type Actor, readSession, type Services, type SignedInPerson } from '@grainwright/operations';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import fp from 'fastify-plugin';
+import { ProblemError, unwrap } from './problem-error.ts';
+import { notFoundDetail } from './problems.ts';
+
+declare module 'fastify' {
+  interface FastifyRequest {
+    signedIn: SignedInPerson | null;
+  }
+}
+
+const cookieName = 'grainwright_session';
+
+/** Who is asking: pages by their cookie, the API by a bearer token, never one by the other's. */
+export const sessionReader = fp(
+  async (app: FastifyInstance, options: { services: Services }) => {
+    app.decorateRequest('signedIn', null);
+    app.addHook('onRequest', async (request) => {
+      const sessionId = request.url.startsWith('/api/') ? bearerToken(request) : request.cookies[cookieName];
+      if (sessionId) request.signedIn = unwrap(await readSession(options.services, sessionId, request.ip));
+    });
+  },
+  { name: 'session-reader', dependencies: ['@fastify/cookie'] },
+);
+
+/** Whoever is signed in and acts for a tenant, staff or contact. */
+export function actorOf(request: FastifyRequest): Actor {
+  const actor = request.signedIn?.actor;
+  if (!actor) throw new ProblemError({ code: 'not_signed_in', detail: 'Sign in first.' });
+  return actor;
+}
+
+/** A page of the business's own staff. For anybody else it does not exist. */
+export async function staffOnly(request: FastifyRequest): Promise<void> {
+  if (actorOf(request).accountId !== null)
+    throw new ProblemError({ code: 'not_found', detail: notFoundDetail });
+}
+
+/** A page of an account's contacts. For anybody else it does not exist. */
+export async function contactsOnly(request: FastifyRequest): Promise<void> {
+  if (actorOf(request).accountId === null)
+    throw new ProblemError({ code: 'not_found', detail: notFoundDetail });
+}
+
+export function setSessionCookie(reply: FastifyReply, sessionId: string, secure: boolean): void {
+  reply.setCookie(cookieName, sessionId, {
+    path: '/',
+    httpOnly: true,
+    sameSite: 'lax',
+    secure,
+    maxAge: 14 * 86_400,
+  });
+}
+
+export function clearSessionCookie(reply: FastifyReply): void {
+  reply.clearCookie(cookieName, { path: '/' });
+}
+
+function bearerToken(request: FastifyRequest): string | undefined {
+  return /^Bearer ([a-z0-9]{40})$/.exec(request.headers.authorization ?? '')?.[1];
+}

@@ -1,0 +1,49 @@
+import { join } from 'node:path';
+import { openServices } from '@grainwright/operations';
+import { type Runner, run } from 'graphile-worker';
+import { jobLog } from './job-log.ts';
+import { readSettings } from './settings.ts';
+import { makePhotoDerivativesTask } from './tasks/make-photo-derivatives.ts';
+
+/** Starts the worker: prints one line when it takes jobs, and on SIGTERM or SIGINT ends after those under way. */
+async function main(): Promise<void> {
+  const settings = readSettings(process.env);
+  const opened = await openServices({
+    loginUrl: settings.loginUrl,
+    objectsFolder: join(settings.dataFolder, 'objects'),
+    connections: 4,
+  });
+  const runner = await run({
+    connectionString: settings.jobsUrl,
+    schema: 'graphile_worker',
+    taskList: { make_photo_derivatives: makePhotoDerivativesTask(opened) },
+    concurrency: 2,
+    pollInterval: 1000,
+    noHandleSignals: true,
+    parsedCronItems: [],
+    logger: jobLog,
+  });
+  endWhenTold(runner);
+  process.stdout.write('worker ready\n');
+  await runner.promise;
+  await opened.close();
+}
+
+function endWhenTold(runner: Runner): void {
+  let ending = false;
+  const end = async () => {
+    if (ending) return;
+    ending = true;
+    // An open pipe would keep the process.
+    process.stdin.pause();
+    await runner.stop();
+  };
+  process.on('SIGTERM', end);
+  process.on('SIGINT', end);
+  if (process.env.STOP_WITH_PARENT === '1') process.stdin.once('end', end).resume();
+}
+
+main().catch((error: unknown) => {
+  process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`);
+  process.exit(1);
+});
