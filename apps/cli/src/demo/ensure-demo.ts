@@ -1,0 +1,76 @@
+import { access, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { emptyDatabase } from '@grainwright/db';
+import { type Instant, instant, ok, type Result, refuse } from '@grainwright/domain';
+import { listTenants, openServices } from '@grainwright/operations';
+import { migrateDatabase, type PreparedDatabase } from '../prepared-database.ts';
+import { type CliSettings, objectsFolder } from '../settings.ts';
+import { type DemoTools, demoTenants, makeDemo } from './make-demo.ts';
+
+/**
+ * Makes the demo where it belongs: on our own server on first run, on another one only when asked. Answers whether
+ * it is there. A demo that was broken off is thrown away and made again: nothing else could have been added yet.
+ */
+export async function ensureDemo(
+  settings: CliSettings,
+  database: PreparedDatabase,
+  wanted: boolean,
+): Promise<Result<boolean>> {
+  const unfinished = join(settings.dataFolder, 'demo-unfinished');
+  const brokenOff = await access(unfinished).then(
+    () => true,
+    () => false,
+  );
+  if (brokenOff) {
+    const cleared = await startOver(settings, database);
+    if (!cleared.ok) return cleared;
+  }
+  return withSettableClock(settings, database, async (tools) => {
+    const { services } = tools;
+    const tenants = await listTenants(services);
+    if (!tenants.ok) return tenants;
+    const there = tenants.value.some((tenant) => tenant.id === demoTenants.quillfeather);
+    const due = wanted || (database.embedded && tenants.value.length === 0);
+    if (there || !due) return ok(there);
+    if (database.embedded) await writeFile(unfinished, 'The demo is being made.\n');
+    process.stderr.write(
+      'Making the demo: two businesses, their accounts, photos and documents. This happens once.\n',
+    );
+    await makeDemo(tools);
+    await rm(unfinished, { force: true });
+    return ok(true);
+  });
+}
+
+async function startOver(settings: CliSettings, database: PreparedDatabase): Promise<Result<unknown>> {
+  if (!database.embedded)
+    return refuse(
+      'unavailable',
+      'Making the demo was broken off. Give an empty database, and a new DATA_DIR.',
+    );
+  await emptyDatabase(database.adminUrl);
+  await rm(objectsFolder(settings), { recursive: true, force: true });
+  return migrateDatabase(database.adminUrl);
+}
+
+/** Operations whose clock the demo sets: everything in it happened on its own day. */
+async function withSettableClock<T>(
+  settings: CliSettings,
+  database: PreparedDatabase,
+  work: (tools: DemoTools) => Promise<Result<T>>,
+): Promise<Result<T>> {
+  let now = instant(new Date());
+  const opened = await openServices({
+    loginUrl: database.loginUrl,
+    objectsFolder: objectsFolder(settings),
+    now: () => now,
+  });
+  try {
+    const setClock = (at: Instant) => {
+      now = at;
+    };
+    return await work({ services: opened.services, temporaryFolder: opened.temporaryFolder, setClock });
+  } finally {
+    await opened.close();
+  }
+}

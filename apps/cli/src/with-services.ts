@@ -1,0 +1,25 @@
+import type { Result } from '@grainwright/domain';
+import { type OpenedServices, openServices, type Services } from '@grainwright/operations';
+import { prepareDatabase } from './prepared-database.ts';
+import { type CliSettings, objectsFolder } from './settings.ts';
+
+/** Runs one command over the prepared database, and closes everything behind it. */
+export async function withServices<T>(
+  settings: CliSettings,
+  work: (services: Services) => Promise<Result<T>>,
+): Promise<Result<T>> {
+  const database = await prepareDatabase(settings);
+  if (!database.ok) return database;
+  let opened: OpenedServices | null = null;
+  try {
+    opened = await openServices({
+      loginUrl: database.value.loginUrl,
+      objectsFolder: objectsFolder(settings),
+      connections: 4,
+    });
+    return await work(opened.services);
+  } finally {
+    await opened?.close();
+    await database.value.stop();
+  }
+}
