@@ -23,11 +23,16 @@ export interface OpenedServices {
   close(): Promise<void>;
 }
 
+/** Far longer than the web process lets an upload take. */
+const longestUploadMilliseconds = 3_600_000;
+
 /** Opens what operations need: pools, the object store, sessions over the registry. */
 export async function openServices(settings: ServiceSettings): Promise<OpenedServices> {
   const now = settings.now ?? (() => instant(new Date()));
   const database = openDatabase(settings.loginUrl, settings.connections);
   const objects = await diskStorage(settings.objectsFolder);
+  // What was coming in when a process died. Another process may be receiving right now: its files are younger.
+  await objects.sweepTemporary(new Date(Date.now() - longestUploadMilliseconds));
   const sessions = openSessions(registrySessionStore(database, now));
   return {
     services: { database, sessions, objects, now, newId: () => v7() },

@@ -60,11 +60,11 @@ const tailgateCut: DemoJob = {
     method: 'card',
     amount: '284.90',
     applied: '284.90',
-    reference: 'card slip 5510',
+    reference: 'slip 5510',
   },
 };
 
-/** What lies behind: one paid, one partly paid, one to be invoiced, one that waits for its answer. */
+/** What lies behind: one paid, one partly paid, one to be invoiced. */
 export const pastJobs: readonly DemoJob[] = [
   tailgateCut,
   {
@@ -100,7 +100,7 @@ export const pastJobs: readonly DemoJob[] = [
       method: 'ach',
       amount: '100.00',
       applied: '100.00',
-      reference: 'ACH 0904-HD',
+      reference: '0904-HD',
     },
   },
   {
@@ -140,72 +140,6 @@ export const pastJobs: readonly DemoJob[] = [
     ],
     until: 'accepted',
     approver: 'sunniva@dunmorerow.example.com',
-  },
-  {
-    account: 'UF',
-    technician: 'T3',
-    day: '2026-10-02',
-    time: '11:20',
-    vehicle: demoVehicle('Corvane', 2026, 'ink', 129),
-    ownNumber: 'UF-358',
-    owner: { name: 'Orrin Vasek', phone: '555-0177' },
-    replacement: { amount: '2857.00', note: 'Two trims at 1,280.00, fitting 2 × 0.9 h at 165.00' },
-    lines: [
-      {
-        line: {
-          part: 'quarter_trim',
-          side: 'left',
-          damage: 'shrink_hole',
-          observation: 'shrinks_hole_grows',
-          methods: ['clear_flexible_filler', 'base_texture', 'spray_texture', 'mask'],
-          measuredInches: '1.4',
-          family: 'Burn or shrink hole',
-          factorCode: 'new',
-        },
-        picture: { part: 'quarter_trim', trim: 'stone', damage: 'shrink_hole', inches: 1.4 },
-        proof: [],
-      },
-      {
-        line: {
-          part: 'quarter_trim',
-          side: 'right',
-          damage: 'shrink_hole',
-          observation: 'shrinks_hole_grows',
-          methods: ['clear_flexible_filler', 'base_texture', 'spray_texture', 'mask'],
-          measuredInches: '3.1',
-          family: 'Burn or shrink hole',
-          factorCode: 'new',
-        },
-        picture: { part: 'quarter_trim', trim: 'stone', damage: 'shrink_hole', inches: 3.1 },
-        proof: [],
-      },
-      {
-        line: {
-          part: 'quarter_trim',
-          side: 'right',
-          damage: 'shrink_hole',
-          observation: 'shrinks_hole_grows',
-          methods: ['trim_off_and_on'],
-          rateCode: 'RI-1',
-        },
-        picture: null,
-        proof: [],
-      },
-      {
-        line: {
-          part: 'quarter_trim',
-          side: 'right',
-          damage: 'shrink_hole',
-          observation: 'shrinks_hole_grows',
-          methods: ['spray_color', 'mask'],
-          rateCode: 'CM-1',
-        },
-        picture: null,
-        proof: [],
-      },
-    ],
-    until: 'awaiting_approval',
-    approver: 'iselin@umbral.example.com',
   },
 ];
 

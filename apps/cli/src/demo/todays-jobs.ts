@@ -5,6 +5,72 @@ import { demoVehicle } from './vehicles.ts';
 /** Work of the day on which the demo is made, at every point between written up and done. */
 export const todaysJobs: readonly DemoJob[] = [
   {
+    account: 'UF',
+    technician: 'T3',
+    day: null,
+    time: '00:10',
+    vehicle: demoVehicle('Corvane', 2026, 'ink', 129),
+    ownNumber: 'UF-358',
+    owner: { name: 'Orrin Vasek', phone: '555-0177' },
+    replacement: { amount: '2857.00', note: 'Two trims at 1,280.00, fitting 2 × 0.9 h at 165.00' },
+    lines: [
+      {
+        line: {
+          part: 'quarter_trim',
+          side: 'left',
+          damage: 'shrink_hole',
+          observation: 'shrinks_hole_grows',
+          methods: ['clear_flexible_filler', 'base_texture', 'spray_texture', 'mask'],
+          measuredInches: '1.4',
+          family: 'Burn or shrink hole',
+          factorCode: 'new',
+        },
+        picture: { part: 'quarter_trim', trim: 'stone', damage: 'shrink_hole', inches: 1.4 },
+        proof: [],
+      },
+      {
+        line: {
+          part: 'quarter_trim',
+          side: 'right',
+          damage: 'shrink_hole',
+          observation: 'shrinks_hole_grows',
+          methods: ['clear_flexible_filler', 'base_texture', 'spray_texture', 'mask'],
+          measuredInches: '3.1',
+          family: 'Burn or shrink hole',
+          factorCode: 'new',
+        },
+        picture: { part: 'quarter_trim', trim: 'stone', damage: 'shrink_hole', inches: 3.1 },
+        proof: [],
+      },
+      {
+        line: {
+          part: 'quarter_trim',
+          side: 'right',
+          damage: 'shrink_hole',
+          observation: 'shrinks_hole_grows',
+          methods: ['trim_off_and_on'],
+          rateCode: 'RI-1',
+        },
+        picture: null,
+        proof: [],
+      },
+      {
+        line: {
+          part: 'quarter_trim',
+          side: 'right',
+          damage: 'shrink_hole',
+          observation: 'shrinks_hole_grows',
+          methods: ['spray_color', 'mask'],
+          rateCode: 'CM-1',
+        },
+        picture: null,
+        proof: [],
+      },
+    ],
+    until: 'awaiting_approval',
+    approver: 'iselin@umbral.example.com',
+  },
+  {
     account: 'PL',
     technician: 'T1',
     day: null,

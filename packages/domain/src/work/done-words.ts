@@ -1,11 +1,7 @@
-import { type Damage, damageWords, partPositions, vehicleParts } from './damage.ts';
+import { lineWords, type NamedLine } from './line-words.ts';
 import { type Method, methods as methodTraits } from './methods.ts';
 
-export interface DoneLine {
-  readonly damage: Damage;
-  /** The repair's family in the price book, e.g. “Trim off and on”. */
-  readonly family: string;
-  readonly repairsDamage: boolean;
+export interface DoneLine extends NamedLine {
   readonly methods: readonly Method[];
 }
 
@@ -13,12 +9,9 @@ export interface DoneLine {
  * What was done to one part, as the vehicle's owner reads it: what was wrong and how it was repaired, or, where
  * nothing was damaged, what was done for the repair. It promises nothing about how it looks.
  */
-export function doneWords({ damage, family, repairsDamage, methods }: DoneLine): string {
-  const steps = methods.map((method) => methodTraits[method].label).join(', ');
+export function doneWords(line: DoneLine): string {
+  const steps = line.methods.map((method) => methodTraits[method].label).join(', ');
   const how = steps === '' ? '' : ` Steps: ${steps}.`;
-  if (repairsDamage || family === '') return `${damageWords(damage)}: repaired.${how}`;
-  const where = damage.part === 'other' ? [] : [vehicleParts[damage.part]];
-  const side = damage.position === null ? [] : [partPositions[damage.position]];
-  const sentence = [family, ...where, ...side].join(', ');
-  return `${sentence}.${how}`;
+  const repaired = line.repairsDamage || line.family === '' ? ': repaired' : '';
+  return `${lineWords(line)}${repaired}.${how}`;
 }

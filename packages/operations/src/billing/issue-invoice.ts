@@ -11,6 +11,7 @@ import {
 import {
   brokenIdentities,
   buildInvoice,
+  demandedNumbers,
   formatMinor,
   type Invoice,
   type InvoiceId,
@@ -25,7 +26,7 @@ import {
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { advance } from '../work-order-path.ts';
-import { numbersFor } from './billable-words.ts';
+
 import { type BillableVisit, invoiceBasisOf, isRework, loadBillableVisit } from './invoice-basis.ts';
 import { type DocumentParts, invoiceDocument, invoicePosting } from './invoice-document.ts';
 import { type InvoiceView, invoiceViewOf } from './invoice-view.ts';
@@ -137,7 +138,7 @@ function readyVisit({ account, workOrders }: BillableVisit, invoice: Invoice): R
   for (const workOrder of workOrders) {
     const ready = readyToInvoice({
       reworkWithoutCharge: isRework(workOrder),
-      ...numbersFor(account, workOrder),
+      ...demandedNumbers(account, workOrder),
       purchaseOrderLeftMinor: null,
       totalMinor: invoice.totals.withTaxMinor,
     });

@@ -3,6 +3,7 @@ import {
   type AccountId,
   type Day,
   type DemandedNumber,
+  demandedNumbers,
   missingNumbers,
   ok,
   type Result,
@@ -11,7 +12,7 @@ import {
 } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { documentNumbers, documentVehicle, numbersFor } from './billable-words.ts';
+import { documentNumbers, documentVehicle } from './billable-words.ts';
 
 /** The accepted work of one visit that no invoice holds yet. */
 export interface VisitToInvoice {
@@ -55,7 +56,7 @@ function visitToInvoice(rows: readonly AcceptedWorkOrder[], currency: string): r
     number: row.number,
     vehicle: documentVehicle(row.vehicle),
     numbers: documentNumbers(row, row),
-    missing: missingNumbers(numbersFor(row, row)),
+    missing: missingNumbers(demandedNumbers(row, row)),
     repairsMinor: row.repairsMinor,
   }));
   return [{ visitId, accountId, accountName, siteName, day, currency, workOrders }];

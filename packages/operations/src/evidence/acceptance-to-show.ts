@@ -12,10 +12,10 @@ import {
   type AcceptanceShown,
   acceptanceShown,
   canonicalJson,
-  type Damage,
-  damageWords,
   doneWords,
   type LineId,
+  lineWords,
+  type NamedLine,
   type OwnNumber,
   type Result,
   refuse,
@@ -84,12 +84,11 @@ function identification(vehicle: OwnersVehicle) {
 }
 
 function wordsOf(line: OwnersLine): string {
-  const { family, repairsDamage, methods } = line;
-  return doneWords({ damage: damageOf(line), family, repairsDamage, methods });
+  return doneWords({ ...namedLine(line), methods: line.methods });
 }
 
-function damageOf({ part, side, damage }: OwnersLine): Damage {
-  return { part, position: side === '' ? null : side, kind: damage };
+function namedLine({ part, side, damage, family, repairsDamage }: OwnersLine): NamedLine {
+  return { damage: { part, position: side === '' ? null : side, kind: damage }, family, repairsDamage };
 }
 
 /** The before and after photos of each approved line, then those of the vehicle as a whole. */
@@ -102,6 +101,6 @@ function pictured(lines: readonly OwnersLine[], photos: readonly ShownPhotoRow[]
       after: own.filter((photo) => photo.purpose === 'after'),
     };
   };
-  const parts = [...lines.map((line) => of(line.id, damageWords(damageOf(line)))), of(null, 'The vehicle')];
+  const parts = [...lines.map((line) => of(line.id, lineWords(namedLine(line)))), of(null, 'The vehicle')];
   return parts.filter(({ before, after }) => before.length + after.length > 0);
 }

@@ -2,9 +2,9 @@ import type { ShownPhotoRow, WorkOrderLineRow } from '@grainwright/db';
 import {
   type DamageKind,
   damageKinds,
-  damageWords,
   findMaterial,
   type LineId,
+  lineWords,
   type Material,
   type MaterialByEye,
   type MaterialFinding,
@@ -47,7 +47,11 @@ export function lineFacts(row: WorkOrderLineRow): LineFacts {
   const finding = storedFinding(row);
   return {
     lineId: row.id,
-    label: damageWords({ kind: damage, part, position: side }),
+    label: lineWords({
+      damage: { kind: damage, part, position: side },
+      family: row.family,
+      repairsDamage: row.repairsDamage,
+    }),
     part,
     side,
     damage,

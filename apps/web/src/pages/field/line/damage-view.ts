@@ -22,7 +22,7 @@ import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
-import { choicesOf } from './choices.ts';
+import { choicesOf } from '../choices.ts';
 import { keptRepair } from './kept-fields.ts';
 import { damageFields } from './line-form.ts';
 

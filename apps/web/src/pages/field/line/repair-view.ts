@@ -32,7 +32,7 @@ import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
-import { choicesOf } from './choices.ts';
+import { choicesOf } from '../choices.ts';
 import { type LinePage, sendsEstimate } from './damage-view.ts';
 import { keptDamage } from './kept-fields.ts';
 import { repairFields } from './line-form.ts';

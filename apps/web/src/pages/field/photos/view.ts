@@ -8,6 +8,7 @@ import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
+import { choicesOf } from '../choices.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
 
 export interface PhotoForm {
@@ -150,7 +151,7 @@ function choices(
       value: form.purpose,
       required: true,
       error: errorOf('purpose'),
-      choices: Object.entries(photoPurposes).map(([value, label]) => ({ value, label })),
+      choices: choicesOf(photoPurposes),
     })}
     ${radioCards({
       name: 'line_id',

@@ -1,4 +1,4 @@
-import type { Choice } from '../../../look/forms.ts';
+import type { Choice } from '../../look/forms.ts';
 
 /** A closed list of words as the choices of a field, each with a capital. */
 export function choicesOf(
