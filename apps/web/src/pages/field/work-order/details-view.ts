@@ -7,7 +7,7 @@ import { fieldPage } from '../../../look/layout.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
-import { type ChangeableFields, changeableFields } from '../write-up/changeable-fields.ts';
+import { type ChangeableFields, changeableFields, ownNumberField } from '../write-up/changeable-fields.ts';
 import { writeUpFields } from '../write-up/write-up-form.ts';
 
 export interface DetailsPage {
@@ -31,13 +31,8 @@ export function detailsPage({ frame, view, typed, problem }: DetailsPage): Html 
     body: html`${errorSummary(summary)}
       <form method="post" action="${path}/details" id="details" data-sending="Keeping…">
         ${hiddenCsrf(frame.csrfToken)}
-        ${changeableFields({
-          typed,
-          ownNumberKind: view.numbers.ownKind,
-          ownNumberRequired: false,
-          currency: view.currency,
-          errorOf,
-        })}
+        ${ownNumberField({ typed, errorOf, ownNumberKind: view.numbers.ownKind, ownNumberRequired: false })}
+        ${changeableFields({ typed, errorOf, currency: view.currency })}
       </form>
       <p>${quietLink({ label: 'Back to the work order', href: path })}</p>`,
     primaryAction: fieldButton({ label: 'Keep', form: 'details' }),

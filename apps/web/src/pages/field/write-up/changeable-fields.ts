@@ -16,18 +16,21 @@ export interface ChangeableFields {
     | 'replacement'
     | 'replacementNote'
   >;
-  readonly ownNumberKind: OwnNumberKind | null;
-  readonly ownNumberRequired: boolean;
   readonly currency: string;
   readonly errorOf: (field: string) => string | undefined;
 }
 
-export function changeableFields(fields: ChangeableFields): Html {
-  const { typed, currency, errorOf } = fields;
+export interface OwnNumberField {
+  readonly typed: Pick<TypedWriteUp, 'ownNumber'>;
+  readonly ownNumberKind: OwnNumberKind | null;
+  readonly ownNumberRequired: boolean;
+  readonly errorOf: (field: string) => string | undefined;
+}
+
+export function changeableFields({ typed, currency, errorOf }: ChangeableFields): Html {
   const word = (name: string) => ({ name, error: errorOf(name) });
   return html`
-    <h2>Numbers</h2>
-    ${ownNumber(fields)}
+    <h2>Other numbers</h2>
     ${textField({ ...word('ro_number'), label: 'RO number', hint: 'The dealer’s repair order', value: typed.roNumber, code: true, maxLength: 40, autocomplete: 'off' })}
     ${textField({ ...word('po_number'), label: 'PO number', hint: 'May come later, before the invoice', value: typed.poNumber, code: true, maxLength: 40, autocomplete: 'off' })}
     ${numberField({ ...word('odometer_miles'), label: 'Odometer', unit: 'mi', whole: true, value: typed.odometerMiles })}
@@ -39,7 +42,13 @@ export function changeableFields(fields: ChangeableFields): Html {
     ${textArea({ ...word('replacement_note'), label: 'Who quoted it', value: typed.replacementNote, rows: 2, maxLength: 500 })}`;
 }
 
-function ownNumber({ typed, ownNumberKind, ownNumberRequired, errorOf }: ChangeableFields): Html | null {
+/** The number by which the account itself knows the vehicle: the first thing to write down, from its windshield. */
+export function ownNumberField({
+  typed,
+  ownNumberKind,
+  ownNumberRequired,
+  errorOf,
+}: OwnNumberField): Html | null {
   if (ownNumberKind === null) return null;
   const name = ownNumberKinds[ownNumberKind];
   return textField({

@@ -15,7 +15,7 @@ import { fieldPage } from '../../../look/layout.ts';
 import { emptyState } from '../../../look/tables.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
-import { changeableFields } from './changeable-fields.ts';
+import { changeableFields, ownNumberField } from './changeable-fields.ts';
 import { type TypedWriteUp, writeUpFields } from './write-up-form.ts';
 
 /** An account and its place, as they stand in the address. */
@@ -86,14 +86,9 @@ export function writeUpPage({ frame, place, ids, typed, problem }: WriteUpPage):
       <form method="post" action="/field/write-up" id="write-up" data-sending="Writing up…">
         ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', ids.id)}${hiddenField('visit_id', ids.visitId)}
         ${hiddenField('place', placeKey(place))}
+        ${ownNumberField({ typed, errorOf, ownNumberKind: place.ownNumberKind, ownNumberRequired: place.ownNumberRequired })}
         ${vehicleFields(typed, errorOf)}
-        ${changeableFields({
-          typed,
-          ownNumberKind: place.ownNumberKind,
-          ownNumberRequired: place.ownNumberRequired,
-          currency: frame.me.business.currency,
-          errorOf,
-        })}
+        ${changeableFields({ typed, errorOf, currency: frame.me.business.currency })}
         <h2>When</h2>
         ${dateField({ name: 'day', label: 'Day of work', error: errorOf('day'), value: typed.day === '' ? frame.me.today : typed.day })}
         ${checkboxField({ name: 'after_hours', label: 'After hours', hint: 'A visit of its own, with the after-hours charge', checked: typed.afterHours })}
