@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll } from 'vitest';
-import { buildApp } from '../../apps/web/src/app.ts';
+import { type AppOptions, buildApp } from '../../apps/web/src/app.ts';
 import { bundleAssets } from '../../apps/web/src/look/assets.ts';
 import type { World } from './world.ts';
 
@@ -15,6 +15,8 @@ export interface Web {
   signIn(email: string, password: string): Promise<{ authorization: string }>;
   /** Signs in as a browser does and answers its cookies. */
   signInByPage(email: string, password: string): Promise<Browsing>;
+  /** Opens a browser where nobody is signed in. */
+  visit(): Promise<Browsing>;
   /** Starts to listen and answers the address, for tests with a browser. */
   listen(): Promise<string>;
 }
@@ -31,7 +33,7 @@ export interface Browsing {
 
 const cacheFolder = fileURLToPath(new URL('../../node_modules/.cache/grainwright-assets', import.meta.url));
 
-export async function openWeb(world: World): Promise<Web> {
+export async function openWeb(world: World, options: Pick<AppOptions, 'onRoute'> = {}): Promise<Web> {
   const app = await buildApp({
     services: world.services,
     assets: await bundleAssets(cacheFolder),
@@ -40,6 +42,7 @@ export async function openWeb(world: World): Promise<Web> {
     temporaryFolder: join(world.objects.temporaryDirectory),
     photoBytesMax: 20_000_000,
     logLevel: 'silent',
+    ...options,
   });
   afterAll(() => app.close());
   return {
@@ -54,25 +57,31 @@ export async function openWeb(world: World): Promise<Web> {
       return { authorization: `Bearer ${reply.json<{ token: string }>().token}` };
     },
     signInByPage: (email, password) => signInByPage(app, email, password),
+    visit: () => visit(app),
     listen: () => app.listen({ host: '127.0.0.1', port: 0 }),
   };
 }
 
-async function signInByPage(app: App, email: string, password: string): Promise<Browsing> {
+async function visit(app: App): Promise<Browsing> {
   const page = await app.inject({ method: 'GET', url: '/sign-in' });
-  const formCookie = page.cookies.map(({ name, value }) => [name, value]);
-  const before = { cookies: Object.fromEntries(formCookie), token: tokenIn(page.body) };
-  const reply = await postForm(app, before, '/sign-in', { email, password });
+  const cookies = Object.fromEntries(page.cookies.map(({ name, value }) => [name, value]));
+  return browsing(app, cookies, tokenIn(page.body));
+}
+
+async function signInByPage(app: App, email: string, password: string): Promise<Browsing> {
+  const before = await visit(app);
+  const reply = await before.post('/sign-in', { email, password });
   if (reply.statusCode !== 303) throw new Error(`signing in on the page answered ${reply.statusCode}`);
-  const cookies = {
-    ...before.cookies,
-    ...Object.fromEntries(reply.cookies.map(({ name, value }) => [name, value])),
-  };
+  const signedIn = Object.fromEntries(reply.cookies.map(({ name, value }) => [name, value]));
+  return browsing(app, { ...before.cookies, ...signedIn }, before.token);
+}
+
+function browsing(app: App, cookies: Record<string, string>, token: string): Browsing {
   return {
     cookies,
-    token: before.token,
+    token,
     get: async (path) => app.inject({ method: 'GET', url: path, cookies }),
-    post: (path, fields) => postForm(app, { ...before, cookies }, path, fields),
+    post: (path, fields) => postForm(app, { cookies, token }, path, fields),
   };
 }
 

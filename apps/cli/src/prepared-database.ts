@@ -1,7 +1,7 @@
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { jobUrl, loginUrl, migrate, startEmbeddedServer } from '@grainwright/db';
+import { addressOfRunningServer, jobUrl, loginUrl, migrate, startEmbeddedServer } from '@grainwright/db';
 import { ok, type Result, refuse } from '@grainwright/domain';
 import type { CliSettings } from './settings.ts';
 
@@ -17,9 +17,20 @@ export interface PreparedDatabase {
 
 const migrationsDirectory = fileURLToPath(new URL('../../../migrations', import.meta.url));
 
-/** The database, up and migrated: the one that DATABASE_URL names, or our own. */
-export async function prepareDatabase(settings: CliSettings): Promise<Result<PreparedDatabase>> {
-  const server = await openServer(settings);
+/**
+ * The database, up and migrated: the one that DATABASE_URL names, or our own. A command of its own may join the server
+ * that `npm start` runs on the same data folder.
+ */
+export async function prepareDatabase(
+  settings: CliSettings,
+  mayJoin = false,
+): Promise<Result<PreparedDatabase>> {
+  const running =
+    mayJoin && settings.databaseUrl === null
+      ? await addressOfRunningServer(join(settings.dataFolder, 'postgres'))
+      : undefined;
+  const server =
+    running === undefined ? await openServer(settings) : ok({ adminUrl: running, stop: async () => {} });
   if (!server.ok) return server;
   const { adminUrl, stop } = server.value;
   const migrated = await migrateDatabase(adminUrl);

@@ -8,7 +8,7 @@ export async function withServices<T>(
   settings: CliSettings,
   work: (services: Services) => Promise<Result<T>>,
 ): Promise<Result<T>> {
-  const database = await prepareDatabase(settings);
+  const database = await prepareDatabase(settings, true);
   if (!database.ok) return database;
   let opened: OpenedServices | null = null;
   try {

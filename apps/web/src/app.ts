@@ -24,6 +24,8 @@ export interface AppOptions {
   readonly temporaryFolder: string;
   readonly photoBytesMax: number;
   readonly logLevel: string;
+  /** Told of every route when it is registered: the test that calls them all collects them here. */
+  readonly onRoute?: (route: { readonly method: string | string[]; readonly url: string }) => void;
 }
 
 /** Builds the web application; listening is main.ts's business. */
@@ -37,6 +39,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     bodyLimit: 1_000_000,
     routerOptions: { ignoreTrailingSlash: true },
   });
+  if (options.onRoute !== undefined) app.addHook('onRoute', options.onRoute);
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
   await app.register(problemAnswers, { assets });

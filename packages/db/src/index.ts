@@ -33,4 +33,9 @@ export * from './repositories/work-order-lines.ts';
 export * from './repositories/work-order-list.ts';
 export * from './repositories/work-order-path.ts';
 export * from './repositories/work-orders.ts';
-export { type EmbeddedServer, startEmbeddedServer, stopAbandonedServer } from './server/embedded.ts';
+export {
+  addressOfRunningServer,
+  type EmbeddedServer,
+  startEmbeddedServer,
+  stopAbandonedServer,
+} from './server/embedded.ts';

@@ -5,7 +5,7 @@ import { type Instant, instant, ok, type Result, refuse } from '@grainwright/dom
 import { listTenants, openServices } from '@grainwright/operations';
 import { migrateDatabase, type PreparedDatabase } from '../prepared-database.ts';
 import { type CliSettings, objectsFolder } from '../settings.ts';
-import { type DemoTools, demoTenants, makeDemo } from './make-demo.ts';
+import { type DemoTools, demoTenants, isDemo, makeDemo } from './make-demo.ts';
 
 /**
  * Makes the demo where it belongs: on our own server on first run, on another one only when asked. Answers whether
@@ -32,7 +32,9 @@ export async function ensureDemo(
     const there = tenants.value.some((tenant) => tenant.id === demoTenants.quillfeather);
     const due = wanted || (database.embedded && tenants.value.length === 0);
     if (there || !due) return ok(there);
-    if (database.embedded) await writeFile(unfinished, 'The demo is being made.\n');
+    // Only where the demo is all there is: what is broken off is thrown away with everything beside it.
+    if (database.embedded && tenants.value.length === 0)
+      await writeFile(unfinished, 'The demo is being made.\n');
     process.stderr.write(
       'Making the demo: two businesses, their accounts, photos and documents. This happens once.\n',
     );
@@ -43,10 +45,15 @@ export async function ensureDemo(
 }
 
 async function startOver(settings: CliSettings, database: PreparedDatabase): Promise<Result<unknown>> {
-  if (!database.embedded)
+  const others = await withSettableClock(settings, database, async ({ services }) => {
+    const tenants = await listTenants(services);
+    return tenants.ok ? ok(tenants.value.filter(({ id }) => !isDemo(id))) : tenants;
+  });
+  if (!others.ok) return others;
+  if (!database.embedded || others.value.length > 0)
     return refuse(
       'unavailable',
-      'Making the demo was broken off. Give an empty database, and a new DATA_DIR.',
+      `Making the demo was broken off. Remove ${join(settings.dataFolder, 'demo-unfinished')} to start without it, or give an empty DATA_DIR.`,
     );
   await emptyDatabase(database.adminUrl);
   await rm(objectsFolder(settings), { recursive: true, force: true });

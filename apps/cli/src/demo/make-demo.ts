@@ -44,6 +44,11 @@ export const demoTenants = {
   marrowby: toId<TenantId>('0197f000-0000-7000-8000-000000000002'),
 } as const;
 
+/** Whether a business is one of the demo's. */
+export function isDemo(id: TenantId): boolean {
+  return id === demoTenants.quillfeather || id === demoTenants.marrowby;
+}
+
 const timeZone = 'America/Chicago';
 const openedOn = '2026-07-01';
 

@@ -46,6 +46,24 @@ export async function startEmbeddedServer(options: EmbeddedServerOptions): Promi
   return watch(folder.value, binaries.value, { port: started.value, fsync });
 }
 
+/**
+ * The administrator's address of the server that another process runs on this folder right now; undefined when none
+ * does, or when it was left over by a process that was killed.
+ */
+export async function addressOfRunningServer(directory: string): Promise<string | undefined> {
+  if (!existsSync(join(directory, 'data'))) return undefined;
+  const binaries = await locateServerBinaries();
+  if (!binaries.ok) return undefined;
+  const folder = await prepareDataFolder(directory, binaries.value, true);
+  const port = folder.ok ? await runningPort(folder.value) : undefined;
+  if (!folder.ok || port === undefined) return undefined;
+  const claim = await claimServer(urlOf(folder.value, port, 'postgres'), () => undefined).catch(
+    () => undefined,
+  );
+  await claim?.release();
+  return claim === undefined ? urlOf(folder.value, port, database) : undefined;
+}
+
 /** Stops a server that a killed process left running on this folder, and leaves the data as they are. */
 export async function stopAbandonedServer(directory: string): Promise<Result<void>> {
   if (!existsSync(join(directory, 'data'))) return ok(undefined);

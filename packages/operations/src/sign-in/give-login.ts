@@ -14,6 +14,7 @@ import {
   type Result,
   refuse,
   type TenantId,
+  toId,
   type UserId,
 } from '@grainwright/domain';
 import type { Services } from '../services.ts';
@@ -61,7 +62,8 @@ export async function checkLogin(services: Services, login: LoginFor): Promise<R
 
 /**
  * Makes the user, or takes the one who has the e-mail address, and makes them a member. Repeating it changes nothing.
- * Nobody's existing password is ever touched.
+ * Nobody's existing password is ever touched. These ids are unique over all businesses: where one that was sent is in
+ * use somewhere else, another takes its place, so that nobody learns of it.
  */
 export async function giveLogin(
   services: Services,
@@ -72,31 +74,33 @@ export async function giveLogin(
     ok(await findUserByEmail(tx, login.email)),
   );
   if (!known.ok) return known;
-  const hash = known.value === null ? (passwordHash ?? (await hashPassword(login.password ?? ''))) : null;
+  const hash = known.value === null ? (passwordHash ?? (await hashPassword(login.password ?? ''))) : '';
   return services.database.withRegistry(async (tx) => {
-    const userId = known.value?.id ?? login.userId;
-    if (hash !== null) {
-      const user = { id: userId, email: login.email, passwordHash: hash, createdAt: services.now() };
-      if (!(await insertUser(tx, user)))
-        return refuse(
-          'duplicate',
-          'This e-mail address or user id is in use. Check the address, or send a new id.',
-          'email',
-        );
-    }
-    const { membershipId: id, tenantId, personId, accountId } = login;
-    if (!(await insertMembership(tx, { id, userId, tenantId, personId, accountId }))) {
+    const userId = known.value?.id ?? (await addUser(tx, services, login, hash));
+    if (userId === null)
+      return refuse('duplicate', 'This e-mail address was given a sign-in just now. Send it again.', 'email');
+    const { membershipId, tenantId, personId, accountId } = login;
+    const membership = { userId, tenantId, personId, accountId };
+    if (!(await insertMembership(tx, { id: membershipId, ...membership }))) {
       const held = await refuseSecondPerson(tx, userId, login);
       if (!held.ok) return held;
       if (!(await isMember(tx, userId, login)))
-        return refuse(
-          'id_reused',
-          'The membership id is used by somebody else. Send a new one.',
-          'membership_id',
-        );
+        await insertMembership(tx, { id: toId<MembershipId>(services.newId()), ...membership });
     }
-    return ok(userId === login.userId ? 'new' : 'existing');
+    return ok(known.value === null || userId === login.userId ? 'new' : 'existing');
   });
+}
+
+/** Null where somebody else's request has just made a user of this address. */
+async function addUser(
+  tx: RegistryTransaction,
+  { now, newId }: Services,
+  { userId, email }: LoginFor,
+  passwordHash: string,
+): Promise<UserId | null> {
+  const user = { email, passwordHash, createdAt: now() };
+  for (const id of [userId, toId<UserId>(newId())]) if (await insertUser(tx, { id, ...user })) return id;
+  return null;
 }
 
 async function refuseSecondPerson(
