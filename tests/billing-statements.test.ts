@@ -99,10 +99,32 @@ test('the statement of August opens at 0, charges and pays 284.90 and closes at 
   expect(august.replacement).toEqual({ vehicles: 1, quotedMinor: 94000n, repairsMinor: 23843n });
 });
 
+test('a month that still runs is told up to today, so that nothing is overdue on a day that has not come', async () => {
+  const account = await anAccount(business, { termsDays: 15 });
+  world.at('2026-08-05T09:00');
+  await desk.issued(account);
+  world.at('2026-08-20T09:00');
+  const due = await desk.statement(account, '2026-08');
+  expect([due.to, due.aging.buckets.current, due.aging.items.map((item) => item.daysPastDue)]).toEqual([
+    '2026-08-20',
+    28490n,
+    [0],
+  ]);
+  world.at('2026-09-02T09:00');
+  const over = await desk.statement(account, '2026-08');
+  expect([over.to, over.aging.buckets.days_1_30, over.aging.items.map((item) => item.daysPastDue)]).toEqual([
+    '2026-08-31',
+    28490n,
+    [11],
+  ]);
+  world.at('2026-08-05T09:00');
+});
+
 test('the statement as CSV has the figures of the screen', async () => {
   const account = await anAccount(business, { name: '=Glass, "Screen" & Sons' });
   await desk.issued(account);
   must(await desk.pay({ account, amount: '100.00' }));
+  world.at('2026-09-02T09:00');
   const shown = await desk.statement(account, '2026-08');
   const file = must(
     await exportStatement(world.services, account.payer, { accountId: account.id, month: '2026-08' }),
@@ -129,6 +151,7 @@ test('the statement as CSV has the figures of the screen', async () => {
     amounts('unapplied_credit'),
   ]).toEqual([['284.90'], ['-100.00'], ['284.90'], ['284.90'], ['-100.00']]);
   expect(rows[1]?.startsWith(`"'=Glass, ""Screen"" & Sons",2026-08,`)).toBe(true);
+  world.at('2026-08-05T09:00');
 });
 
 test('a contact sees the own account’s invoices and statements and nobody else’s', async () => {

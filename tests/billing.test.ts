@@ -2,6 +2,7 @@ import type { DecisionId, InvoiceId, WorkOrderId } from '@grainwright/domain';
 import {
   checkLedger,
   decideEstimate,
+  type InvoiceView,
   issueInvoice,
   listInvoices,
   listReadyToInvoice,
@@ -152,6 +153,26 @@ test('after hours is charged once on the repairs of all vehicles of an invoice',
   ]);
 });
 
+test('after hours belongs to the visit: billed vehicle by vehicle its minimum is charged once', async () => {
+  const account = await anAccount(business, { tierCode: 'lot' });
+  const first = await acceptedWork(account, { codes: ['KF-1'], afterHours: true });
+  const second = await acceptedWork(account, { codes: ['KF-1'], afterHours: true, sameVisitAs: first });
+  const afterHours = (invoice: InvoiceView) =>
+    invoice.charges.filter((line) => line.kind === 'after_hours').map((line) => line.netMinor);
+  // 25 % of 65.00 is 16.25, of both 32.50: under the minimum of 60.00 either way.
+  expect(afterHours(must(await desk.issue([first])))).toEqual([6000n]);
+  expect(afterHours(must(await desk.issue([second])))).toEqual([]);
+});
+
+test('repairs of the visit that are approved and not billed yet count for waiving the trip', async () => {
+  const account = await anAccount(business);
+  const first = await acceptedWork(account, { codes: ['KF-1'] });
+  const second = await acceptedWork(account, { codes: ['PU-L'], sameVisitAs: first });
+  // Minimum 125.00 and 361.25 are 486.25, more than the trade tier's 400.00.
+  expect(must(await desk.issue([first])).charges).toEqual([]);
+  expect(must(await desk.issue([second])).charges).toEqual([]);
+});
+
 test('work orders of two visits, work that is not accepted and a missing number are not invoiced', async () => {
   const account = await anAccount(business, { requiresRo: true });
   const one = await acceptedWork(account, { codes: ['KF-1'], roNumber: '48102' });
@@ -202,4 +223,13 @@ test('eight people who issue the same work order at once make one invoice', asyn
   const work = await acceptedWork(account, { codes: ['KF-1'] });
   const results = await Promise.all(Array.from({ length: 8 }, () => desk.issue([work])));
   expect(results.map(codeOf).toSorted()).toEqual([...Array(7).fill('already_invoiced'), 'ok']);
+});
+
+test('what is open is listed oldest first where it is to be paid', async () => {
+  const account = await anAccount(business);
+  const older = await desk.issued(account);
+  const newer = await desk.issued(account);
+  const wanted = { accountId: account.id, openOnly: true, before: null, oldestFirst: true };
+  const { rows } = must(await listInvoices(world.services, business.bookkeeper, wanted));
+  expect(rows.map((row) => row.number)).toEqual([older.number, newer.number]);
 });

@@ -1,5 +1,5 @@
 import type { AcceptanceId, AccountId, InvoiceId, VisitId, WorkOrderId } from '@grainwright/domain';
-import { and, asc, desc, eq, gt, inArray, lt, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, lt, notInArray, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts } from '../schema/accounts.ts';
 import {
@@ -11,7 +11,7 @@ import {
   invoiceWorkOrders,
 } from '../schema/billing.ts';
 import { acceptances } from '../schema/evidence.ts';
-import { workOrders } from '../schema/work-orders.ts';
+import { decisions, workOrders } from '../schema/work-orders.ts';
 
 type Own<Row> = Omit<Row, 'tenantId' | 'invoiceId'>;
 export type InvoiceRow = typeof invoices.$inferSelect;
@@ -64,6 +64,7 @@ export interface InvoiceFilter {
   /** Only those numbered before it. */
   readonly before: bigint | null;
   readonly limit: number;
+  readonly oldestFirst: boolean;
 }
 
 /** Newest first. */
@@ -76,7 +77,8 @@ export async function listInvoices(
     filter.openOnly ? gt(invoiceBalances.openMinor, 0n) : undefined,
     filter.before === null ? undefined : lt(invoices.sequence, filter.before),
   );
-  return selectInvoices(tx, where).orderBy(desc(invoices.sequence)).limit(filter.limit);
+  const order = filter.oldestFirst ? asc(invoices.sequence) : desc(invoices.sequence);
+  return selectInvoices(tx, where).orderBy(order).limit(filter.limit);
 }
 
 function selectInvoices(tx: TenantTransaction, where: SQL | undefined) {
@@ -208,14 +210,19 @@ export async function findInvoiceNumbersOf(
     );
 }
 
-/** What earlier invoices of a visit hold already: their repairs with minimums, and whether a trip is on one of them. */
-export async function findBilledOfVisit(
-  tx: TenantTransaction,
-  visitId: VisitId,
-): Promise<{ readonly repairsMinor: bigint; readonly tripCharged: boolean }> {
+export interface BilledOfVisit {
+  /** With minimums. */
+  readonly repairsMinor: bigint;
+  readonly afterHoursMinor: bigint;
+  readonly tripCharged: boolean;
+}
+
+/** What earlier invoices of a visit hold already. */
+export async function findBilledOfVisit(tx: TenantTransaction, visitId: VisitId): Promise<BilledOfVisit> {
   const [row] = await tx
     .select({
       repairsMinor: sql<string>`coalesce(sum(${invoiceLines.netMinor}) filter (where ${invoiceLines.kind} in ('repair', 'minimum')), 0)`,
+      afterHoursMinor: sql<string>`coalesce(sum(${invoiceLines.netMinor}) filter (where ${invoiceLines.kind} = 'after_hours'), 0)`,
       tripCharged: sql<boolean>`coalesce(bool_or(${invoiceLines.kind} = 'trip'), false)`,
     })
     .from(invoices)
@@ -224,7 +231,35 @@ export async function findBilledOfVisit(
       and(eq(invoiceLines.tenantId, invoices.tenantId), eq(invoiceLines.invoiceId, invoices.id)),
     )
     .where(and(eq(invoices.tenantId, tx.tenantId), eq(invoices.visitId, visitId)));
-  return { repairsMinor: BigInt(row?.repairsMinor ?? 0), tripCharged: row?.tripCharged ?? false };
+  return {
+    repairsMinor: BigInt(row?.repairsMinor ?? 0),
+    afterHoursMinor: BigInt(row?.afterHoursMinor ?? 0),
+    tripCharged: row?.tripCharged ?? false,
+  };
+}
+
+/** Repairs of a visit, with minimums, that are approved and on no invoice yet, but for these work orders. */
+export async function sumApprovedUnbilled(
+  tx: TenantTransaction,
+  visitId: VisitId,
+  but: readonly WorkOrderId[],
+): Promise<bigint> {
+  const [row] = await tx
+    .select({ repairsMinor: sql<string>`coalesce(sum(${decisions.repairsMinor}), 0)` })
+    .from(workOrders)
+    .innerJoin(
+      decisions,
+      and(eq(decisions.tenantId, workOrders.tenantId), eq(decisions.id, workOrders.decisionId)),
+    )
+    .where(
+      and(
+        eq(workOrders.tenantId, tx.tenantId),
+        eq(workOrders.visitId, visitId),
+        inArray(workOrders.state, ['approved', 'in_work', 'done', 'accepted']),
+        notInArray(workOrders.id, [...but]),
+      ),
+    );
+  return BigInt(row?.repairsMinor ?? 0);
 }
 
 /** The acceptance of each of these work orders that has one. */

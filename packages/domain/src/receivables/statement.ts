@@ -37,6 +37,8 @@ export interface StatementInput {
   readonly entries: readonly PostedEntry[];
   readonly documents: Documents;
   readonly basis: AgingBasis;
+  /** The day it is aged to: the month's last unless given, and today while the month runs. */
+  readonly asOf?: Day;
 }
 
 /** An account's month. `openingMinor + chargesMinor − creditsMinor − paymentsMinor = closingMinor`. */
@@ -54,7 +56,7 @@ export interface Statement {
   readonly paymentsMinor: bigint;
   /** Receivables less account credit. */
   readonly closingMinor: bigint;
-  /** Open items, buckets and unapplied credit on the last day of the month. */
+  /** Open items, buckets and unapplied credit on the day it is aged to. */
   readonly aging: Aging;
   /** Deposits that wait for their invoice: a debt to the customer, outside the balance. */
   readonly depositsHeldMinor: bigint;
@@ -166,7 +168,7 @@ function partyLines(
 /** Of all that is in the cut: an invoice dated after what was set off against it must be known here as well. */
 function agingOf(cut: readonly PostedEntry[], input: StatementInput): Aging {
   return age({
-    asOf: lastDay(input.month),
+    asOf: input.asOf ?? lastDay(input.month),
     basis: input.basis,
     items: openItemsOf(cut, input.party, input.documents),
     credits: creditMovementsOf(cut, input.party),

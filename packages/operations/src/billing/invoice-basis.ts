@@ -2,12 +2,14 @@ import {
   type AccountRow,
   type ApprovedLine,
   type BillableWorkOrder,
+  type BilledOfVisit,
   findAccount,
   findBilledOfVisit,
   findVisit,
   listApprovedLines,
   listBillable,
   loadAccountPricing,
+  sumApprovedUnbilled,
   type VisitRow,
 } from '@grainwright/db';
 import {
@@ -51,8 +53,9 @@ export async function loadBillableVisit(
 
 /**
  * Everything the invoice is computed from: the lines and minimums frozen in the decisions, what the visit adds
- * once, and how its place taxes on the date of work. The trip is charged once for a visit, whichever invoice of
- * it comes first, and waived by the repairs of all of them together.
+ * once, and how its place taxes on the date of work. Trip and after-hours belong to the visit. The trip is charged
+ * once, on whichever invoice comes first, and waived by all repairs of the visit that are billed or approved;
+ * of the after-hours, an invoice holds what earlier ones of the visit do not.
  */
 export async function invoiceBasisOf(scope: Scope, billable: BillableVisit): Promise<InvoiceBasis> {
   const { tx, business } = scope;
@@ -64,8 +67,16 @@ export async function invoiceBasisOf(scope: Scope, billable: BillableVisit): Pro
   const vehicles = workOrders.map((workOrder) => vehicleToBill(workOrder, billable.lines));
   const prices = vehicles.map((vehicle) => vehicle.price);
   const approvedMinor = sumMinor(workOrders.map((workOrder) => workOrder.afterHoursMinor));
-  const now = priceVisit(prices, rules.visit, rules.tier, rules.terms);
-  const altogether = priceVisit([...prices, billed], rules.visit, rules.tier, rules.terms);
+  const coming = {
+    repairsMinor: await sumApprovedUnbilled(
+      tx,
+      visit.id,
+      workOrders.map(({ id }) => id),
+    ),
+  };
+  const price = (parts: readonly { readonly repairsMinor: bigint }[]) =>
+    priceVisit(parts, rules.visit, rules.tier, rules.terms);
+  const { afterHours } = price([...prices, billed]);
   return {
     visits: [
       {
@@ -73,8 +84,8 @@ export async function invoiceBasisOf(scope: Scope, billable: BillableVisit): Pro
         dateOfWork: visit.day,
         taxSetup: taxSetupOn(pricing.taxSetups, rules.taxSetup.areaCode, visit.day) ?? rules.taxSetup,
         vehicles,
-        afterHours: asApproved(now.afterHours, approvedMinor),
-        trip: billed.tripCharged ? null : altogether.trip,
+        afterHours: asApproved(notYetBilled(afterHours, billed), approvedMinor),
+        trip: billed.tripCharged ? null : price([...prices, billed, coming]).trip,
         fees: [],
       },
     ],
@@ -119,6 +130,15 @@ function minimumOf({ minimumMinor }: BillableWorkOrder, linesMinor: bigint): Min
     netMinor: minimumMinor,
     trail: `vehicle minimum ${upTo}, repairs ${formatMinor(linesMinor)} → ${formatMinor(minimumMinor)}`,
   };
+}
+
+/** The visit's after-hours less what its earlier invoices charged. */
+function notYetBilled(charge: AfterHoursCharge | null, billed: BilledOfVisit): AfterHoursCharge | null {
+  if (charge === null || billed.afterHoursMinor === 0n) return charge;
+  const amountMinor = charge.amountMinor - billed.afterHoursMinor;
+  if (amountMinor <= 0n) return null;
+  const trail = `${charge.trail}, less ${formatMinor(billed.afterHoursMinor)} billed before → ${formatMinor(amountMinor)}`;
+  return { ...charge, amountMinor, trail };
 }
 
 /**

@@ -10,6 +10,8 @@ export interface ListInvoicesInput {
   readonly openOnly: boolean;
   /** The sequence that a page before ended with; null for the newest. */
   readonly before: bigint | null;
+  /** As they are paid: the oldest come first, and there is no further page. */
+  readonly oldestFirst?: boolean;
 }
 
 export interface InvoiceList {
@@ -21,7 +23,7 @@ export interface InvoiceList {
 
 const rowsOfAPage = 100;
 
-/** Invoices, newest first. */
+/** Invoices, newest first unless asked otherwise. */
 export function listInvoices(
   services: Services,
   actor: Actor,
@@ -31,7 +33,12 @@ export function listInvoices(
     const accountId = actor.accountId ?? input.accountId;
     const accountName = accountId === null ? null : await findAccountName(scope.tx, accountId);
     if (accountId !== null && accountName === null) return refuse('not_found', 'There is no such account.');
-    const found = await listInvoiceRows(scope.tx, { ...input, accountId, limit: rowsOfAPage + 1 });
+    const found = await listInvoiceRows(scope.tx, {
+      ...input,
+      accountId,
+      oldestFirst: input.oldestFirst ?? false,
+      limit: rowsOfAPage + 1,
+    });
     const rows = found.slice(0, rowsOfAPage).map((row) => invoiceRowView(scope, row));
     const next = found.length > rowsOfAPage ? (rows.at(-1)?.sequence ?? null) : null;
     return ok({ accountName, rows, next });

@@ -9,6 +9,7 @@ import {
 import {
   type Aging,
   buildStatement,
+  contains,
   type Day,
   type Documents,
   firstDay,
@@ -35,6 +36,7 @@ export interface StatementView {
   readonly currency: string;
   readonly month: Month;
   readonly from: Day;
+  /** The month's last day, or today while it runs. */
   readonly to: Day;
   /** The last posting that it takes account of. */
   readonly posting: bigint;
@@ -44,7 +46,7 @@ export interface StatementView {
   readonly creditsMinor: bigint;
   readonly paymentsMinor: bigint;
   readonly closingMinor: bigint;
-  /** As of the month's last day. */
+  /** As of `to`. */
   readonly aging: Aging;
   readonly replacement: QuotedReplacement;
 }
@@ -79,7 +81,7 @@ export async function readAccountJournal(
 
 /** The domain's statement of a month, of everything posted up to now. */
 export function statementOf(
-  { business }: Pick<Scope, 'business'>,
+  { business, today }: Pick<Scope, 'business' | 'today'>,
   { account, entries, documents }: AccountJournal,
   month: Month,
 ): Statement {
@@ -91,7 +93,18 @@ export function statementOf(
     entries,
     documents,
     basis: business.agingBasis,
+    asOf: toldUpTo(entries, month, today),
   });
+}
+
+/**
+ * A month that still runs is told up to today: nothing is overdue on a day that has not come. What is posted counts
+ * whatever day it bears, so a clock that was set back leaves nothing out.
+ */
+function toldUpTo(entries: readonly PostedEntry[], month: Month, today: Day): Day {
+  const newest = [today, ...entries.map((entry) => entry.occurredOn)].toSorted().at(-1) ?? today;
+  const last = lastDay(month);
+  return contains({ from: firstDay(month), to: last }, newest) ? newest : last;
 }
 
 export async function statementViewOf(
@@ -102,7 +115,7 @@ export async function statementViewOf(
   const { tx, business } = scope;
   const statement = statementOf(scope, journal, month);
   const from = firstDay(month);
-  const to = lastDay(month);
+  const to = statement.aging.asOf;
   const { name, address, phone, email } = business;
   return {
     business: { name, address, phone, email },

@@ -135,13 +135,9 @@ function chargesPart({ charges, currency }: InvoiceView): Html {
 function totals(invoice: InvoiceView): readonly Definition[] {
   const { currency } = invoice;
   return [
-    { term: 'Labor, materials and charges', value: money(invoice.netMinor, currency) },
-    ...invoice.taxes
-      .filter((tax) => tax.baseMinor !== 0n)
-      .map((tax) => ({
-        term: `${tax.areaName} ${tax.component.toLowerCase()} tax, ${formatDecimal(tax.ratePercent)} % of ${moneyText(tax.baseMinor, currency)}`,
-        value: money(tax.taxMinor, currency),
-      })),
+    ...classes(invoice),
+    { term: 'Before tax', value: money(invoice.netMinor, currency) },
+    ...taxes(invoice),
     { term: 'Total', value: money(invoice.totalMinor, currency) },
     ...invoice.settledBy.map((each) => ({
       term: `Paid ${dayText(each.receivedOn)} by ${paymentMethods[each.method]} ${each.reference}`.trim(),
@@ -149,6 +145,30 @@ function totals(invoice: InvoiceView): readonly Definition[] {
     })),
     { term: 'Due', value: money(invoice.openMinor, currency) },
   ];
+}
+
+/** Labor and materials are stated apart, of repairs and of what the visit adds; what is neither is its charges. */
+function classes({ vehicles, charges, netMinor, currency }: InvoiceView): readonly Definition[] {
+  const lines = [...vehicles.flatMap((vehicle) => vehicle.lines), ...charges];
+  const laborMinor = lines.reduce((sum, line) => sum + line.laborMinor, 0n);
+  const materialsMinor = lines.reduce((sum, line) => sum + line.materialsMinor, 0n);
+  const otherMinor = netMinor - laborMinor - materialsMinor;
+  return [
+    { term: 'Labor', value: money(laborMinor, currency) },
+    { term: 'Materials', value: money(materialsMinor, currency) },
+    ...(otherMinor === 0n ? [] : [{ term: 'Trip and fees', value: money(otherMinor, currency) }]),
+  ];
+}
+
+function taxes({ taxes, certificateNumber, currency }: InvoiceView): readonly Definition[] {
+  const charged = taxes
+    .filter((tax) => tax.baseMinor !== 0n)
+    .map((tax) => ({
+      term: `${tax.areaName} ${tax.component.toLowerCase()} tax, ${formatDecimal(tax.ratePercent)} % of ${moneyText(tax.baseMinor, currency)}`,
+      value: money(tax.taxMinor, currency),
+    }));
+  if (charged.length > 0 || certificateNumber === '') return charged;
+  return [{ term: `Sales tax, exempt by certificate ${certificateNumber}`, value: money(0n, currency) }];
 }
 
 function closing({ openMinor, currency, dueOn }: InvoiceView): Html {

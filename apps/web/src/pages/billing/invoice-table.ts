@@ -35,7 +35,7 @@ export function invoiceTable(table: InvoiceTable): Html {
       ...account,
       { header: 'Date', cell: (row) => dayShown(row.issuedOn) },
       { header: 'Due', cell: (row) => dayShown(row.dueOn) },
-      { header: 'Stands', cell: (row) => invoiceStatus(row, me) },
+      { header: 'Status', cell: (row) => invoiceStatus(row, me) },
       { header: 'Total', figure: true, cell: (row) => money(row.totalMinor, row.currency) },
       { header: 'Open', figure: true, cell: (row) => money(row.openMinor, row.currency) },
     ],

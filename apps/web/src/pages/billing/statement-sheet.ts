@@ -19,7 +19,7 @@ export function statementSheet(statement: StatementView, invoices: string): Html
     facts: [
       { term: 'From', value: dayShown(statement.from) },
       { term: 'Through', value: dayShown(statement.to) },
-      { term: 'Books up to', value: `posting ${statement.posting}` },
+      { term: 'Our books', value: `up to entry ${statement.posting}` },
     ],
     body: html`
       ${movements(statement, invoices)}
@@ -97,7 +97,7 @@ function openItems({ aging, currency, to }: StatementView, invoices: string): Ht
   }
   ${
     aging.unappliedMinor !== 0n &&
-    html`<p>Credit not yet applied to an invoice: ${money(aging.unappliedMinor, currency)}.
+    html`<p>${money(-aging.unappliedMinor, currency)} credit is not yet applied to an invoice.
     It is part of the closing balance.</p>`
   }`;
 }

@@ -49,6 +49,8 @@ export interface PaymentForm {
   readonly paymentId: string;
   /** Oldest first: they are what is usually paid. */
   readonly open: readonly InvoiceRowView[];
+  /** Whether more are open than are listed. */
+  readonly more: boolean;
   readonly typed: Typed;
   /** Its field is a name of this form. */
   readonly problem: Problem | null;
@@ -85,6 +87,7 @@ export function paymentFormView(form: PaymentForm): Html {
         </div>
         ${radioCards({ ...field('method'), label: 'How', required: true, choices: methodChoices })}
         ${openInvoices(form, field)}
+        ${form.more && html`<p>These are the oldest that are open; the others follow once these are paid.</p>`}
         <p>What is not put on an invoice stays account credit.</p>
         ${actionButton({ label: 'Record the payment' })}
       </form>`,
@@ -108,7 +111,7 @@ function openInvoices({ open, frame, account }: PaymentForm, field: FieldOf): Ht
           html`<a href="/office/invoices/${row.id}">${row.number}</a>${hiddenField('invoice_id', row.id)}`,
       },
       { header: 'Date', cell: (row) => dayShown(row.issuedOn) },
-      { header: 'Stands', cell: (row) => invoiceStatus(row, frame.me) },
+      { header: 'Status', cell: (row) => invoiceStatus(row, frame.me) },
       { header: 'Open', figure: true, cell: (row) => money(row.openMinor, row.currency) },
       {
         header: 'Apply',

@@ -10,7 +10,6 @@ import {
 } from '@grainwright/domain';
 import {
   applyPayment,
-  type InvoiceList,
   listInvoices,
   listPayments,
   readPayment,
@@ -165,7 +164,7 @@ async function sendForm(
   const { accountId, ...rest } = shown;
   const list = unwrap(await listInvoices(services, actorOf(request), openOf(accountId)));
   const account = { id: accountId, name: list.accountName ?? '' };
-  const page = paymentFormView({ ...rest, account, open: oldestFirst(list) });
+  const page = paymentFormView({ ...rest, account, open: list.rows, more: list.next !== null });
   return sendPage(reply, page, shown.problem?.code);
 }
 
@@ -194,14 +193,10 @@ async function sendPayment(
   const apply =
     list === null
       ? null
-      : applyForm({ csrfToken, paymentId, applicationId, currency, open: oldestFirst(list), typed, problem });
+      : applyForm({ csrfToken, paymentId, applicationId, currency, open: list.rows, typed, problem });
   return sendPage(reply, paymentView({ frame, payment, apply }), problem?.code);
 }
 
 function openOf(accountId: AccountId) {
-  return { accountId, openOnly: true, before: null };
-}
-
-function oldestFirst(list: InvoiceList): InvoiceList['rows'] {
-  return list.rows.toReversed();
+  return { accountId, openOnly: true, before: null, oldestFirst: true };
 }
