@@ -28,12 +28,15 @@ create table registry.users (
 
 -- A person may be staff of one tenant and a contact of accounts of another. The role itself is the
 -- tenant's to give and stands in its own rows, so that a change takes effect with the next request.
+-- With a join code, of which only the SHA-256 is kept, it is pending: whoever gave an e-mail address its
+-- first password may not be the one who reads its mail, and gets nowhere else by it.
 create table registry.memberships (
   id uuid primary key,
   user_id uuid not null references registry.users,
   tenant_id uuid not null references registry.tenants,
   person_id uuid not null,
   account_id uuid,
+  join_code_hash text check (join_code_hash ~ '^[0-9a-f]{64}$'),
   constraint memberships_once unique nulls not distinct (user_id, tenant_id, account_id)
 );
 
@@ -45,13 +48,15 @@ create table registry.sessions (
   ends_at timestamptz not null
 );
 create index sessions_by_user on registry.sessions (user_id);
+create index sessions_by_expiry on registry.sessions (expires_at);
 
--- How often signing in failed lately, by a digest of address and e-mail, so that every web process counts together.
+-- How often a password was tried lately, by a digest of who tried what, so that every web process counts together.
 create table registry.sign_in_failures (
   key_hash text primary key,
   failures integer not null,
   window_ends_at timestamptz not null
 );
+create index sign_in_failures_by_end on registry.sign_in_failures (window_ends_at);
 
 grant select, insert on registry.tenants to grainwright_registry;
 grant select, insert, update on registry.users, registry.memberships to grainwright_registry;

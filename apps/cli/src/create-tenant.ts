@@ -48,8 +48,12 @@ export async function createTenantCommand(
       },
     });
     if (!created.ok) return created;
-    const login = created.value.login === 'existing' ? ' and keeps the password there already' : '';
-    process.stdout.write(`${name} is there as ${id}. ${ownerEmail} signs in${login}.\n`);
+    const { login } = created.value;
+    const signsIn =
+      login.kind === 'new' || login.joinCode === null
+        ? `${ownerEmail} signs in.`
+        : `${ownerEmail} signs in elsewhere already and keeps that password. They get in here with this code, which is shown once: ${login.joinCode}. Signed in, they open /choose-business and give it there.`;
+    process.stdout.write(`${name} is there as ${id}. ${signsIn}\n`);
     return ok(0);
   });
 }

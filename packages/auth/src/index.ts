@@ -1,3 +1,4 @@
+export { hashJoinCode, newJoinCode } from './join-codes.ts';
 export { hashPassword, passwordFits, passwordWeakness } from './passwords.ts';
 export {
   openSessions,

@@ -19,9 +19,11 @@ export interface SessionStore {
   listOfUser(userId: UserId): Promise<readonly StoredSession[]>;
   insert(session: StoredSession): Promise<void>;
   extend(idHash: string, expiresAt: Instant): Promise<void>;
-  remove(idHash: string): Promise<void>;
+  /** False when it was gone already. */
+  remove(idHash: string): Promise<boolean>;
   removeOfUser(userId: UserId): Promise<void>;
-  removeExpired(): Promise<void>;
+  /** Some of those that expired by then. */
+  removeExpired(by: Instant): Promise<void>;
 }
 
 export interface Session {
@@ -29,12 +31,16 @@ export interface Session {
   readonly id: string;
   readonly userId: UserId;
   readonly membershipId: MembershipId | null;
+  /** Ends at the latest then, used or not. */
+  readonly endsAt: Instant;
 }
 
 export interface Sessions {
-  /** Opens a session under a new id; signing in and choosing a business never keep an old one. */
+  /** Opens a session under a new id, after a password was given. */
   open(userId: UserId, membershipId: MembershipId | null, now: Instant): Promise<Session>;
   find(id: string, now: Instant): Promise<Session | null>;
+  /** The session goes on under a new id, for that membership, until its old end; null when it has ended meanwhile. */
+  replace(session: Session, membershipId: MembershipId | null): Promise<Session | null>;
   end(id: string): Promise<void>;
 }
 
@@ -59,11 +65,25 @@ export function openSessions(store: SessionStore): Sessions {
     sessionExpiresIn: unusedFor,
     getSessionAttributes: ({ membershipId, endsAt }) => ({ membershipId, endsAt }),
   });
+  const open = async ({ userId, membershipId, endsAt }: Omit<Session, 'id'>): Promise<Session> => {
+    const { id } = await lucia.createSession(userId, { membershipId, endsAt });
+    // What nobody ended is cleared away bit by bit, by whoever comes.
+    await lucia.deleteExpiredSessions();
+    return { id, userId, membershipId, endsAt };
+  };
   return {
-    async open(userId, membershipId, now) {
-      const endsAt = instant(new Date(Date.parse(now) + longestDays * 86_400_000));
-      const session = await lucia.createSession(userId, { membershipId, endsAt });
-      return { id: session.id, userId, membershipId };
+    open: (userId, membershipId, now) =>
+      open({
+        userId,
+        membershipId,
+        endsAt: instant(new Date(Date.parse(now) + longestDays * 86_400_000)),
+      }),
+    async replace(session, membershipId) {
+      const next = await open({ ...session, membershipId });
+      // The new one first: whoever ends all sessions in between ends both, and then the old one is missed here.
+      if (await store.remove(hashSessionId(session.id))) return next;
+      await lucia.invalidateSession(next.id);
+      return null;
     },
     async find(id, now) {
       if (!/^[a-z0-9]{40}$/.test(id)) return null;
@@ -73,7 +93,8 @@ export function openSessions(store: SessionStore): Sessions {
         await lucia.invalidateSession(id);
         return null;
       }
-      return { id, userId: toId<UserId>(session.userId), membershipId: session.membershipId };
+      const { userId, membershipId, endsAt } = session;
+      return { id, userId: toId<UserId>(userId), membershipId, endsAt };
     },
     end: (id) => lucia.invalidateSession(id),
   };
@@ -104,9 +125,12 @@ function hashingAdapter(store: SessionStore): Adapter {
         endsAt: session.attributes.endsAt,
       }),
     updateSessionExpiration: (id, expiresAt) => store.extend(hashSessionId(id), instant(expiresAt)),
-    deleteSession: (id) => store.remove(hashSessionId(id)),
+    async deleteSession(id) {
+      await store.remove(hashSessionId(id));
+    },
     deleteUserSessions: (userId) => store.removeOfUser(toId<UserId>(userId)),
-    deleteExpiredSessions: () => store.removeExpired(),
+    // By the computer's clock, as lucia sets and reads the time of expiry.
+    deleteExpiredSessions: () => store.removeExpired(instant(new Date())),
   };
 }
 

@@ -51,19 +51,18 @@ export function openDatabase(loginUrl: string, connections = 10): Database {
   const registryDb = drizzle(registry);
   return {
     withTenant: (context, work) =>
-      settle(
+      settle((committing) =>
         tenantDb.transaction(async (tx) => {
           await enter(tx, `grainwright_${context.role}`, context);
-          return rollBackUnlessOk(
-            await work(Object.assign(tx, { tenantId: context.tenantId }) as unknown as TenantTransaction),
-          );
+          const scoped = Object.assign(tx, { tenantId: context.tenantId }) as unknown as TenantTransaction;
+          return committing(rollBackUnlessOk(await work(scoped)));
         }),
       ),
     withRegistry: (work) =>
-      settle(
+      settle((committing) =>
         registryDb.transaction(async (tx) => {
           await enter(tx, 'grainwright_registry', null);
-          return rollBackUnlessOk(await work(tx as unknown as RegistryTransaction));
+          return committing(rollBackUnlessOk(await work(tx as unknown as RegistryTransaction)));
         }),
       ),
     async close() {
@@ -106,20 +105,31 @@ function rollBackUnlessOk<T>(answer: Result<T>): Result<T> {
   return answer;
 }
 
-/** Turns a rolled-back answer into a value again; a database that can't be reached into a problem. */
-async function settle<T>(running: Promise<Result<T>>): Promise<Result<T>> {
+/**
+ * Turns a rolled-back answer into a value again; a database that can't be reached into a problem. Lost after COMMIT
+ * was sent, the connection has taken the answer with it, and nobody knows whether the rows are there.
+ */
+async function settle<T>(
+  run: (committing: (answer: Result<T>) => Result<T>) => Promise<Result<T>>,
+): Promise<Result<T>> {
+  let commitSent = false;
   try {
-    return await running;
+    return await run((answer) => {
+      commitSent = true;
+      return answer;
+    });
   } catch (error) {
     if (error instanceof RolledBack) return error.answer;
-    if (isUnreachable(error))
-      return refuse(
-        'unavailable',
-        'The database can’t be reached. Nothing was saved; try again in a moment.',
-      );
-    throw error;
+    if (!isUnreachable(error)) throw error;
+    return refuse('unavailable', commitSent ? brokenOff : unreachable);
   }
 }
+
+const brokenOff =
+  'The connection to the database broke off. It is not known whether this was saved. Send the same form again: it will not be done twice.';
+// An operation may have had a transaction before this one, so not even this says that nothing was saved.
+const unreachable =
+  'The database can’t be reached. Send the same again in a moment: it will not be done twice.';
 
 function isUnreachable(error: unknown): boolean {
   const cause = error instanceof Error && error.cause !== undefined ? error.cause : error;

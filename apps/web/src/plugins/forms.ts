@@ -2,6 +2,7 @@ import { Tokens } from '@fastify/csrf';
 import formbody from '@fastify/formbody';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
+import { unprintable } from './printable.ts';
 import { ProblemError } from './problem-error.ts';
 
 declare module 'fastify' {
@@ -11,9 +12,16 @@ declare module 'fastify' {
   interface FastifyRequest {
     formSecret: string | null;
   }
+  interface FastifyContextConfig {
+    /** The route takes a file. It reads the form part by part and calls `checkCsrf` itself, before anything else. */
+    upload?: boolean;
+  }
 }
 
-/** Fields of a form that was posted, by name. A field sent more than once keeps all its values in `all`. */
+/**
+ * Fields of a form that was posted, by name. A field sent more than once keeps all its values in `all`. What can't be
+ * printed is dropped: it comes along when text is pasted, and nobody can see it to mend it.
+ */
 export class FormValues {
   readonly #fields: ReadonlyMap<string, readonly string[]>;
   constructor(body: unknown) {
@@ -21,12 +29,16 @@ export class FormValues {
     this.#fields = new Map(
       entries.map(([name, value]) => [
         name,
-        (Array.isArray(value) ? value : [value]).map((each) => String(each)),
+        (Array.isArray(value) ? value : [value]).map((each) => withoutControls(String(each))),
       ]),
     );
   }
   text(name: string): string {
     return this.#fields.get(name)?.at(-1)?.trim() ?? '';
+  }
+  /** As `text`, with the space around it: for passwords. */
+  asTyped(name: string): string {
+    return this.#fields.get(name)?.at(-1) ?? '';
   }
   all(name: string): readonly string[] {
     return this.#fields.get(name) ?? [];
@@ -34,6 +46,10 @@ export class FormValues {
   checked(name: string): boolean {
     return this.#fields.has(name);
   }
+}
+
+function withoutControls(text: string): string {
+  return text.toWellFormed().replaceAll(unprintable, '');
 }
 
 export function formOf(request: FastifyRequest): FormValues {
@@ -60,7 +76,7 @@ export function csrfToken(reply: FastifyReply): string {
   return tokens.create(secret);
 }
 
-/** Throws unless the token belongs to this browser. A form with a file is read part by part: its route calls this. */
+/** Throws unless the token belongs to this browser. A route that takes a file calls this, once it has read the token. */
 export function checkCsrf(request: FastifyRequest, token: string): void {
   const secret = request.cookies[cookieName];
   if (secret !== undefined && tokens.verify(secret, token)) return;
@@ -78,7 +94,9 @@ export const pageForms = fp(
     app.decorate('secureCookies', options.secureCookies);
     app.decorateRequest('formSecret', null);
     app.addHook('preValidation', async (request) => {
-      if (request.method === 'GET' || request.method === 'HEAD' || request.isMultipart()) return;
+      if (request.method === 'GET' || request.method === 'HEAD') return;
+      // Elsewhere a multipart body is not read, so it has no token.
+      if (request.isMultipart() && request.routeOptions.config.upload === true) return;
       checkCsrf(request, formOf(request).text('_csrf'));
     });
   },

@@ -5,6 +5,7 @@ import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import type { Assets } from '../look/assets.ts';
 import { html } from '../look/html.ts';
 import { plainPage } from '../look/layout.ts';
+import { isApi } from './api-scope.ts';
 import { ProblemError } from './problem-error.ts';
 
 interface FieldProblem {
@@ -29,8 +30,7 @@ export const problemAnswers = fp(
           code: 'internal',
           title: 'Something went wrong on our side',
           status: 500,
-          detail:
-            'Nothing you entered was changed by this. Try again; if it stays, tell us the time it happened.',
+          detail: `${isReading(request) ? 'Try again' : 'It is not known whether this was saved. Send the same again: it will not be done twice'}. If it stays, tell us the number of this request: ${request.id}`,
         });
       }
       return send(request, reply, options.assets, { ...problems[answer.code], ...answer });
@@ -48,6 +48,10 @@ export const problemAnswers = fp(
 
 export const notFoundDetail =
   'There is nothing here under this address, or it is not yours to see. Check the link.';
+
+function isReading(request: FastifyRequest): boolean {
+  return request.method === 'GET' || request.method === 'HEAD';
+}
 
 type Told = Omit<Answer, 'code'> & { code: ProblemCode | 'internal'; title: string; status: number };
 
@@ -96,7 +100,7 @@ const knownFastifyErrors: Readonly<Record<string, Answer>> = {
 
 function send(request: FastifyRequest, reply: FastifyReply, assets: Assets, told: Told): FastifyReply {
   reply.code(told.status).header('cache-control', 'no-store');
-  if (request.url.startsWith('/api/')) {
+  if (isApi(request)) {
     const { code, title, status, detail, field, errors } = told;
     return reply.type('application/problem+json').send({
       type: `/problems/${code}`,

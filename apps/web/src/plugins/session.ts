@@ -1,6 +1,7 @@
 import { type Actor, readSession, type Services, type SignedInPerson } from '@grainwright/operations';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
+import { isApi } from './api-scope.ts';
 import { ProblemError, unwrap } from './problem-error.ts';
 import { notFoundDetail } from './problems.ts';
 
@@ -17,7 +18,8 @@ export const sessionReader = fp(
   async (app: FastifyInstance, options: { services: Services }) => {
     app.decorateRequest('signedIn', null);
     app.addHook('onRequest', async (request) => {
-      const sessionId = request.url.startsWith('/api/') ? bearerToken(request) : request.cookies[cookieName];
+      if (request.routeOptions.url === undefined) return;
+      const sessionId = isApi(request) ? bearerToken(request) : request.cookies[cookieName];
       if (sessionId) request.signedIn = unwrap(await readSession(options.services, sessionId, request.ip));
     });
   },
@@ -29,6 +31,12 @@ export function actorOf(request: FastifyRequest): Actor {
   const actor = request.signedIn?.actor;
   if (!actor) throw new ProblemError({ code: 'not_signed_in', detail: 'Sign in first.' });
   return actor;
+}
+
+/** Whoever is signed in, also while no business was chosen. */
+export function sessionOf(request: FastifyRequest): SignedInPerson['session'] {
+  if (request.signedIn === null) throw new ProblemError({ code: 'not_signed_in', detail: 'Sign in first.' });
+  return request.signedIn.session;
 }
 
 /** A page of the business's own staff. For anybody else it does not exist. */
@@ -49,7 +57,8 @@ export function setSessionCookie(reply: FastifyReply, sessionId: string, secure:
     httpOnly: true,
     sameSite: 'lax',
     secure,
-    maxAge: 14 * 86_400,
+    // As long as a session may last. When it really ends, used or not, stands in the database.
+    maxAge: 60 * 86_400,
   });
 }
 

@@ -1,5 +1,5 @@
-import type { AccountId, Instant, MembershipId, PersonId, TenantId, UserId } from '@grainwright/domain';
-import { and, eq, isNull, or, sql } from 'drizzle-orm';
+import type { AccountId, Day, Instant, MembershipId, PersonId, TenantId, UserId } from '@grainwright/domain';
+import { and, asc, eq, gt, isNull, or, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { businesses, contacts, people, staffMembers } from '../schema/accounts.ts';
 
@@ -84,4 +84,44 @@ export async function findContact(
       ),
     );
   return row === undefined ? null : { personId, accountId, ...row };
+}
+
+export interface StaffEnd {
+  readonly personId: PersonId;
+  readonly endedOn: Day | null;
+}
+
+/** One of the staff, also who has left; locked for a change. */
+export async function lockStaffMember(tx: TenantTransaction, personId: PersonId): Promise<StaffEnd | null> {
+  const [row] = await tx
+    .select({ personId: staffMembers.personId, endedOn: staffMembers.endedOn })
+    .from(staffMembers)
+    .where(and(eq(staffMembers.tenantId, tx.tenantId), eq(staffMembers.personId, personId)))
+    .for('update');
+  return row ?? null;
+}
+
+/** Who owns the business on that day, always in the same order; locked, so that two can't end each other at once. */
+export async function lockOwners(tx: TenantTransaction, today: Day): Promise<readonly PersonId[]> {
+  const rows = await tx
+    .select({ personId: staffMembers.personId })
+    .from(staffMembers)
+    .where(
+      and(
+        eq(staffMembers.tenantId, tx.tenantId),
+        eq(staffMembers.role, 'owner'),
+        or(isNull(staffMembers.endedOn), gt(staffMembers.endedOn, today)),
+      ),
+    )
+    .orderBy(asc(staffMembers.personId))
+    .for('update');
+  return rows.map((row) => row.personId);
+}
+
+/** `endedOn` is the first day on which they are out. */
+export async function setStaffEnd(tx: TenantTransaction, { personId, endedOn }: StaffEnd): Promise<void> {
+  await tx
+    .update(staffMembers)
+    .set({ endedOn })
+    .where(and(eq(staffMembers.tenantId, tx.tenantId), eq(staffMembers.personId, personId)));
 }

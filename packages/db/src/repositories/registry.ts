@@ -1,5 +1,5 @@
-import type { Instant, MembershipId, TenantId, UserId } from '@grainwright/domain';
-import { and, asc, eq, lte, sql } from 'drizzle-orm';
+import type { Instant, MembershipId, PersonId, TenantId, UserId } from '@grainwright/domain';
+import { and, asc, eq, inArray, isNotNull, isNull, lte, sql } from 'drizzle-orm';
 import type { RegistryTransaction } from '../database.ts';
 import { memberships, sessions, signInFailures, tenants, users } from '../schema/registry.ts';
 import type { Membership } from './members.ts';
@@ -53,7 +53,34 @@ export async function insertUser(
   return rows.length === 1;
 }
 
-export async function insertMembership(tx: RegistryTransaction, membership: Membership): Promise<boolean> {
+/** The user's password as it is now; null for somebody who may no longer sign in. */
+export async function findPasswordHash(tx: RegistryTransaction, userId: UserId): Promise<string | null> {
+  const [row] = await tx
+    .select({ passwordHash: users.passwordHash })
+    .from(users)
+    .where(and(eq(users.id, userId), sql`${users.disabledAt} is null`));
+  return row?.passwordHash ?? null;
+}
+
+/** Replaces the password unless somebody has meanwhile; false then. It waits for sessions being opened. */
+export async function replacePassword(
+  tx: RegistryTransaction,
+  userId: UserId,
+  password: { readonly before: string; readonly after: string },
+): Promise<boolean> {
+  const rows = await tx
+    .update(users)
+    .set({ passwordHash: password.after })
+    .where(and(eq(users.id, userId), eq(users.passwordHash, password.before)))
+    .returning({ id: users.id });
+  return rows.length === 1;
+}
+
+/** With a join code's digest the membership is pending: neither listed nor usable until the code was given. */
+export async function insertMembership(
+  tx: RegistryTransaction,
+  membership: Membership & { readonly joinCodeHash: string | null },
+): Promise<boolean> {
   const rows = await tx
     .insert(memberships)
     .values(membership)
@@ -62,10 +89,85 @@ export async function insertMembership(tx: RegistryTransaction, membership: Memb
   return rows.length === 1;
 }
 
+export interface MembershipThere {
+  readonly id: MembershipId;
+  readonly personId: PersonId;
+  readonly pending: boolean;
+}
+
+/** What the user is in one place, pending or joined; locked for a change. */
+export async function lockMembershipIn(
+  tx: RegistryTransaction,
+  userId: UserId,
+  { tenantId, accountId }: Pick<Membership, 'tenantId' | 'accountId'>,
+): Promise<MembershipThere | null> {
+  const [row] = await tx
+    .select({
+      id: memberships.id,
+      personId: memberships.personId,
+      joinCodeHash: memberships.joinCodeHash,
+    })
+    .from(memberships)
+    .where(
+      and(
+        eq(memberships.userId, userId),
+        eq(memberships.tenantId, tenantId),
+        accountId === null ? isNull(memberships.accountId) : eq(memberships.accountId, accountId),
+      ),
+    )
+    .for('update');
+  return row === undefined
+    ? null
+    : { id: row.id, personId: row.personId, pending: row.joinCodeHash !== null };
+}
+
+/**
+ * A pending membership gets another code, or null and is joined, and the person it was asked for last. The code before
+ * is worth nothing now.
+ */
+export async function renewPendingMembership(
+  tx: RegistryTransaction,
+  id: MembershipId,
+  pending: { readonly personId: PersonId; readonly joinCodeHash: string | null },
+): Promise<void> {
+  await tx
+    .update(memberships)
+    .set(pending)
+    .where(and(eq(memberships.id, id), isNotNull(memberships.joinCodeHash)));
+}
+
+/** The user's pending membership that the code belongs to. */
+export async function findPendingMembership(
+  tx: RegistryTransaction,
+  userId: UserId,
+  joinCodeHash: string,
+): Promise<MembershipId | null> {
+  const [row] = await tx
+    .select({ id: memberships.id })
+    .from(memberships)
+    .where(and(eq(memberships.userId, userId), eq(memberships.joinCodeHash, joinCodeHash)));
+  return row?.id ?? null;
+}
+
+/** Null when the user has no pending membership with this code. */
+export async function joinMembership(
+  tx: RegistryTransaction,
+  userId: UserId,
+  joinCodeHash: string,
+): Promise<MembershipId | null> {
+  const [row] = await tx
+    .update(memberships)
+    .set({ joinCodeHash: null })
+    .where(and(eq(memberships.userId, userId), eq(memberships.joinCodeHash, joinCodeHash)))
+    .returning({ id: memberships.id });
+  return row?.id ?? null;
+}
+
 export interface NamedMembership extends Membership {
   readonly tenantName: string;
 }
 
+/** What the user has joined. */
 export async function listMemberships(
   tx: RegistryTransaction,
   userId: UserId,
@@ -74,7 +176,7 @@ export async function listMemberships(
     .select(membershipColumns)
     .from(memberships)
     .innerJoin(tenants, eq(tenants.id, memberships.tenantId))
-    .where(eq(memberships.userId, userId))
+    .where(and(eq(memberships.userId, userId), isNull(memberships.joinCodeHash)))
     .orderBy(asc(tenants.name), asc(memberships.id));
 }
 
@@ -87,7 +189,7 @@ export async function findMembership(
     .from(memberships)
     .innerJoin(tenants, eq(tenants.id, memberships.tenantId))
     .innerJoin(users, and(eq(users.id, memberships.userId), sql`${users.disabledAt} is null`))
-    .where(eq(memberships.id, id));
+    .where(and(eq(memberships.id, id), isNull(memberships.joinCodeHash)));
   return row ?? null;
 }
 
@@ -111,7 +213,9 @@ export async function listSessions(tx: RegistryTransaction, userId: UserId): Pro
   return tx.select().from(sessions).where(eq(sessions.userId, userId));
 }
 
+/** Waits while the user's password is being replaced, so that no session of before outlives it. */
 export async function insertSession(tx: RegistryTransaction, session: SessionRow): Promise<void> {
+  await tx.select({ id: users.id }).from(users).where(eq(users.id, session.userId)).for('share');
   await tx.insert(sessions).values(session);
 }
 
@@ -123,35 +227,43 @@ export async function extendSession(
   await tx.update(sessions).set({ expiresAt }).where(eq(sessions.idHash, idHash));
 }
 
-export async function removeSession(tx: RegistryTransaction, idHash: string): Promise<void> {
-  await tx.delete(sessions).where(eq(sessions.idHash, idHash));
+/** False when it was gone already. */
+export async function removeSession(tx: RegistryTransaction, idHash: string): Promise<boolean> {
+  const rows = await tx
+    .delete(sessions)
+    .where(eq(sessions.idHash, idHash))
+    .returning({ idHash: sessions.idHash });
+  return rows.length === 1;
 }
 
 export async function removeSessionsOf(tx: RegistryTransaction, userId: UserId): Promise<void> {
   await tx.delete(sessions).where(eq(sessions.userId, userId));
 }
 
+const removedAtOnce = 100;
+
+/** Removes some of what has expired; whoever asks each time a session is opened keeps up. */
 export async function removeExpiredSessions(tx: RegistryTransaction, now: Instant): Promise<void> {
-  await tx.delete(sessions).where(lte(sessions.expiresAt, now));
+  const expired = tx
+    .select({ idHash: sessions.idHash })
+    .from(sessions)
+    .where(lte(sessions.expiresAt, now))
+    .limit(removedAtOnce)
+    .for('update', { skipLocked: true });
+  await tx.delete(sessions).where(inArray(sessions.idHash, expired));
 }
 
-/** How many times signing in failed under this key in the window that is running. */
-export async function countSignInFailures(
-  tx: RegistryTransaction,
-  keyHash: string,
-  now: Instant,
-): Promise<number> {
-  const [row] = await tx.select().from(signInFailures).where(eq(signInFailures.keyHash, keyHash));
-  return row === undefined || row.windowEndsAt <= now ? 0 : row.failures;
-}
-
-export async function addSignInFailure(
+/**
+ * Counts one more attempt under this key and answers how many it makes in the window that is running. Counted before
+ * the password is looked at, so that requests sent at the same time can't all be the first.
+ */
+export async function takeSignInAttempt(
   tx: RegistryTransaction,
   keyHash: string,
   now: Instant,
   windowEndsAt: Instant,
-): Promise<void> {
-  await tx
+): Promise<number> {
+  const [row] = await tx
     .insert(signInFailures)
     .values({ keyHash, failures: 1, windowEndsAt })
     .onConflictDoUpdate({
@@ -160,9 +272,31 @@ export async function addSignInFailure(
         failures: sql`case when ${signInFailures.windowEndsAt} <= ${now}::timestamptz then 1 else ${signInFailures.failures} + 1 end`,
         windowEndsAt: sql`case when ${signInFailures.windowEndsAt} <= ${now}::timestamptz then excluded.window_ends_at else ${signInFailures.windowEndsAt} end`,
       },
-    });
+    })
+    .returning({ failures: signInFailures.failures });
+  if (row === undefined) throw new Error('an attempt was not counted');
+  return row.failures;
 }
 
-export async function forgetSignInFailures(tx: RegistryTransaction, keyHash: string): Promise<void> {
+/** Takes one attempt back: it was right. */
+export async function returnSignInAttempt(tx: RegistryTransaction, keyHash: string): Promise<void> {
+  await tx
+    .update(signInFailures)
+    .set({ failures: sql`greatest(${signInFailures.failures} - 1, 0)` })
+    .where(eq(signInFailures.keyHash, keyHash));
+}
+
+export async function forgetSignInAttempts(tx: RegistryTransaction, keyHash: string): Promise<void> {
   await tx.delete(signInFailures).where(eq(signInFailures.keyHash, keyHash));
+}
+
+/** Removes some of the counts whose window is over. */
+export async function removeEndedSignInWindows(tx: RegistryTransaction, now: Instant): Promise<void> {
+  const ended = tx
+    .select({ keyHash: signInFailures.keyHash })
+    .from(signInFailures)
+    .where(lte(signInFailures.windowEndsAt, now))
+    .limit(removedAtOnce)
+    .for('update', { skipLocked: true });
+  await tx.delete(signInFailures).where(inArray(signInFailures.keyHash, ended));
 }

@@ -24,6 +24,7 @@ export const memberships = registry.table('memberships', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   personId: id<PersonId>('person_id').notNull(),
   accountId: id<AccountId>('account_id'),
+  joinCodeHash: text('join_code_hash'),
 });
 
 export const sessions = registry.table('sessions', {

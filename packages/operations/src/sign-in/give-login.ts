@@ -1,10 +1,12 @@
-import { hashPassword, passwordWeakness } from '@grainwright/auth';
+import { hashJoinCode, hashPassword, newJoinCode, passwordWeakness } from '@grainwright/auth';
 import {
   findUserByEmail,
   insertMembership,
   insertUser,
   listMemberships,
+  lockMembershipIn,
   type RegistryTransaction,
+  renewPendingMembership,
 } from '@grainwright/db';
 import {
   type AccountId,
@@ -34,8 +36,15 @@ export interface LoginFor extends LoginInput {
   readonly accountId: AccountId | null;
 }
 
-/** `new`: with the first password given. `existing`: they keep the password they have and choose between businesses. */
-export type GivenLogin = 'new' | 'existing';
+/**
+ * `new`: they sign in with the first password given. `existing`: the e-mail address has a sign-in already and keeps its
+ * password. With a `joinCode` that sign-in was given elsewhere: it reaches nothing here until the person, signed in,
+ * gives this code and takes a password that nobody else knows (`joinBusiness`). The code is told once and stored
+ * nowhere. Null: they are of this business already, and in.
+ */
+export type GivenLogin =
+  | { readonly kind: 'new' }
+  | { readonly kind: 'existing'; readonly joinCode: string | null };
 
 const emailForm = /^[^\s@]+@[^\s@]+\.[^\s@]+$/;
 
@@ -61,9 +70,10 @@ export async function checkLogin(services: Services, login: LoginFor): Promise<R
 }
 
 /**
- * Makes the user, or takes the one who has the e-mail address, and makes them a member. Repeating it changes nothing.
- * Nobody's existing password is ever touched. These ids are unique over all businesses: where one that was sent is in
- * use somewhere else, another takes its place, so that nobody learns of it.
+ * Makes the user, or takes the one who has the e-mail address, and makes them a member. Repeating it changes nothing,
+ * but for a pending member: they get another code, since the one before is stored nowhere. Nobody's existing password
+ * is ever touched. These ids are unique over all businesses: where one that was sent is in use somewhere else, another
+ * takes its place, so that nobody learns of it.
  */
 export async function giveLogin(
   services: Services,
@@ -79,16 +89,40 @@ export async function giveLogin(
     const userId = known.value?.id ?? (await addUser(tx, services, login, hash));
     if (userId === null)
       return refuse('duplicate', 'This e-mail address was given a sign-in just now. Send it again.', 'email');
-    const { membershipId, tenantId, personId, accountId } = login;
-    const membership = { userId, tenantId, personId, accountId };
-    if (!(await insertMembership(tx, { id: membershipId, ...membership }))) {
-      const held = await refuseSecondPerson(tx, userId, login);
-      if (!held.ok) return held;
-      if (!(await isMember(tx, userId, login)))
-        await insertMembership(tx, { id: toId<MembershipId>(services.newId()), ...membership });
-    }
-    return ok(known.value === null || userId === login.userId ? 'new' : 'existing');
+    const isNew = known.value === null || userId === login.userId;
+    const memberships = known.value === null ? [] : await listMemberships(tx, userId);
+    const isKnownHere = memberships.some(({ tenantId }) => tenantId === login.tenantId);
+    const joinCode = known.value === null || isKnownHere ? null : newJoinCode();
+    const made = await makeMember(tx, services, { userId, login, joinCode });
+    if (!made.ok) return made;
+    return ok(isNew && joinCode === null ? { kind: 'new' } : { kind: 'existing', joinCode });
   });
+}
+
+interface MemberToMake {
+  readonly userId: UserId;
+  readonly login: LoginFor;
+  /** Null: joined at once. */
+  readonly joinCode: string | null;
+}
+
+async function makeMember(
+  tx: RegistryTransaction,
+  services: Services,
+  { userId, login, joinCode }: MemberToMake,
+): Promise<Result<void>> {
+  const { membershipId, tenantId, personId, accountId } = login;
+  const joinCodeHash = joinCode === null ? null : hashJoinCode(joinCode);
+  const membership = { userId, tenantId, personId, accountId, joinCodeHash };
+  for (const id of [membershipId, toId<MembershipId>(services.newId())]) {
+    if (await insertMembership(tx, { id, ...membership })) return ok(undefined);
+    const there = await lockMembershipIn(tx, userId, login);
+    if (there === null) continue;
+    if (!there.pending) return there.personId === personId ? ok(undefined) : secondPerson;
+    await renewPendingMembership(tx, there.id, { personId, joinCodeHash });
+    return ok(undefined);
+  }
+  throw new Error('a new id was taken');
 }
 
 /** Null where somebody else's request has just made a user of this address. */
@@ -103,31 +137,18 @@ async function addUser(
   return null;
 }
 
+/** Somebody who has not joined yet may be added anew: that is how an office makes another code, and mends a mistake. */
 async function refuseSecondPerson(
   tx: RegistryTransaction,
   userId: UserId,
   login: LoginFor,
 ): Promise<Result<void>> {
-  const memberships = await listMemberships(tx, userId);
-  const other = memberships.some((each) => isSamePlace(each, login) && each.personId !== login.personId);
-  return other
-    ? refuse(
-        'duplicate',
-        'Somebody with this e-mail address signs in here already. Use their entry, or another address.',
-        'email',
-      )
-    : ok(undefined);
+  const there = await lockMembershipIn(tx, userId, login);
+  return there === null || there.pending || there.personId === login.personId ? ok(undefined) : secondPerson;
 }
 
-async function isMember(tx: RegistryTransaction, userId: UserId, login: LoginFor): Promise<boolean> {
-  return (await listMemberships(tx, userId)).some(
-    (each) => isSamePlace(each, login) && each.personId === login.personId,
-  );
-}
-
-function isSamePlace(
-  a: Pick<LoginFor, 'tenantId' | 'accountId'>,
-  b: Pick<LoginFor, 'tenantId' | 'accountId'>,
-): boolean {
-  return a.tenantId === b.tenantId && a.accountId === b.accountId;
-}
+const secondPerson = refuse(
+  'duplicate',
+  'Somebody with this e-mail address signs in here already. Use their entry, or another address.',
+  'email',
+);

@@ -45,9 +45,8 @@ export async function chooseMembership(
   if (!memberships.ok) return memberships;
   if (!memberships.value.some((membership) => membership.id === membershipId))
     return refuse('not_found', 'You have no such membership. Choose one from the list.', 'membership_id');
-  const opened = await services.sessions.open(session.userId, membershipId, services.now());
-  await services.sessions.end(session.id);
-  return ok(opened);
+  const chosen = await services.sessions.replace(session, membershipId);
+  return chosen === null ? refuse('not_signed_in', 'This session has ended. Sign in again.') : ok(chosen);
 }
 
 export async function signOut(services: Services, sessionId: string): Promise<void> {

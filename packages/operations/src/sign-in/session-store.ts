@@ -10,10 +10,10 @@ import {
   removeSession,
   removeSessionsOf,
 } from '@grainwright/db';
-import { type Instant, ok } from '@grainwright/domain';
+import { ok } from '@grainwright/domain';
 
 /** The session store that `auth` asks for, over the registry. */
-export function registrySessionStore(database: Database, now: () => Instant): SessionStore {
+export function registrySessionStore(database: Database): SessionStore {
   const run = async <T>(work: (tx: RegistryTransaction) => Promise<T>): Promise<T> => {
     const answer = await database.withRegistry(async (tx) => ok(await work(tx)));
     if (!answer.ok) throw new Error(answer.problem.detail);
@@ -26,6 +26,6 @@ export function registrySessionStore(database: Database, now: () => Instant): Se
     extend: (idHash, expiresAt) => run((tx) => extendSession(tx, idHash, expiresAt)),
     remove: (idHash) => run((tx) => removeSession(tx, idHash)),
     removeOfUser: (userId) => run((tx) => removeSessionsOf(tx, userId)),
-    removeExpired: () => run((tx) => removeExpiredSessions(tx, now())),
+    removeExpired: (by) => run((tx) => removeExpiredSessions(tx, by)),
   };
 }

@@ -1,15 +1,8 @@
-import { createHash } from 'node:crypto';
 import { passwordFits, type Session } from '@grainwright/auth';
-import {
-  addSignInFailure,
-  countSignInFailures,
-  findUserByEmail,
-  forgetSignInFailures,
-  listMemberships,
-  type NamedMembership,
-} from '@grainwright/db';
-import { instant, type MembershipId, ok, type Result, refuse } from '@grainwright/domain';
+import { findPasswordHash, findUserByEmail, listMemberships, type NamedMembership } from '@grainwright/db';
+import { type MembershipId, ok, type Result, refuse } from '@grainwright/domain';
 import type { Services } from '../services.ts';
+import { attemptWasRight, attemptWasWrong, takeAttempt } from './password-attempts.ts';
 
 export interface SignInInput {
   readonly email: string;
@@ -25,36 +18,29 @@ export interface SignedIn {
   readonly memberships: readonly NamedMembership[];
 }
 
-const failuresAllowed = 10;
-const windowMinutes = 15;
-
-/** Signs somebody in by e-mail and password. After ten failures in a quarter of an hour the address has to wait. */
+/**
+ * Signs somebody in by e-mail and password. After ten failures in a quarter of an hour for one e-mail and address, or
+ * a hundred from one address, they have to wait.
+ */
 export async function signIn(services: Services, input: SignInInput): Promise<Result<SignedIn>> {
-  const now = services.now();
-  const key = createHash('sha256')
-    .update(`${input.fromAddress}\n${input.email.trim().toLowerCase()}`)
-    .digest('hex');
+  const attempt = { who: input.email, fromAddress: input.fromAddress };
+  const allowed = await takeAttempt(services, attempt);
+  if (!allowed.ok) return allowed;
   const found = await services.database.withRegistry(async (tx) =>
-    ok({ failures: await countSignInFailures(tx, key, now), user: await findUserByEmail(tx, input.email) }),
+    ok(await findUserByEmail(tx, input.email)),
   );
   if (!found.ok) return found;
-  if (found.value.failures >= failuresAllowed)
-    return refuse('too_many_attempts', `Too many attempts. Wait ${windowMinutes} minutes, then try again.`);
-  const fits = await passwordFits(input.password, found.value.user?.passwordHash ?? null);
-  const user = found.value.user;
+  const user = found.value;
+  const fits = await passwordFits(input.password, user?.passwordHash ?? null);
   if (!fits || user === null) {
-    const windowEndsAt = instant(new Date(Date.parse(now) + windowMinutes * 60_000));
-    const noted = await services.database.withRegistry(async (tx) =>
-      ok(await addSignInFailure(tx, key, now, windowEndsAt)),
-    );
-    return noted.ok
-      ? refuse('sign_in_failed', 'E-mail address and password do not fit. Check both and try again.')
-      : noted;
+    const noted = await attemptWasWrong(services);
+    return noted.ok ? wrong : noted;
   }
-  const memberships = await services.database.withRegistry(async (tx) => {
-    await forgetSignInFailures(tx, key);
-    return ok(await listMemberships(tx, user.id));
-  });
+  const right = await attemptWasRight(services, attempt);
+  if (!right.ok) return right;
+  const memberships = await services.database.withRegistry(async (tx) =>
+    ok(await listMemberships(tx, user.id)),
+  );
   if (!memberships.ok) return memberships;
   const chosen =
     memberships.value.length === 1 && input.membershipId === undefined
@@ -62,6 +48,12 @@ export async function signIn(services: Services, input: SignInInput): Promise<Re
       : memberships.value.find((membership) => membership.id === input.membershipId);
   if (input.membershipId !== undefined && chosen === undefined)
     return refuse('not_found', 'You have no such membership. Leave it out to see yours.', 'membership_id');
-  const session = await services.sessions.open(user.id, chosen?.id ?? null, now);
-  return ok({ session, memberships: memberships.value });
+  const session = await services.sessions.open(user.id, chosen?.id ?? null, services.now());
+  // Replaced while it was compared: who replaced it ended all sessions, and this one came after.
+  const now = await services.database.withRegistry(async (tx) => ok(await findPasswordHash(tx, user.id)));
+  if (now.ok && now.value === user.passwordHash) return ok({ session, memberships: memberships.value });
+  await services.sessions.end(session.id);
+  return now.ok ? wrong : now;
 }
+
+const wrong = refuse('sign_in_failed', 'E-mail address and password do not fit. Check both and try again.');

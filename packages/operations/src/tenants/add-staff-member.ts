@@ -85,7 +85,7 @@ async function writeStaffMember(
     scope,
     'staff_member_added',
     { kind: 'person', id: input.personId },
-    { role: input.role, name: person.name },
+    { role: input.role, name: person.name, signs_in: input.login !== null },
   );
   return ok(undefined);
 }

@@ -24,7 +24,7 @@ import { everyResult } from '../every-result.ts';
 import { readOptionalWords, readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
-import { giveLogin } from '../sign-in/give-login.ts';
+import { type GivenLogin, giveLogin } from '../sign-in/give-login.ts';
 
 export interface CreateTenantInput {
   readonly id: TenantId;
@@ -60,14 +60,13 @@ export type TenantOwner = {
 
 export interface CreatedTenant {
   readonly id: TenantId;
-  /** `existing`: the owner's e-mail address had a sign-in already and keeps its password. */
-  readonly login: 'new' | 'existing';
+  readonly login: GivenLogin;
 }
 
 /**
  * Makes a repair business with its first owner. Nobody signed in does this: it is for the command line and the demo.
  * The business's own rows come first, so that a tenant in the registry is always whole; stopped in between, the same
- * call again completes it. Refuses with `id_reused` when the id stands for another business.
+ * call again completes it. An owner whose e-mail address signs in elsewhere joins with a code. Refuses with `id_reused` when the id stands for another business.
  */
 export async function createTenant(
   services: Services,

@@ -1,12 +1,15 @@
 import { readMe, type Services, signIn, signOut } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { ProblemError, unwrap } from '../../plugins/problem-error.ts';
-import { actorOf } from '../../plugins/session.ts';
+import { unwrap } from '../../plugins/problem-error.ts';
+import { actorOf, sessionOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
+import { answerWith } from './answer.ts';
+import { passwordRoutes } from './password-routes.ts';
 import { meAnswer, sessionAnswer, signInBody } from './schemas.ts';
 
 export const sessionRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  await app.register(passwordRoutes, { services });
   app.post(
     '/sessions',
     {
@@ -22,24 +25,14 @@ export const sessionRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       const signedIn = unwrap(
         await signIn(services, { email, password, membershipId: membership_id, fromAddress: request.ip }),
       );
-      return reply.code(201).send({
-        token: signedIn.session.id,
-        membership_id: signedIn.session.membershipId,
-        memberships: signedIn.memberships.map((each) => ({
-          id: each.id,
-          tenant_name: each.tenantName,
-          kind: each.accountId === null ? ('staff' as const) : ('contact' as const),
-        })),
-      });
+      return reply.code(201).send(answerWith(signedIn));
     },
   );
   app.delete(
     '/sessions/current',
     { schema: { summary: 'Sign out', tags: ['Sign-in'], response: { 204: z.null(), ...problemAnswer } } },
     async (request, reply) => {
-      if (request.signedIn === null)
-        throw new ProblemError({ code: 'not_signed_in', detail: 'There is no session to end.' });
-      await signOut(services, request.signedIn.session.id);
+      await signOut(services, sessionOf(request).id);
       return reply.code(204).send(null);
     },
   );

@@ -8,6 +8,16 @@ export const signInBody = z.object({
   membership_id: idOf<MembershipId>('membership').optional(),
 });
 
+export const joinBody = z.object({
+  code: z.string().min(1).max(100).meta({ description: 'From the business that added you.' }),
+  new_password: z.string().max(400),
+});
+
+export const passwordBody = z.object({
+  old_password: z.string().min(1).max(200),
+  new_password: z.string().max(400),
+});
+
 const membership = z.object({ id: idText, tenant_name: z.string(), kind: z.enum(['staff', 'contact']) });
 
 export const sessionAnswer = z.object({

@@ -1,10 +1,12 @@
-import { addStaffMember, listStaff, type Services } from '@grainwright/operations';
+import { addStaffMember, endStaffMember, listStaff, type Services } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
+import { addedPersonOf } from '../accounts/added-person.ts';
 import { addedPersonAnswer } from '../accounts/schemas.ts';
 import { problemAnswer } from '../schemas.ts';
-import { addStaffBody, staffAnswer } from './schemas.ts';
+import { addStaffBody, staffAnswer, staffParams } from './schemas.ts';
 
 const tags = ['Staff'];
 
@@ -47,7 +49,22 @@ export const staffRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
       const added = unwrap(
         await addStaffMember(services, actorOf(request), { personId, shortName, ...person, login: signIn }),
       );
-      return reply.code(201).send({ person_id: added.personId, login: added.login });
+      return reply.code(201).send(addedPersonOf(added));
+    },
+  );
+  app.post(
+    '/staff/:person_id/end',
+    {
+      schema: {
+        summary: 'End a staff member’s access',
+        tags,
+        params: staffParams,
+        response: { 204: z.null(), ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      unwrap(await endStaffMember(services, actorOf(request), { personId: request.params.person_id }));
+      return reply.code(204).send(null);
     },
   );
 };

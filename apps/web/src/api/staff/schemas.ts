@@ -13,6 +13,8 @@ export const addStaffBody = z.object({
   login: loginBody.nullable().default(null),
 });
 
+export const staffParams = z.object({ person_id: idOf<PersonId>('person') });
+
 export const staffAnswer = z.object({
   staff: z.array(
     z.object({

@@ -1,17 +1,23 @@
-import { isUuid, type MembershipId, toId } from '@grainwright/domain';
-import { chooseMembership, listOwnMemberships, readMe, signIn, signOut } from '@grainwright/operations';
+import { isUuid, type MembershipId, type Problem, refuse, toId } from '@grainwright/domain';
+import {
+  chooseMembership,
+  joinBusiness,
+  listOwnMemberships,
+  readMe,
+  signIn,
+  signOut,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { csrfToken, formOf } from '../../plugins/forms.ts';
-import { ProblemError, unwrap } from '../../plugins/problem-error.ts';
-import { clearSessionCookie, setSessionCookie } from '../../plugins/session.ts';
+import { unwrap } from '../../plugins/problem-error.ts';
+import { clearSessionCookie, sessionOf, setSessionCookie } from '../../plugins/session.ts';
 import { type PageOptions, startPage } from '../person.ts';
 import { sendPage } from '../send-page.ts';
 import { chooseView, signInView } from './view.ts';
 
-export const signInPages: FastifyPluginAsync<PageOptions & { secureCookies: boolean }> = async (
-  app,
-  options,
-) => {
+type SignInOptions = PageOptions & { readonly secureCookies: boolean };
+
+export const signInPages: FastifyPluginAsync<SignInOptions> = async (app, options) => {
   const { services, assets, secureCookies } = options;
 
   app.get('/', async (request, reply) => {
@@ -32,7 +38,7 @@ export const signInPages: FastifyPluginAsync<PageOptions & { secureCookies: bool
     const next = ownPath(form.text('next'));
     const signedIn = await signIn(services, {
       email,
-      password: form.all('password').at(-1) ?? '',
+      password: form.asTyped('password'),
       fromAddress: request.ip,
     });
     if (!signedIn.ok) {
@@ -49,15 +55,18 @@ export const signInPages: FastifyPluginAsync<PageOptions & { secureCookies: bool
     return reply.redirect(signedIn.value.session.membershipId === null ? '/choose-business' : next, 303);
   });
 
-  app.get('/choose-business', async (request, reply) => {
-    const memberships = unwrap(await listOwnMemberships(services, sessionOf(request)));
-    return sendPage(
-      reply,
-      chooseView({ memberships, problem: null, csrfToken: csrfToken(reply), assets: assets.urls }),
-    );
-  });
+  app.get('/choose-business', async (request, reply) => sendChoice(request, reply, options, null));
 
   app.post('/choose-business', async (request, reply) => chooseBusiness(request, reply, options));
+
+  app.post('/join-business', async (request, reply) => {
+    const form = formOf(request);
+    const input = { code: form.text('code'), newPassword: form.asTyped('new_password') };
+    const joined = await joinBusiness(services, sessionOf(request), input);
+    if (!joined.ok) return sendChoice(request, reply, options, { join: joined.problem });
+    setSessionCookie(reply, joined.value.id, secureCookies);
+    return reply.redirect('/', 303);
+  });
 
   app.post('/sign-out', async (request, reply) => {
     if (request.signedIn !== null) await signOut(services, request.signedIn.session.id);
@@ -69,28 +78,33 @@ export const signInPages: FastifyPluginAsync<PageOptions & { secureCookies: bool
 async function chooseBusiness(
   request: FastifyRequest,
   reply: FastifyReply,
-  { services, assets, secureCookies }: PageOptions & { secureCookies: boolean },
+  options: SignInOptions,
 ): Promise<FastifyReply> {
   const session = sessionOf(request);
   const chosen = formOf(request).text('membership_id');
   const opened = isUuid(chosen)
-    ? await chooseMembership(services, session, toId<MembershipId>(chosen))
-    : {
-        ok: false as const,
-        problem: { code: 'invalid_input' as const, detail: 'Choose one of the businesses.' },
-      };
-  if (!opened.ok) {
-    const memberships = unwrap(await listOwnMemberships(services, session));
-    const view = { memberships, problem: opened.problem, csrfToken: csrfToken(reply), assets: assets.urls };
-    return sendPage(reply, chooseView(view), opened.problem.code);
-  }
-  setSessionCookie(reply, opened.value.id, secureCookies);
+    ? await chooseMembership(options.services, session, toId<MembershipId>(chosen))
+    : refuse('invalid_input', 'Choose one of the businesses.');
+  if (!opened.ok) return sendChoice(request, reply, options, { choice: opened.problem });
+  setSessionCookie(reply, opened.value.id, options.secureCookies);
   return reply.redirect('/', 303);
 }
 
-function sessionOf(request: FastifyRequest) {
-  if (request.signedIn === null) throw new ProblemError({ code: 'not_signed_in', detail: 'Sign in first.' });
-  return request.signedIn.session;
+async function sendChoice(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  { services, assets }: SignInOptions,
+  problem: { readonly choice: Problem } | { readonly join: Problem } | null,
+): Promise<FastifyReply> {
+  const memberships = unwrap(await listOwnMemberships(services, sessionOf(request)));
+  const choice = problem !== null && 'choice' in problem ? problem.choice : null;
+  const join = problem !== null && 'join' in problem ? problem.join : null;
+  const view = { memberships, choice, join, code: formOf(request).text('code') };
+  return sendPage(
+    reply,
+    chooseView({ ...view, csrfToken: csrfToken(reply), assets: assets.urls }),
+    (choice ?? join)?.code,
+  );
 }
 
 /** Only a path of our own, so that a link can't send somebody on to another site after signing in. */

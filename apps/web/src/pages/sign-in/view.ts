@@ -1,10 +1,11 @@
 import type { Problem } from '@grainwright/domain';
 import type { NamedMembership } from '@grainwright/operations';
-import { actionButton } from '../../look/buttons.ts';
-import { hiddenCsrf, hiddenField, radioCards, textField } from '../../look/forms.ts';
+import { actionButton, quietButton } from '../../look/buttons.ts';
+import { errorSummary, hiddenCsrf, hiddenField, radioCards, textField } from '../../look/forms.ts';
 import { type Html, html } from '../../look/html.ts';
 import { type PageAssets, plainPage } from '../../look/layout.ts';
 import { notice } from '../../look/notices.ts';
+import { problemsOf } from '../form-problems.ts';
 
 export interface SignInView {
   readonly email: string;
@@ -34,7 +35,12 @@ export function signInView(view: SignInView): Html {
 
 export interface ChooseView {
   readonly memberships: readonly NamedMembership[];
-  readonly problem: Problem | null;
+  /** What was wrong with the business chosen. */
+  readonly choice: Problem | null;
+  /** What was wrong with the code or the password. */
+  readonly join: Problem | null;
+  /** As typed. */
+  readonly code: string;
   readonly csrfToken: string;
   readonly assets: PageAssets;
 }
@@ -43,24 +49,41 @@ export function chooseView(view: ChooseView): Html {
   return plainPage({
     title: 'Which business?',
     heading: 'Which business?',
-    lead: 'You belong to more than one. You can sign out and choose again at any time.',
     assets: view.assets,
-    body: html`
-      ${view.problem && notice('problem', 'Nothing chosen', view.problem.detail)}
-      ${view.memberships.length === 0 && notice('info', 'No business yet', 'Nobody has given you access. Ask the repair business to add you.')}
-      <form method="post" action="/choose-business">
-        ${hiddenCsrf(view.csrfToken)}
-        ${radioCards({
-          name: 'membership_id',
-          label: 'Business',
-          required: true,
-          choices: view.memberships.map((each) => ({
-            value: each.id,
-            label: each.tenantName,
-            detail: each.accountId === null ? 'as staff' : 'as a customer',
-          })),
-        })}
-        ${actionButton({ label: 'Go on' })}
-      </form>`,
+    body: html`${view.memberships.length === 0 ? notice('info', 'No business yet', 'Nobody has given you access. Ask the repair business to add you.') : choice(view)}
+      ${join(view)}
+      <p><a href="/password">Change your password</a></p>
+      <p><a href="/">To the start page</a></p>`,
   });
+}
+
+function choice({ memberships, choice: problem, csrfToken }: ChooseView): Html {
+  return html`${problem && notice('problem', 'Nothing chosen', problem.detail)}
+    <form method="post" action="/choose-business">
+      ${hiddenCsrf(csrfToken)}
+      ${radioCards({
+        name: 'membership_id',
+        label: 'Business',
+        required: true,
+        choices: memberships.map((each) => ({
+          value: each.id,
+          label: each.tenantName,
+          detail: each.accountId === null ? 'as staff' : 'as a customer',
+        })),
+      })}
+      ${actionButton({ label: 'Go on' })}
+    </form>`;
+}
+
+function join({ join: problem, code, csrfToken }: ChooseView): Html {
+  const problems = problemsOf(problem, ['code', 'new_password']);
+  return html`<h2>Join another business</h2>
+    <p>With the code that it handed you. Take a new password with it: who gave you the one you have may know it. You are signed out everywhere else.</p>
+    <form method="post" action="/join-business" novalidate>
+      ${hiddenCsrf(csrfToken)}
+      ${errorSummary(problems.summary)}
+      ${textField({ name: 'code', label: 'Code', value: code, code: true, autocomplete: 'off', maxLength: 60, error: problems.errorOf('code'), required: true })}
+      ${textField({ name: 'new_password', label: 'New password', type: 'password', autocomplete: 'new-password', hint: 'At least 12 characters; a sentence is easier to remember than a riddle.', error: problems.errorOf('new_password'), required: true })}
+      ${quietButton({ label: 'Join' })}
+    </form>`;
 }
