@@ -128,6 +128,16 @@ create table certificates (
 create index certificates_by_account on certificates (tenant_id, account_id);
 call wall('certificates', 'account_id = (select own_account())');
 
+-- What an account may add is less than what it may see: narrows the wall for rows that its contacts write.
+create procedure account_adds(tenant_table regclass, rule text)
+language plpgsql as $$
+declare
+  own constant text := 'tenant_id = (select nullif(current_setting(''app.tenant_id'', true), '''')::uuid)';
+begin
+  execute format('alter policy account on %s with check (%s and (%s))', tenant_table, own, rule);
+end $$;
+revoke all on procedure account_adds from public;
+
 -- An account sees its own contacts and, of the staff, the names: whoever repaired the vehicle is no secret.
 call wall('staff_members', 'true', 'true');
 call wall('people', 'exists (select 1 from contacts c where c.tenant_id = people.tenant_id and c.person_id = people.id)

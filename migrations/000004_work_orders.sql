@@ -229,6 +229,24 @@ create table caution_acknowledgments (
   foreign key (tenant_id, acknowledged_by) references staff_members
 );
 
+-- A seam that may cover a side airbag is sewn only once the owner of the business has released that very line, for the
+-- part it was on then. There is no key to the line: what was released stays on record when the line is taken away.
+create table seam_releases (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  line_id uuid not null,
+  part text not null,
+  side text not null default '',
+  reason text not null check (length(reason) between 1 and 500),
+  released_by uuid not null,
+  released_at timestamptz not null,
+  primary key (tenant_id, id),
+  unique (tenant_id, work_order_id, line_id, part, side),
+  foreign key (tenant_id, work_order_id) references work_orders,
+  foreign key (tenant_id, released_by) references staff_members
+);
+
 -- The path a work order took, a row for every step.
 create table work_order_steps (
   tenant_id uuid not null,
@@ -262,23 +280,71 @@ call wall('decision_lines',
   'exists (select 1 from decisions d where d.tenant_id = decision_lines.tenant_id and d.id = decision_lines.decision_id)',
   'exists (select 1 from decisions d where d.tenant_id = decision_lines.tenant_id and d.id = decision_lines.decision_id)');
 call wall('caution_acknowledgments');
+call wall('seam_releases');
 call wall('work_order_steps',
   'exists (select 1 from work_orders w where w.tenant_id = work_order_steps.tenant_id and w.id = work_order_steps.work_order_id)');
+
+-- An account adds its own answer, given by a contact who may approve and within that contact's limit, and the step it
+-- leads to. An answer has a line for each line of the version it is to, all of them before the work order takes it.
+call account_adds('decisions', $$account_id = (select own_account()) and recorded_by is null and exists (
+  select from contacts c where c.tenant_id = decisions.tenant_id and c.account_id = (select own_account())
+    and c.person_id = decisions.decided_by and c.role = 'approver'
+    and decisions.limit_minor is not distinct from c.limit_minor
+    and (c.limit_minor is null or decisions.compared_minor <= c.limit_minor))$$);
+call account_adds('decision_lines', $$exists (
+  select from decisions d
+  join estimate_lines e on e.tenant_id = d.tenant_id and e.version_id = d.version_id and e.line_id = decision_lines.line_id
+  where d.tenant_id = decision_lines.tenant_id and d.id = decision_lines.decision_id and d.recorded_by is null
+    and not exists (select from work_orders w where w.tenant_id = d.tenant_id and w.decision_id = d.id))$$);
+call account_adds('work_order_steps', $$event in ('approved', 'declined') and to_state = event and exists (
+  select from work_orders w where w.tenant_id = work_order_steps.tenant_id and w.id = work_order_steps.work_order_id
+    and w.state = work_order_steps.to_state)
+  and exists (select from contacts c where c.tenant_id = work_order_steps.tenant_id
+    and c.account_id = (select own_account()) and c.person_id = work_order_steps.person_id)$$);
+
+-- Which columns an account may change is granted below; this says how: it answers the version it is asked, and gives
+-- numbers that are missing.
+create function check_account_change() returns trigger
+language plpgsql set search_path = pg_catalog, public, pg_temp as $$
+begin
+  if (new.state, new.decision_id) is distinct from (old.state, old.decision_id) and not (
+    old.state = 'awaiting_approval' and new.state in ('approved', 'declined') and exists (
+      select from decisions d where d.tenant_id = new.tenant_id and d.id = new.decision_id
+        and d.work_order_id = new.id and d.version_id = new.current_version_id and d.recorded_by is null
+        and (new.state = 'approved') = exists (select from decision_lines l
+          where l.tenant_id = d.tenant_id and l.decision_id = d.id and l.answer = 'approved')
+        and not exists (select from estimate_lines e where e.tenant_id = d.tenant_id and e.version_id = d.version_id
+          and not exists (select from decision_lines l where l.tenant_id = d.tenant_id and l.decision_id = d.id
+            and l.line_id = e.line_id)))) then
+    raise exception 'an account only answers the estimate that waits for it' using errcode = 'insufficient_privilege';
+  end if;
+  if (new.own_number, new.ro_number, new.po_number) is distinct from (old.own_number, old.ro_number, old.po_number) and (
+    old.state in ('invoiced', 'paid', 'declined', 'void', 'written_off')
+    or old.own_number not in ('', new.own_number) or old.ro_number not in ('', new.ro_number)
+    or old.po_number not in ('', new.po_number)) then
+    raise exception 'an account only gives numbers that are missing' using errcode = 'insufficient_privilege';
+  end if;
+  return new;
+end $$;
+create trigger account_change before update on work_orders for each row
+  when (current_user = 'grainwright_account') execute function check_account_change();
 
 call append_only('estimate_versions');
 call append_only('estimate_lines');
 call append_only('decisions');
 call append_only('decision_lines');
 call append_only('caution_acknowledgments');
+call append_only('seam_releases');
 call append_only('work_order_steps');
 
-grant select, insert on vehicles, visits, estimate_versions, estimate_lines, caution_acknowledgments, work_order_steps to grainwright_staff;
+grant select, insert on vehicles, visits, estimate_versions, estimate_lines, caution_acknowledgments, seam_releases,
+  work_order_steps to grainwright_staff;
 grant select, insert, update on work_orders to grainwright_staff;
 grant select, insert, update, delete on work_order_lines to grainwright_staff;
 grant select, insert on decisions, decision_lines to grainwright_staff;
 
 grant select on vehicles, visits, work_orders, work_order_lines, estimate_versions, estimate_lines to grainwright_account;
-grant update (state, decision_id) on work_orders to grainwright_account;
+grant update (state, decision_id, own_number, ro_number, po_number) on work_orders to grainwright_account;
 grant select, insert on decisions, decision_lines, work_order_steps to grainwright_account;
 
 -- The vehicle's owner never sees a price: only these columns are granted, and the view is all that is needed.

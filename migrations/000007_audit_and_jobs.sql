@@ -16,6 +16,9 @@ create table audit_records (
 );
 create index audit_records_by_subject on audit_records (tenant_id, subject_id, at);
 call wall('audit_records', 'account_id = (select own_account())');
+call account_adds('audit_records', $$account_id = (select own_account()) and exists (
+  select from contacts c where c.tenant_id = audit_records.tenant_id and c.account_id = (select own_account())
+    and c.person_id = audit_records.person_id)$$);
 call append_only('audit_records');
 grant select, insert on audit_records to grainwright_staff;
 grant insert on audit_records to grainwright_account;

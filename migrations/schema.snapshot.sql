@@ -369,6 +369,17 @@ public.rates (
   valid_from date not null,
   valid_to date
 );
+public.seam_releases (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  line_id uuid not null,
+  part text not null,
+  side text not null default ''::text,
+  reason text not null,
+  released_by uuid not null,
+  released_at timestamp with time zone not null
+);
 public.sites (
   tenant_id uuid not null,
   id uuid not null,
@@ -511,7 +522,8 @@ registry.memberships (
   user_id uuid not null,
   tenant_id uuid not null,
   person_id uuid not null,
-  account_id uuid
+  account_id uuid,
+  join_code_hash text
 );
 registry.sessions (
   id_hash text not null,
@@ -719,6 +731,7 @@ rates rates_materials_percent_check CHECK (((materials_percent >= (0)::numeric) 
 rates rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 rates rates_over_inches_check CHECK ((over_inches >= (0)::numeric));
 rates rates_pkey PRIMARY KEY (tenant_id, id);
+registry.memberships memberships_join_code_hash_check CHECK ((join_code_hash ~ '^[0-9a-f]{64}$'::text));
 registry.memberships memberships_once UNIQUE NULLS NOT DISTINCT (user_id, tenant_id, account_id);
 registry.memberships memberships_pkey PRIMARY KEY (id);
 registry.memberships memberships_tenant_id_fkey FOREIGN KEY (tenant_id) REFERENCES registry.tenants(id);
@@ -733,6 +746,11 @@ registry.tenants tenants_pkey PRIMARY KEY (id);
 registry.users users_email_check CHECK (((email = lower(email)) AND ((length(email) >= 3) AND (length(email) <= 254))));
 registry.users users_email_once UNIQUE (email);
 registry.users users_pkey PRIMARY KEY (id);
+seam_releases seam_releases_pkey PRIMARY KEY (tenant_id, id);
+seam_releases seam_releases_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+seam_releases seam_releases_tenant_id_released_by_fkey FOREIGN KEY (tenant_id, released_by) REFERENCES staff_members(tenant_id, person_id);
+seam_releases seam_releases_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+seam_releases seam_releases_tenant_id_work_order_id_line_id_part_side_key UNIQUE (tenant_id, work_order_id, line_id, part, side);
 sites sites_miles_check CHECK ((miles >= (0)::numeric));
 sites sites_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 sites sites_pkey PRIMARY KEY (tenant_id, id);
@@ -821,7 +839,9 @@ CREATE INDEX payments_by_day ON public.payments USING btree (tenant_id, received
 CREATE INDEX photos_by_work_order ON public.photos USING btree (tenant_id, work_order_id, received_at);
 CREATE INDEX price_terms_no_overlap ON public.price_terms USING gist (tenant_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX rates_no_overlap ON public.rates USING gist (tenant_id, code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX sessions_by_expiry ON registry.sessions USING btree (expires_at);
 CREATE INDEX sessions_by_user ON registry.sessions USING btree (user_id);
+CREATE INDEX sign_in_failures_by_end ON registry.sign_in_failures USING btree (window_ends_at);
 CREATE INDEX tax_classes_no_overlap ON public.tax_classes USING gist (tenant_id, tax_area_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX tax_rates_no_overlap ON public.tax_rates USING gist (tenant_id, tax_area_id, component, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX vehicles_by_last_eight ON public.vehicles USING btree (tenant_id, last_eight);
@@ -876,6 +896,8 @@ CREATE UNIQUE INDEX photos_pkey ON public.photos USING btree (tenant_id, id);
 CREATE UNIQUE INDEX photos_tenant_id_work_order_id_id_key ON public.photos USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX price_terms_pkey ON public.price_terms USING btree (tenant_id, id);
 CREATE UNIQUE INDEX rates_pkey ON public.rates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX seam_releases_pkey ON public.seam_releases USING btree (tenant_id, id);
+CREATE UNIQUE INDEX seam_releases_tenant_id_work_order_id_line_id_part_side_key ON public.seam_releases USING btree (tenant_id, work_order_id, line_id, part, side);
 CREATE UNIQUE INDEX sessions_pkey ON registry.sessions USING btree (id_hash);
 CREATE UNIQUE INDEX sign_in_failures_pkey ON registry.sign_in_failures USING btree (key_hash);
 CREATE UNIQUE INDEX sites_pkey ON public.sites USING btree (tenant_id, id);
@@ -912,7 +934,9 @@ public.acceptances tenant to grainwright_staff, grainwright_worker using (tenant
 public.account_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.accounts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account)));
 public.accounts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
-public.audit_records account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.audit_records account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
+   FROM contacts c
+  WHERE ((c.tenant_id = audit_records.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = audit_records.person_id))))));
 public.audit_records tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.businesses account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.businesses tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -925,16 +949,21 @@ public.contacts account to grainwright_account using ((tenant_id = ( SELECT (NUL
 public.contacts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.decision_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM decisions d
-  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
-   FROM decisions d
-  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id)))));
+  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
+   FROM (decisions d
+     JOIN estimate_lines e ON (((e.tenant_id = d.tenant_id) AND (e.version_id = d.version_id) AND (e.line_id = decision_lines.line_id))))
+  WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id) AND (d.recorded_by IS NULL) AND (NOT (EXISTS ( SELECT
+           FROM work_orders w
+          WHERE ((w.tenant_id = d.tenant_id) AND (w.decision_id = d.id)))))))));
 public.decision_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.decision_lines vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM decisions d
   WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM decisions d
   WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id)))));
-public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (recorded_by IS NULL) AND (EXISTS ( SELECT
+   FROM contacts c
+  WHERE ((c.tenant_id = decisions.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = decisions.decided_by) AND (c.role = 'approver'::text) AND (NOT (decisions.limit_minor IS DISTINCT FROM c.limit_minor)) AND ((c.limit_minor IS NULL) OR (decisions.compared_minor <= c.limit_minor)))))));
 public.decisions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.decisions vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
 public.document_numbers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -1030,6 +1059,7 @@ public.photos tenant to grainwright_staff, grainwright_worker using (tenant_id =
 public.photos vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
 public.price_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.seam_releases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.sites account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.sites tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.staff_members account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
@@ -1063,9 +1093,11 @@ public.work_order_lines tenant to grainwright_staff, grainwright_worker using (t
 public.work_order_lines vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
 public.work_order_steps account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
-  WHERE ((w.tenant_id = work_order_steps.tenant_id) AND (w.id = work_order_steps.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+  WHERE ((w.tenant_id = work_order_steps.tenant_id) AND (w.id = work_order_steps.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((event = ANY (ARRAY['approved'::text, 'declined'::text])) AND (to_state = event) AND (EXISTS ( SELECT
    FROM work_orders w
-  WHERE ((w.tenant_id = work_order_steps.tenant_id) AND (w.id = work_order_steps.work_order_id)))));
+  WHERE ((w.tenant_id = work_order_steps.tenant_id) AND (w.id = work_order_steps.work_order_id) AND (w.state = work_order_steps.to_state)))) AND (EXISTS ( SELECT
+   FROM contacts c
+  WHERE ((c.tenant_id = work_order_steps.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = work_order_steps.person_id))))));
 public.work_order_steps tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.work_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -1074,6 +1106,7 @@ public.work_orders vehicle_owner to grainwright_vehicle_owner using ((tenant_id 
 -- triggers
 CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_entries DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
 CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_lines DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
+CREATE TRIGGER account_change BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((CURRENT_USER = 'grainwright_account'::name)) EXECUTE FUNCTION check_account_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptances FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_records FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.caution_acknowledgments FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -1092,6 +1125,7 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_application
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payments FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_derivatives FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photos FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.seam_releases FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.work_order_steps FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -1111,9 +1145,36 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_applicatio
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_derivatives FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photos FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seam_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
 -- functions
+CREATE OR REPLACE FUNCTION public.check_account_change()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if (new.state, new.decision_id) is distinct from (old.state, old.decision_id) and not (
+    old.state = 'awaiting_approval' and new.state in ('approved', 'declined') and exists (
+      select from decisions d where d.tenant_id = new.tenant_id and d.id = new.decision_id
+        and d.work_order_id = new.id and d.version_id = new.current_version_id and d.recorded_by is null
+        and (new.state = 'approved') = exists (select from decision_lines l
+          where l.tenant_id = d.tenant_id and l.decision_id = d.id and l.answer = 'approved')
+        and not exists (select from estimate_lines e where e.tenant_id = d.tenant_id and e.version_id = d.version_id
+          and not exists (select from decision_lines l where l.tenant_id = d.tenant_id and l.decision_id = d.id
+            and l.line_id = e.line_id)))) then
+    raise exception 'an account only answers the estimate that waits for it' using errcode = 'insufficient_privilege';
+  end if;
+  if (new.own_number, new.ro_number, new.po_number) is distinct from (old.own_number, old.ro_number, old.po_number) and (
+    old.state in ('invoiced', 'paid', 'declined', 'void', 'written_off')
+    or old.own_number not in ('', new.own_number) or old.ro_number not in ('', new.ro_number)
+    or old.po_number not in ('', new.po_number)) then
+    raise exception 'an account only gives numbers that are missing' using errcode = 'insufficient_privilege';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.check_entry_balance()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -1166,6 +1227,15 @@ AS $function$
 begin
   raise exception '% is append-only: % refused', tg_table_name, tg_op using errcode = 'restrict_violation';
 end $function$
+;
+CREATE OR REPLACE PROCEDURE public.account_adds(IN tenant_table regclass, IN rule text)
+ LANGUAGE plpgsql
+AS $procedure$
+declare
+  own constant text := 'tenant_id = (select nullif(current_setting(''app.tenant_id'', true), '''')::uuid)';
+begin
+  execute format('alter policy account on %s with check (%s and (%s))', tenant_table, own, rule);
+end $procedure$
 ;
 CREATE OR REPLACE PROCEDURE public.append_only(IN tenant_table regclass)
  LANGUAGE plpgsql
@@ -1228,7 +1298,7 @@ grainwright_account: SELECT on public.vehicles;
 grainwright_account: SELECT on public.visits;
 grainwright_account: SELECT on public.work_order_lines;
 grainwright_account: SELECT on public.work_orders;
-grainwright_account: UPDATE (decision_id, state) on public.work_orders;
+grainwright_account: UPDATE (decision_id, own_number, po_number, ro_number, state) on public.work_orders;
 grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sessions;
 grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sign_in_failures;
 grainwright_registry: INSERT, SELECT on registry.tenants;
@@ -1259,6 +1329,7 @@ grainwright_staff: INSERT, SELECT on public.payments;
 grainwright_staff: INSERT, SELECT on public.photos;
 grainwright_staff: INSERT, SELECT on public.price_terms;
 grainwright_staff: INSERT, SELECT on public.rates;
+grainwright_staff: INSERT, SELECT on public.seam_releases;
 grainwright_staff: INSERT, SELECT on public.tax_areas;
 grainwright_staff: INSERT, SELECT on public.tax_classes;
 grainwright_staff: INSERT, SELECT on public.tax_rates;

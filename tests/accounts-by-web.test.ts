@@ -76,7 +76,7 @@ test('the API opens an account, changes it, and adds a site, a contact who signs
   };
   expect((await api(office, 'POST', `/accounts/${id}/contacts`, contact)).json()).toEqual({
     person_id: contact.person_id,
-    login: 'new',
+    login: { kind: 'new', join_code: null },
   });
   const certificate = {
     id: world.services.newId(),

@@ -1,7 +1,7 @@
-import { appendFile, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { appendFile, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { loginUrl, migrate } from '@grainwright/db';
+import { loginUrl, migrate, newestMigration } from '@grainwright/db';
 import postgres from 'postgres';
 import { afterAll, expect, test } from 'vitest';
 import { emptyDatabase } from './support/database.ts';
@@ -54,6 +54,12 @@ test('migrations are applied in order, once; running again does nothing', async 
   expect(await migrate(adminUrl, { migrationsDirectory })).toEqual({ ok: true, value: { applied: names } });
   expect(await migrate(adminUrl, { migrationsDirectory })).toEqual({ ok: true, value: { applied: [] } });
   expect(await rowsOf(adminUrl, 'select id from grains')).toEqual([{ id: 7 }]);
+});
+
+test('readiness asks for the newest of the migration files', async () => {
+  const names = await readdir(new URL('../migrations', import.meta.url));
+  const versions = names.map((name) => Number(/^(\d{6})_/.exec(name)?.[1] ?? 0));
+  expect(newestMigration).toBe(Math.max(...versions));
 });
 
 test('a new file is applied on top of what is there', async () => {
@@ -137,6 +143,13 @@ test('the login owns and inherits nothing, and may become each transaction role'
     ]);
   }
   await expect(rowsOf(service, 'set role grainwright_owner')).rejects.toThrow('permission denied');
+  expect(
+    await rowsOf(
+      service,
+      'set role grainwright_registry; select version from migrations.grainwright_migrations',
+    ),
+    'readiness reads how far the database has come',
+  ).toContainEqual([{ version: 1 }]);
   await expect(rowsOf(service, 'set role grainwright_backup')).rejects.toThrow('permission denied');
 });
 

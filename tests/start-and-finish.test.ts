@@ -101,6 +101,7 @@ test('a seam that may cover a side airbag is blocked until the owner of the busi
   expect(await start(work, codes)).toMatchObject(refusal('wrong_state'));
   const release = {
     workOrderId: work.workOrderId,
+    lineId: work.lineId,
     reason: 'the maker’s instructions show a plain seam here',
   };
   expect(await releaseSeam(world.services, business.technician, release)).toMatchObject(

@@ -36,6 +36,7 @@ export const namedKeys = [
   'account',
   'site',
   'person',
+  'bookkeeper',
   'membership',
   'accountPrice',
   'rate',
@@ -57,6 +58,7 @@ export const namedKeys = [
   'askedDigest',
   'askedTotal',
   'approved',
+  'approvedLine',
   'started',
   'startedLine',
   'finished',
@@ -110,18 +112,17 @@ export const madeKeys = [
 export async function holdingsOf(account: Account, mark: Mark, email: string): Promise<Holdings> {
   const { word } = mark;
   const papers = await filePapers(account, word);
-  const name = `Odo ${word}`;
-  const approver = await anotherApprover(account, { name, email, limit: null });
+  const approver = await anotherApprover(account, { name: `Odo ${word}`, email, limit: null });
   const teller = { account, siteId: papers.site, approver, ...mark };
   const works = await tellWorks(teller);
   const money = await settle(teller, works);
   const { rate, terms, taxArea } = await bookOf(account);
   const { writtenUp, ready, revised, phoned, asked, approved, started, finished, accepted, paid } = works;
-  const people = { person: approver.personId, membership: approver.id };
-  const common = { account: account.id, ...papers, ...people, rate };
+  const common = { account: account.id, ...papers, person: approver.personId, membership: approver.id, rate };
   return {
     named: {
       ...common,
+      bookkeeper: account.business.bookkeeper.personId,
       writtenUp: writtenUp.workOrder,
       writtenUpLine: writtenUp.line,
       spareLine: works.spareLine,
@@ -140,6 +141,7 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
       askedDigest: asked.digest,
       askedTotal: asked.total,
       approved: approved.workOrder,
+      approvedLine: approved.line,
       started: started.workOrder,
       startedLine: started.line,
       finished: finished.workOrder,

@@ -48,9 +48,18 @@ const ofContacts = [
   'GET /api/v1/to-approve',
   'POST /api/v1/work-orders/:id/decision-preview',
   'POST /api/v1/work-orders/:id/decisions',
+  'POST /api/v1/work-orders/:id/numbers',
   'POST /api/v1/sessions',
   'POST /choose-business',
   'POST /sign-out',
+];
+
+/** What would end the session that the samples after it need: their samples are refused. tests/accounts-at-the-door.test.ts sends right ones. */
+const refusedInSample = [
+  'POST /api/v1/memberships',
+  'POST /api/v1/me/password',
+  'POST /join-business',
+  'POST /password',
 ];
 
 let two: WorldOfTwo;
@@ -153,7 +162,8 @@ for (const [face, sent] of Object.entries({ API: sampleApiRequests, pages: sampl
       const caller = isOfContacts(route) ? contact : owner;
       for (const request of requestsOf(samples[name], { ...holdings, made }, caller.email)) {
         const answer = await call(web, caller, route, request);
-        if (answer.status >= 400) wrong.push(`${name}: ${answer.status} ${wordsOf(answer)}`);
+        if (answer.status >= 400 && !refusedInSample.includes(name))
+          wrong.push(`${name}: ${answer.status} ${wordsOf(answer)}`);
         wrong.push(...leaksIn({ answer, sent: [] }, secrets).map((leak) => `${name} tells ${leak}`));
       }
     }

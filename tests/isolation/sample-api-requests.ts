@@ -75,6 +75,7 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       login: { user_id: user, membership_id: membership, ...login },
     },
   }),
+  'POST /api/v1/staff/:person_id/end': ({ bookkeeper }) => ({ params: { person_id: bookkeeper } }),
 
   'POST /api/v1/price-book/rates': (_named, { rate }) => ({
     json: {
@@ -188,9 +189,13 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
     json: { id: version },
   }),
   'GET /api/v1/work-orders/:id/cautions': ({ approved }) => ({ params: { id: approved } }),
-  'POST /api/v1/work-orders/:id/seam-release': ({ approved }) => ({
+  'POST /api/v1/work-orders/:id/numbers': ({ asked, roNumber }) => ({
+    params: { id: asked },
+    json: { ro_number: roNumber },
+  }),
+  'POST /api/v1/work-orders/:id/seam-release': ({ approved, approvedLine }) => ({
     params: { id: approved },
-    json: { reason: 'the airbag is elsewhere' },
+    json: { line_id: approvedLine, reason: 'the airbag is elsewhere' },
   }),
   'POST /api/v1/work-orders/:id/start': ({ approved }, { start }) => ({
     params: { id: approved },
@@ -278,6 +283,10 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
 
   'POST /api/v1/sessions': ({ membership }, _made, email) => ({
     json: { email, password: 'a long enough password', membership_id: membership },
+  }),
+  'POST /api/v1/memberships': () => ({ json: { code: 'of nobody', new_password: 'another long password' } }),
+  'POST /api/v1/me/password': () => ({
+    json: { old_password: 'not the right one', new_password: 'another long password' },
   }),
   'DELETE /api/v1/sessions/current': () => ({}),
 };

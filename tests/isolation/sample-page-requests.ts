@@ -110,9 +110,13 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
     form: { version_id: version },
   }),
   'GET /field/work-orders/:id/start': ({ approved }) => ({ params: { id: approved } }),
-  'POST /field/work-orders/:id/seam-release': ({ approved }) => ({
+  'POST /account/work-orders/:id/numbers': ({ asked, roNumber }) => ({
+    params: { id: asked },
+    form: { ro_number: roNumber },
+  }),
+  'POST /field/work-orders/:id/seam-release': ({ approved, approvedLine }) => ({
     params: { id: approved },
-    form: { reason: 'the airbag is elsewhere' },
+    form: { line_id: approvedLine, reason: 'the airbag is elsewhere' },
   }),
   'POST /field/work-orders/:id/start': ({ approved }, { start }) => ({
     params: { id: approved },
@@ -252,6 +256,10 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
   'GET /account/statements/:month.csv': () => ({ params: { month } }),
 
   'POST /sign-in': (_named, _made, email) => ({ form: { email, password: 'a long enough password' } }),
+  'POST /join-business': () => ({ form: { code: 'of nobody', new_password: 'another long password' } }),
+  'POST /password': () => ({
+    form: { old_password: 'not the right one', new_password: 'another long password' },
+  }),
   'POST /choose-business': ({ membership }) => ({ form: { membership_id: membership } }),
   'POST /sign-out': () => ({ form: {} }),
 };

@@ -33,7 +33,10 @@ export interface Browsing {
 
 const cacheFolder = fileURLToPath(new URL('../../node_modules/.cache/grainwright-assets', import.meta.url));
 
-export async function openWeb(world: World, options: Pick<AppOptions, 'onRoute'> = {}): Promise<Web> {
+export async function openWeb(
+  world: World,
+  options: Partial<Pick<AppOptions, 'onRoute' | 'logLevel'>> = {},
+): Promise<Web> {
   const app = await buildApp({
     services: world.services,
     assets: await bundleAssets(cacheFolder),

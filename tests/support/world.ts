@@ -43,7 +43,7 @@ export async function openWorld(): Promise<World> {
   const now = () => moment;
   const services: Services = {
     database,
-    sessions: openSessions(registrySessionStore(database, now)),
+    sessions: openSessions(registrySessionStore(database)),
     objects,
     now,
     newId: () => v7(),

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import cookie from '@fastify/cookie';
 import helmet from '@fastify/helmet';
 import multipart from '@fastify/multipart';
@@ -10,6 +11,7 @@ import { pageRoutes } from './pages/routes.ts';
 import { assetRoutes } from './plugins/asset-routes.ts';
 import { pageForms } from './plugins/forms.ts';
 import { healthRoutes } from './plugins/health-routes.ts';
+import { printableOnly } from './plugins/printable.ts';
 import { problemAnswers } from './plugins/problems.ts';
 import { sessionReader } from './plugins/session.ts';
 
@@ -32,7 +34,14 @@ export interface AppOptions {
 export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   const { services, assets, secure } = options;
   const app = fastify({
-    logger: { level: options.logLevel, redact: ['req.headers.authorization', 'req.headers.cookie'] },
+    logger: {
+      level: options.logLevel,
+      // Standard output says that the process is ready, and to whoever started it nothing else.
+      stream: process.stderr,
+      redact: ['req.headers.authorization', 'req.headers.cookie'],
+    },
+    // Told to people when something failed, so it must be one of a kind over all processes.
+    genReqId: () => randomUUID(),
     trustProxy: options.trustProxy.length === 0 ? false : [...options.trustProxy],
     // A photo over a slow phone line takes minutes; a request that dribbles for longer holds a connection for nothing.
     requestTimeout: 300_000,
@@ -49,6 +58,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     limits: { fileSize: options.photoBytesMax, files: 1, fields: 20, fieldSize: 10_000 },
   });
   await app.register(sessionReader, { services });
+  await app.register(printableOnly);
   await app.register(healthRoutes, { services });
   await app.register(assetRoutes, { assets });
   await app.register(apiRoutes, {

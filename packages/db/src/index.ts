@@ -23,6 +23,7 @@ export * from './repositories/price-book.ts';
 export * from './repositories/price-book-entries.ts';
 export * from './repositories/readiness.ts';
 export * from './repositories/registry.ts';
+export * from './repositories/seam-releases.ts';
 export * from './repositories/statement-facts.ts';
 export * from './repositories/vehicles.ts';
 export * from './repositories/visits.ts';

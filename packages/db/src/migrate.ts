@@ -156,6 +156,7 @@ function refuseForeignHistory(
   return ok(undefined);
 }
 
+/** The service may read how far the database has come, to say whether it is ready. */
 async function ensureMigrationTable(sql: Sql): Promise<void> {
   await sql.unsafe(`
     create schema if not exists migrations;
@@ -164,7 +165,9 @@ async function ensureMigrationTable(sql: Sql): Promise<void> {
       name text not null unique,
       digest text not null,
       applied_at timestamptz not null default now()
-    );`);
+    );
+    grant usage on schema migrations to grainwright_registry;
+    grant select (version) on migrations.grainwright_migrations to grainwright_registry;`);
 }
 
 /** All of the file or nothing. A missing right is thrown, to be explained where the address is known. */

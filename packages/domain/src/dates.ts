@@ -9,9 +9,14 @@ export type Month = string & { readonly [brand]: 'month' };
 /** A moment, RFC 3339 in UTC with `Z`. */
 export type Instant = string & { readonly [brand]: 'instant' };
 
+const yearLeast = 1900;
+const yearMost = 2200;
+
+/** Refuses with `invalid_date` what is no day of the calendar, or not of the years 1900 to 2200. */
 export function parseDay(text: string, field = 'date'): Result<Day> {
   if (!/^\d{4}-\d{2}-\d{2}$/.test(text))
     return refuse('invalid_date', 'Write the date as year-month-day, like 2026-08-05.', field);
+  if (!isOurYear(text)) return refuseYear(field);
   try {
     return ok(Temporal.PlainDate.from(text, { overflow: 'reject' }).toString() as Day);
   } catch {
@@ -19,10 +24,20 @@ export function parseDay(text: string, field = 'date'): Result<Day> {
   }
 }
 
+/** As `parseDay`. */
 export function parseMonth(text: string, field = 'month'): Result<Month> {
   if (!/^\d{4}-(0[1-9]|1[0-2])$/.test(text))
     return refuse('invalid_date', 'Write the month as year-month, like 2026-08.', field);
-  return ok(text as Month);
+  return isOurYear(text) ? ok(text as Month) : refuseYear(field);
+}
+
+function isOurYear(text: string): boolean {
+  const year = Number(text.slice(0, 4));
+  return year >= yearLeast && year <= yearMost;
+}
+
+function refuseYear(field: string): Result<never> {
+  return refuse('invalid_date', `Write a year from ${yearLeast} to ${yearMost}. Check the date.`, field);
 }
 
 /** A day known to be right, as in configuration and tests; throws otherwise. */

@@ -53,6 +53,9 @@ export { type PriceBookView, type RateWithPrices, readPriceBook } from './prices
 export { type SetPriceTermsInput, setPriceTerms } from './prices/set-price-terms.ts';
 export { readiness } from './readiness.ts';
 export type { Services } from './services.ts';
+export { changePassword } from './sign-in/change-password.ts';
+export type { GivenLogin } from './sign-in/give-login.ts';
+export { joinBusiness } from './sign-in/join-business.ts';
 export { type Me, readMe } from './sign-in/read-me.ts';
 export {
   chooseMembership,
@@ -62,9 +65,10 @@ export {
   signOut,
 } from './sign-in/read-session.ts';
 export { registrySessionStore } from './sign-in/session-store.ts';
-export { signIn } from './sign-in/sign-in.ts';
-export { addStaffMember } from './tenants/add-staff-member.ts';
+export { type SignedIn, signIn } from './sign-in/sign-in.ts';
+export { type AddedPerson, addStaffMember } from './tenants/add-staff-member.ts';
 export { createTenant } from './tenants/create-tenant.ts';
+export { endStaffMember } from './tenants/end-staff-member.ts';
 export { listStaff } from './tenants/list-staff.ts';
 export { listTenants } from './tenants/list-tenants.ts';
 export { type AddLineInput, addLine } from './work-orders/add-line.ts';
@@ -75,6 +79,7 @@ export { countWaiting } from './work-orders/count-waiting.ts';
 export { type Decided, type DecideEstimateInput, decideEstimate } from './work-orders/decide-estimate.ts';
 export type { LineAnswer } from './work-orders/estimate-version.ts';
 export { type FinishWorkInput, finishWork } from './work-orders/finish-work.ts';
+export { type GiveNumbersInput, giveNumbers } from './work-orders/give-numbers.ts';
 export { listCautions, type StartView } from './work-orders/list-cautions.ts';
 export { listPlaces, type PlaceView } from './work-orders/list-places.ts';
 export {

@@ -33,7 +33,7 @@ export async function openServices(settings: ServiceSettings): Promise<OpenedSer
   const objects = await diskStorage(settings.objectsFolder);
   // What was coming in when a process died. Another process may be receiving right now: its files are younger.
   await objects.sweepTemporary(new Date(Date.now() - longestUploadMilliseconds));
-  const sessions = openSessions(registrySessionStore(database, now));
+  const sessions = openSessions(registrySessionStore(database));
   return {
     services: { database, sessions, objects, now, newId: () => v7() },
     temporaryFolder: objects.temporaryDirectory,

@@ -1,4 +1,4 @@
-import { type Id, problemCodes, toId } from '@grainwright/domain';
+import { type Id, isUuid, problemCodes, toId } from '@grainwright/domain';
 import { z } from 'zod';
 
 /** Schemas that every area of the API shares. Amounts are decimal strings, days `YYYY-MM-DD`, ids UUIDs made by the client. */
@@ -6,6 +6,7 @@ import { z } from 'zod';
 export function idOf<T extends Id<string>>(what: string) {
   return z
     .uuid()
+    .refine((text) => isUuid(text.toLowerCase()), 'Invalid UUID')
     .transform((text) => toId<T>(text.toLowerCase()))
     .meta({ description: `The id of the ${what}, a UUID made by the client (version 7 preferred).` });
 }

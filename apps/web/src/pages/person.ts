@@ -38,9 +38,10 @@ export async function frameOf(
 }
 
 function elsewhereFor(me: Me, url: string): readonly Link[] {
-  if (me.accountId !== null || me.role === 'bookkeeper') return [];
-  if (url.startsWith('/office')) return [{ label: 'Field', href: '/field' }];
-  return me.role === 'technician' ? [] : [{ label: 'Office', href: '/office/work-orders' }];
+  const password = { label: 'Password', href: '/password' };
+  if (me.accountId !== null || me.role === 'bookkeeper') return [password];
+  if (url.startsWith('/office')) return [{ label: 'Field', href: '/field' }, password];
+  return me.role === 'technician' ? [password] : [{ label: 'Office', href: '/office/work-orders' }, password];
 }
 
 /** Where somebody of this role starts. */

@@ -24,6 +24,7 @@ import { officeStatementPages } from './office/statements/routes.ts';
 import { recordedAnswerPages } from './office/work-order/recorded-answer-routes.ts';
 import { officeWorkOrderPages } from './office/work-order/routes.ts';
 import { officeWorkOrdersPages } from './office/work-orders/routes.ts';
+import { passwordPages } from './password/routes.ts';
 import type { PageOptions } from './person.ts';
 import { photoPages } from './photos/routes.ts';
 import { signInPages } from './sign-in/routes.ts';
@@ -38,6 +39,7 @@ export interface PagesOptions extends PageOptions {
 export const pageRoutes: FastifyPluginAsync<PagesOptions> = async (app, options) => {
   await app.register(photoPages, options);
   await app.register(signInPages, options);
+  await app.register(passwordPages, options);
   await app.register(async (staff) => {
     staff.addHook('preHandler', staffOnly);
     await staff.register(writeUpPages, options);

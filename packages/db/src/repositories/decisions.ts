@@ -55,7 +55,7 @@ export interface ApproverRow {
   readonly limitMinor: bigint | null;
 }
 
-/** The account's people who may say yes, by name; those who have left are not among them. */
+/** The account's people who may say yes, by name; those who have left, today included, are not among them. */
 export async function listApproverRows(
   tx: TenantTransaction,
   accountId: AccountId,
@@ -70,7 +70,7 @@ export async function listApproverRows(
         eq(contacts.tenantId, tx.tenantId),
         eq(contacts.accountId, accountId),
         eq(contacts.role, 'approver'),
-        or(isNull(contacts.endedOn), sql`${contacts.endedOn} >= ${today}::date`),
+        or(isNull(contacts.endedOn), gt(contacts.endedOn, today)),
       ),
     )
     .orderBy(asc(people.name), asc(people.id))

@@ -9,6 +9,15 @@ export async function startNumbers(tx: TenantTransaction, kind: NumberKind, firs
   await tx.insert(documentNumbers).values({ tenantId: tx.tenantId, kind, next: first });
 }
 
+/** Waits until nobody else takes a number of this kind, until the transaction ends; takes none itself. */
+export async function lockNumbers(tx: TenantTransaction, kind: NumberKind): Promise<void> {
+  await tx
+    .select({ kind: documentNumbers.kind })
+    .from(documentNumbers)
+    .where(and(eq(documentNumbers.tenantId, tx.tenantId), eq(documentNumbers.kind, kind)))
+    .for('update');
+}
+
 /**
  * Takes the next number. The row stays locked until the transaction ends and goes back with it, so there are no
  * gaps; take it late, since others of the tenant wait.

@@ -51,6 +51,7 @@ const placeColumns = {
   requiresPo: accounts.requiresPo,
   acceptanceRule: accounts.acceptanceRule,
   walkIn: accounts.walkIn,
+  openedOn: accounts.openedOn,
   endedOn: accounts.endedOn,
   siteId: sites.id,
   siteName: sites.name,

@@ -7,6 +7,10 @@ import { acceptances, photoDerivatives, photos } from '../schema/evidence.ts';
 /** More photos of one work order than a page can show. */
 const photosMax = 400;
 
+/** In a query of one table drizzle leaves the table's name away, so both sides need a name of their own here. */
+const copiesMade = sql<boolean>`(select count(*) = 2 from ${photoDerivatives} as made
+  where made.tenant_id = "photos"."tenant_id" and made.photo_id = "photos"."id")`;
+
 export type ShownPhotoRow = Awaited<ReturnType<typeof listShownPhotos>>[number];
 
 /** The photos of a work order, oldest first, without position or place of storage: what accounts may read as well. */
@@ -21,8 +25,7 @@ export async function listShownPhotos(tx: TenantTransaction, workOrderId: WorkOr
       height: photos.height,
       takenAtLocal: photos.takenAtLocal,
       receivedAt: photos.receivedAt,
-      ready: sql<boolean>`(select count(*) = 2 from ${photoDerivatives}
-        where ${photoDerivatives.tenantId} = ${photos.tenantId} and ${photoDerivatives.photoId} = ${photos.id})`,
+      ready: copiesMade,
     })
     .from(photos)
     .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.workOrderId, workOrderId)))

@@ -193,6 +193,18 @@ export const cautionAcknowledgments = pgTable('caution_acknowledgments', {
   acknowledgedAt: moment('acknowledged_at').notNull(),
 });
 
+export const seamReleases = pgTable('seam_releases', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  lineId: id<LineId>('line_id').notNull(),
+  part: text('part').notNull(),
+  side: text('side').notNull().default(''),
+  reason: text('reason').notNull(),
+  releasedBy: id<PersonId>('released_by').notNull(),
+  releasedAt: moment('released_at').notNull(),
+});
+
 export const workOrderSteps = pgTable('work_order_steps', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id('id').notNull(),

@@ -122,6 +122,10 @@ describe('the answer', () => {
     expect(check({})).toMatchObject({ ok: true, value: { signerName: 'Orrin Vasek' } });
   });
 
+  test('may be typed with other capitals and spaces', () => {
+    expect(check({ mark: { kind: 'typed', name: 'orrin VASEK', confirmed: true } }).ok).toBe(true);
+  });
+
   test('“not accepted” needs a reason but no signature', () => {
     expect(check({ outcome: 'not_accepted', remark: 'edge shows in low sun', mark: null }).ok).toBe(true);
     expect(check({ outcome: 'not_accepted', mark: null })).toMatchObject({ problem: { field: 'remark' } });
@@ -132,6 +136,7 @@ describe('the answer', () => {
     ['a remark announced and not written', { outcome: 'accepted_with_remark' }, 'invalid_input'],
     ['a remark without end', { remark: 'a'.repeat(2001) }, 'invalid_input'],
     ['no signature', { mark: null }, 'signature_missing'],
+    ['another name typed', { mark: { kind: 'typed', name: 'Orrin Vase', confirmed: true } }, 'invalid_input'],
     ['an empty drawing', { mark: { kind: 'drawn', strokes: [] } }, 'signature_missing'],
     ['somebody of the account for the owner', { signerRole: 'account_representative' }, 'signer_not_fitting'],
   ])('with %s is refused', (_what, change, code) => {

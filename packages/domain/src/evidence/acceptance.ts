@@ -177,7 +177,19 @@ export function checkAcceptanceAnswer(
     return ok({ ...answer, signerName, remark });
   }
   const mark = checkSignatureMark(answer.mark);
-  return mark.ok ? ok({ ...answer, signerName, remark, mark: mark.value }) : mark;
+  if (!mark.ok) return mark;
+  if (mark.value.kind === 'typed' && asOneName(mark.value.name) !== asOneName(signerName))
+    return refuse(
+      'invalid_input',
+      'The typed signature is another name than the signer’s. Type the same name, or draw the signature.',
+      'signature',
+    );
+  return ok({ ...answer, signerName, remark, mark: mark.value });
+}
+
+/** Capitals and spaces make no other person. */
+function asOneName(name: string): string {
+  return name.replace(/\s+/g, '').toLowerCase();
 }
 
 /** Whether a signer's role is the one that the account's rule asks for: `signer_not_fitting`. */

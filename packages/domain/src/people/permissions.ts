@@ -9,8 +9,8 @@ export type Role = StaffRole | ContactRole;
 
 /** What a person may do, in a closed list. A sentence for each, for pages that explain a refusal. */
 export const permissions = {
-  see_work_orders: 'see work orders: staff their own, contacts those of their account',
-  see_all_work_orders: 'see every work order of the business',
+  see_work_orders: 'open work orders: staff any of the business, contacts those of their account',
+  see_all_work_orders: 'have every work order of the business in lists, not only their own visits',
   write_up: 'write up a vehicle and add photos',
   change_estimate: 'change lines, sizes and prices before acceptance',
   decide_estimate: 'approve or decline lines for the account, within a limit',

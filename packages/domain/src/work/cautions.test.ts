@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { type CautionCode, type CautionedWork, cautionsFor, seamIsBlocked } from './cautions.ts';
+import {
+  type CautionCode,
+  type CautionedWork,
+  cautionsFor,
+  heatTestCautions,
+  seamIsBlocked,
+} from './cautions.ts';
 
 const nothing: CautionedWork = { parts: [], materials: [], methods: [], circumstances: [] };
 const everything: CautionedWork = {
@@ -21,6 +27,12 @@ test.each<[CautionCode, Partial<CautionedWork>]>([
   ['airbag_near', { parts: ['rear_door_panel'] }],
   ['airbag_near', { parts: ['pillar_trim'] }],
   ['airbag_near', { parts: ['knee_panel'] }],
+  ['airbag_near', { parts: ['other'] }],
+  ['airbag_near', { parts: ['quarter_trim'] }],
+  ['airbag_near', { parts: ['seat_cushion'] }],
+  ['airbag_near', { parts: ['seat_back'] }],
+  ['airbag_near', { parts: ['armrest'] }],
+  ['airbag_near', { parts: ['console'] }],
   ['seat_seam', { parts: ['seat_back'], methods: ['re_sew'] }],
   ['airbag_lamp', { circumstances: ['airbag_lamp_on'] }],
   ['high_voltage', { circumstances: ['high_voltage_cables'] }],
@@ -61,6 +73,19 @@ describe('the wording', () => {
       expect(sentence).toMatch(/vehicle maker|SDS|data sheet|local/);
     },
   );
+});
+
+// Common practice, no source.
+test('before the heat test, airbags and vapor are spoken of in general, and then as the part asks', () => {
+  expect(heatTestCautions(null).join()).toMatch(
+    /Before you warm anything: .*airbag.*vehicle maker.*solvent vapor/,
+  );
+  const heat = cautionsFor({ ...nothing, methods: ['heat_flatten'] }).map(({ sentence }) => sentence);
+  expect(heatTestCautions('tailgate_lining')).toEqual(heat);
+  expect(heatTestCautions('quarter_trim')[0]).toContain('airbag');
+  expect(heatTestCautions('quarter_trim').slice(1)).toEqual(heat);
+  for (const part of [null, 'dash'] as const)
+    expect(heatTestCautions(part).join()).not.toMatch(/\d|°|degree/i);
 });
 
 test('re-sewing a seat’s seam is blocked, re-sewing elsewhere is not', () => {

@@ -42,6 +42,19 @@ export function cautionsFor(work: CautionedWork): readonly Caution[] {
 }
 
 /**
+ * What to read before a part is warmed to test its material, the gravest first: in general while the part is not
+ * known, and else what fits it. General wording from common practice, without a temperature.
+ */
+export function heatTestCautions(part: VehiclePart | null): readonly string[] {
+  if (part === null) return [beforeAnyHeat];
+  const airbag = airbagParts.includes(part) ? [rules.airbag_near.sentence] : [];
+  return [...airbag, rules.heat.sentence];
+}
+
+const beforeAnyHeat =
+  'Before you warm anything: an airbag or sensor may sit behind trim. Follow the vehicle maker’s instructions for that part, and keep heat away from solvent vapor.';
+
+/**
  * True where the work re-sews a seam of a seat that may hold a side airbag: the line stays blocked until
  * the owner of the business releases it with a reason.
  */
@@ -49,23 +62,30 @@ export function seamIsBlocked(work: Pick<CautionedWork, 'parts' | 'methods'>): b
   return work.methods.includes('re_sew') && anyOf(work.parts, ['seat_back', 'seat_bolster', 'seat_cushion']);
 }
 
+/** Common practice, without a published source; a part that has no name here is not known to be free of one. */
+const airbagParts: readonly VehiclePart[] = [
+  'steering_wheel',
+  'dash',
+  'knee_panel',
+  'seat_bolster',
+  'seat_back',
+  'seat_cushion',
+  'front_door_panel',
+  'rear_door_panel',
+  'quarter_trim',
+  'pillar_trim',
+  'headliner',
+  'console',
+  'armrest',
+  'other',
+];
+
 const rules = {
   airbag_near: {
     moment: 'start',
     sentence:
       'An airbag or sensor may sit behind this trim: before any heat, cut, stitch, soak or removal follow the vehicle maker’s instructions, and refer work on a deployment seam or cover.',
-    shows: ({ parts }) =>
-      anyOf(parts, [
-        'steering_wheel',
-        'dash',
-        'knee_panel',
-        'seat_bolster',
-        'seat_back',
-        'front_door_panel',
-        'rear_door_panel',
-        'pillar_trim',
-        'headliner',
-      ]),
+    shows: ({ parts }) => anyOf(parts, airbagParts),
   },
   seat_seam: {
     moment: 'start',
@@ -145,7 +165,7 @@ const rules = {
   cure_time: {
     moment: 'hand_over',
     sentence:
-      'Tell whoever takes the vehicle how long the repair must cure and how to care for it, as the product’s data sheet says.',
+      'A fresh repair has to cure: until then keep it dry and don’t rub or load it. How long that takes, and how to care for it after, the product’s data sheet says; ask the technician.',
     shows: ({ methods }) =>
       methods.some((method) => methodTraits[method].sprays || methodTraits[method].fills),
   },

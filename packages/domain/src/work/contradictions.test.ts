@@ -18,6 +18,7 @@ const sound: WorkedLine = {
   lineId,
   label: 'Cut or tear, tailgate lining',
   damage: 'cut_or_tear',
+  repairsDamage: true,
   material: 'foam_backed_vinyl',
   methods: ['heat_flatten', 'fill_cut', 'mask', 'cold_grain', 'spray_color'],
   photos: ['before', 'after_heat', 'ruler', 'after'],
@@ -128,4 +129,17 @@ describe('overriding', () => {
     const elsewhere = { ...found, lineId: toId<LineId>('01890a5d-ac96-774b-bcce-b302099a8058') };
     expect(openContradictions([found, elsewhere], [override.value])).toEqual([elsewhere]);
   });
+});
+
+test('work that repairs no damage has no contradictions about repairing it', () => {
+  const colorMix = {
+    damage: 'cut_or_tear',
+    repairsDamage: false,
+    methods: ['fill_cut', 'heat_flatten'],
+    photos: [],
+    layers: null,
+  } as const;
+  expect(codes(colorMix)).toEqual([]);
+  expect(codes({ ...colorMix, material: 'urethane', methods: ['sand'] })).toEqual([]);
+  expect(codes({ ...colorMix, methods: ['spray_color'] })).toEqual(['spray_without_masking']);
 });

@@ -35,6 +35,8 @@ export interface WorkedLine {
   /** As named on pages, e.g. “Cut or tear, tailgate lining”. */
   readonly label: string;
   readonly damage: DamageKind;
+  /** False for taking trim off, mixing color, testing a key remote: nothing there was cut, filled or measured. */
+  readonly repairsDamage: boolean;
   /** What the work goes by: inferred or overruled; null while not known. */
   readonly material: Material | null;
   readonly methods: readonly Method[];
@@ -52,13 +54,24 @@ export interface WorkedLine {
  */
 export function lineContradictions(line: WorkedLine): readonly Contradiction[] {
   return checks
-    .filter((check) => check.found(line))
+    .filter((check) => (line.repairsDamage || !ofDamage.includes(check.code)) && check.found(line))
     .map((check) => ({
       code: check.code,
       lineId: line.lineId,
       sentence: `${line.label}: ${check.sentence(line)}`,
     }));
 }
+
+/** These are about how damage was repaired, so they say nothing about work that repairs none. */
+const ofDamage: readonly ContradictionCode[] = [
+  'urethane_not_cut_out',
+  'heat_without_blend',
+  'filler_in_molded_foam',
+  'cut_without_photo_after_heat',
+  'no_layers',
+  'unusual_layers',
+  'size_not_in_band',
+];
 
 interface Check {
   readonly code: ContradictionCode;

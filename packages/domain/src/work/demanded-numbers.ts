@@ -1,5 +1,6 @@
 import type { OwnNumberKind } from '../vehicle/identification.ts';
 import type { DemandedNumber } from './readiness.ts';
+import type { WorkOrderState } from './state.ts';
 
 /** Which of its numbers an account wants. */
 export interface NumberRules {
@@ -34,3 +35,10 @@ export function demandedNumbers(
     ],
   };
 }
+
+/** Whether numbers can still be given: until the work order is on an invoice, or has ended without one. */
+export function takesNumbers(state: WorkOrderState): boolean {
+  return !closed.includes(state);
+}
+
+const closed: readonly WorkOrderState[] = ['invoiced', 'paid', 'declined', 'void', 'written_off'];

@@ -12,6 +12,25 @@ test('a repair says what was wrong and the steps, in words', () => {
   expect(doneWords(line)).toBe('Cut or tear, tailgate lining: repaired. Steps: fill the cut, cold graining.');
 });
 
+// Common practice, no source.
+test('steps stand in the order of work, whatever order they were ticked in', () => {
+  const damage = { kind: 'burn', part: 'quarter_trim', position: 'left' } as const;
+  const methods = [
+    'adjust_sheen',
+    'spray_color',
+    'cold_grain',
+    'sand',
+    'fill_cut',
+    'heat_flatten',
+    'cut_out',
+    'mask',
+    'degrease',
+  ] as const;
+  expect(doneWords({ damage, family: 'Burn', repairsDamage: true, methods })).toBe(
+    'Burn, quarter trim, left: repaired. Steps: degrease, mask, cut all loose material away, lay down by heat, fill the cut, sand, cold graining, spray color, adjust the sheen.',
+  );
+});
+
 test('work that mends no damage is named for itself', () => {
   const damage = { kind: 'other', part: 'quarter_trim', position: 'right' } as const;
   expect(doneWords({ damage, family: 'Trim off and on', repairsDamage: false, methods: [] })).toBe(

@@ -7,11 +7,19 @@ export interface DoneLine extends NamedLine {
 
 /**
  * What was done to one part, as the vehicle's owner reads it: what was wrong and how it was repaired, or, where
- * nothing was damaged, what was done for the repair. It promises nothing about how it looks.
+ * nothing was damaged, what was done for the repair, the steps in the order of work. It promises nothing about how it looks.
  */
 export function doneWords(line: DoneLine): string {
-  const steps = line.methods.map((method) => methodTraits[method].label).join(', ');
+  const steps = inOrderOfWork(line.methods)
+    .map((method) => methodTraits[method].label)
+    .join(', ');
   const how = steps === '' ? '' : ` Steps: ${steps}.`;
   const repaired = line.repairsDamage || line.family === '' ? ': repaired' : '';
   return `${lineWords(line)}${repaired}.${how}`;
+}
+
+/** The list of methods stands in that order. */
+function inOrderOfWork(done: readonly Method[]): readonly Method[] {
+  const order = Object.keys(methodTraits);
+  return done.toSorted((a, b) => order.indexOf(a) - order.indexOf(b));
 }

@@ -38,8 +38,18 @@ export function missingPhotos(
   workOrderPhotos: readonly PhotoPurpose[],
   lines: readonly PhotographedLine[],
 ): readonly string[] {
-  const walkAround = rule === 'retail' && !workOrderPhotos.includes('walk_around') ? ['walk-around'] : [];
-  return [...walkAround, ...lines.flatMap((line) => missingOfLine(rule, line))];
+  return [
+    ...missingBeforeStart(rule, workOrderPhotos),
+    ...lines.flatMap((line) => missingOfLine(rule, line)),
+  ];
+}
+
+/** The photos of the whole vehicle still missing before work on it starts, each in words. */
+export function missingBeforeStart(
+  rule: PhotoRule,
+  workOrderPhotos: readonly PhotoPurpose[],
+): readonly string[] {
+  return rule === 'retail' && !workOrderPhotos.includes('walk_around') ? ['walk-around'] : [];
 }
 
 /** The before photos still missing when the work is sent for approval, each in words. */

@@ -65,11 +65,22 @@ describe('before a work order waits for approval', () => {
 
 describe('before work starts', () => {
   const complete: StartFacts = {
+    photoRule: 'retail',
+    workOrderPhotos: ['walk_around'],
     approvedLineCount: 1,
     holdReason: null,
     cautionsToShow: ['heat', 'spraying'],
     cautionsAcknowledged: ['spraying', 'heat'],
   };
+
+  // Common practice, no source: a walk-around shows what was there before anybody touched the vehicle.
+  test('somebody’s own vehicle is walked around before, and not after, the work', () => {
+    expect(readyToStart({ ...complete, workOrderPhotos: [] })).toMatchObject({
+      ok: false,
+      problem: { code: 'photo_missing', field: 'photos' },
+    });
+    expect(readyToStart({ ...complete, photoRule: 'trade', workOrderPhotos: [] }).ok).toBe(true);
+  });
 
   test('an approved line and acknowledged cautions are enough', () => {
     expect(readyToStart(complete).ok).toBe(true);

@@ -10,6 +10,7 @@ import { type OwnNumberKind, ownNumberKinds } from '../vehicle/identification.ts
 import type { CautionCode } from './cautions.ts';
 import {
   missingBeforePhotos,
+  missingBeforeStart,
   missingPhotos,
   type PhotographedLine,
   type PhotoPurpose,
@@ -47,6 +48,8 @@ export function readyToSubmit(facts: SubmitFacts): Result<true> {
 }
 
 export interface StartFacts {
+  readonly photoRule: PhotoRule;
+  readonly workOrderPhotos: readonly PhotoPurpose[];
   readonly approvedLineCount: number;
   /** A hold is a flag with a reason; it stops a start, never finishing. */
   readonly holdReason: string | null;
@@ -54,12 +57,18 @@ export interface StartFacts {
   readonly cautionsAcknowledged: readonly CautionCode[];
 }
 
-/** What must be true before work starts: `nothing_approved`, `wrong_state` (on hold), `cautions_open`. */
+/**
+ * What must be true before work starts: `nothing_approved`, `wrong_state` (on hold), `photo_missing` (a walk-around
+ * taken after the work shows nothing of what was there before), `cautions_open`.
+ */
 export function readyToStart(facts: StartFacts): Result<true> {
   if (facts.approvedLineCount === 0)
     return refuse('nothing_approved', 'No line is approved, so there is nothing to start.');
   if (facts.holdReason !== null)
     return refuse('wrong_state', `It is on hold: ${facts.holdReason}. Lift the hold before starting.`);
+  const missing = missingBeforeStart(facts.photoRule, facts.workOrderPhotos);
+  if (missing.length > 0)
+    return refuse('photo_missing', `Photos to take before you start: ${listed(missing)}.`, 'photos');
   const open = facts.cautionsToShow.filter((code) => !facts.cautionsAcknowledged.includes(code));
   if (open.length > 0)
     return refuse(

@@ -97,7 +97,7 @@ async function writeContact(
     scope,
     'contact_added',
     { kind: 'account', id: accountId },
-    { person: personId, name: person.name, role, limit_minor: limit },
+    { person: personId, name: person.name, role, limit_minor: limit, signs_in: input.login !== null },
   );
   return ok(undefined);
 }

@@ -3,6 +3,7 @@ import {
   findAcceptance,
   findWorkInHand,
   insertAcceptance,
+  insertWorkOrderStep,
   listContactNames,
   listShownPhotos,
   type WorkInHand,
@@ -18,6 +19,7 @@ import {
   ok,
   overrideContradiction,
   type Result,
+  readyForAcceptance,
   refuse,
   type SignatureMark,
   type SignerRole,
@@ -30,6 +32,7 @@ import type { Services } from '../services.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
 import { acceptanceFacts } from './acceptance-facts.ts';
 import { readAcceptanceToShow } from './acceptance-to-show.ts';
+import { answerWords } from './answer-words.ts';
 
 export interface AcceptWorkInput {
   /** Made by the client: the same answer sent again under it counts once. */
@@ -182,8 +185,27 @@ async function write(
       overrides,
     },
   );
-  if (row.outcome === 'not_accepted') return ok(accepted(row, work.workOrder.state));
-  const state = await advance(scope, work.workOrder, { type: 'accepted' }, {}, row.remark);
+  const { state: standing } = work.workOrder;
+  if (row.outcome === 'not_accepted') {
+    await insertWorkOrderStep(scope.tx, {
+      id: scope.newId(),
+      workOrderId: row.workOrderId,
+      event: 'not_accepted',
+      toState: standing,
+      personId: scope.actor.personId,
+      happenedAt: scope.now,
+      note: answerWords(row),
+    });
+    return ok(accepted(row, standing));
+  }
+  const ready = readyForAcceptance({
+    rule: work.account.acceptanceRule,
+    answer: row,
+    openContradictions: [],
+    unsigned: null,
+  });
+  if (!ready.ok) return ready;
+  const state = await advance(scope, work.workOrder, { type: 'accepted' }, {}, answerWords(row));
   return state.ok ? ok(accepted(row, state.value)) : state;
 }
 

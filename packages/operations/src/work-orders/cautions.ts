@@ -1,4 +1,4 @@
-import { listWorkOrderSteps } from '@grainwright/db';
+import { listSeamReleases, type SeamRelease } from '@grainwright/db';
 import {
   type Caution,
   type CautionCode,
@@ -65,27 +65,30 @@ export function acknowledgedOf(shown: readonly Caution[], codes: readonly string
   return shown.map((caution) => caution.code).filter((code) => codes.includes(code));
 }
 
-export const seamReleased = 'seam_released';
+/** A line that re-sews a seam which may cover a side airbag. */
+export type BlockedSeam = Pick<WorkLine, 'id' | 'label'>;
 
-/** The line that re-sews a seam which may cover a side airbag, as long as nobody released it; else null. */
+/** The first line that re-sews a seam which may cover a side airbag and is not released itself; null without one. */
 export async function blockedSeam(
   scope: Scope,
   workOrderId: WorkOrderId,
   lines: readonly WorkLine[],
-): Promise<string | null> {
-  const blocked = lines.find((line) => seamIsBlocked({ parts: [line.part], methods: line.methods }));
-  if (blocked === undefined) return null;
-  return (await isReleased(scope, workOrderId)) ? null : blocked.label;
+): Promise<BlockedSeam | null> {
+  const seams = lines.filter((line) => seamIsBlocked({ parts: [line.part], methods: line.methods }));
+  if (seams.length === 0) return null;
+  const releases = await listSeamReleases(scope.tx, workOrderId);
+  const blocked = seams.find((line) => !releases.some((release) => isOf(release, line)));
+  return blocked === undefined ? null : { id: blocked.id, label: blocked.label };
 }
 
-export function refuseBlockedSeam(label: string) {
+/** A release holds for the part that the line was on: a line moved to another seat is asked for again. */
+export function isOf(release: SeamRelease, line: WorkLine): boolean {
+  return release.lineId === line.id && release.part === line.part && release.side === (line.side ?? '');
+}
+
+export function refuseBlockedSeam({ label }: BlockedSeam) {
   return refuse(
     'wrong_state',
     `${label}: a side airbag may open through this seam, so the line is blocked. The owner of the business can release it with a reason.`,
   );
-}
-
-async function isReleased(scope: Scope, workOrderId: WorkOrderId): Promise<boolean> {
-  const steps = await listWorkOrderSteps(scope.tx, workOrderId);
-  return steps.some((step) => step.event === seamReleased);
 }

@@ -1,5 +1,13 @@
 import { findPlace, findWorkOrder, type JoinedWorkOrder, updateWriteUp } from '@grainwright/db';
-import { formatMinor, ok, type Result, refuse, type WorkOrderId, workOrderStates } from '@grainwright/domain';
+import {
+  formatMinor,
+  ok,
+  type Result,
+  refuse,
+  takesNumbers,
+  type WorkOrderId,
+  workOrderStates,
+} from '@grainwright/domain';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { toStoredJson } from '../stored-json.ts';
@@ -15,7 +23,8 @@ export interface ChangeWriteUpInput extends Partial<ChangeableWords> {
 
 /**
  * Corrects or completes a write-up: the account's numbers, the vehicle's owner, the odometer, the replacement quote.
- * After acceptance only numbers can still come, until it is invoiced. Refuses with `wrong_state`, `number_missing`,
+ * After acceptance only numbers that are missing can still come, until it is invoiced: what is there was part of what
+ * was signed. Refuses with `wrong_state`, `number_missing`,
  * `invalid_input`, `invalid_money` or `not_found`.
  */
 export function changeWriteUp(
@@ -72,11 +81,14 @@ function checkState({ workOrder }: JoinedWorkOrder, changed: Partial<ReadChangea
   const names = Object.keys(changed);
   if (names.length === 0) return ok(true);
   const { state } = workOrder;
-  if (['invoiced', 'paid', 'declined', 'void', 'written_off'].includes(state))
+  if (!takesNumbers(state))
     return refuse('wrong_state', `This work order is ${workOrderStates[state]}, so nothing on it changes.`);
-  const numbersOnly = names.every((name) => numberFields.some((each) => each === name));
-  if (state === 'accepted' && !numbersOnly)
-    return refuse('wrong_state', 'It was accepted as it stands. Only numbers can still be added.');
+  const missing: readonly string[] = numberFields.filter((name) => workOrder[name] === '');
+  if (state === 'accepted' && !names.every((name) => missing.includes(name)))
+    return refuse(
+      'wrong_state',
+      'It was accepted as it stands. Only numbers that are missing can still be added.',
+    );
   return ok(true);
 }
 

@@ -16,6 +16,7 @@ import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
 import { blockedSeam, refuseBlockedSeam } from './cautions.ts';
+import { checkDayOfWork } from './day-of-work.ts';
 import { type OpenedWork, readWork, type WorkLine } from './work-lines.ts';
 import {
   contradictionsOn,
@@ -50,6 +51,8 @@ export function finishWork(
     if (finished.includes(opened.value.state)) return ok({ state: opened.value.state });
     const next = transition(opened.value.state, { type: 'finished' });
     if (!next.ok) return next;
+    const day = await checkDayOfWork(scope, opened.value.visitId, 'finish');
+    if (!day.ok) return day;
     const work = await readWork(scope, opened.value.id);
     if (!work.ok) return work;
     const lines = workedLines(work.value, input.work);

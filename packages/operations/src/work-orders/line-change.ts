@@ -1,6 +1,7 @@
 import {
   type BookedPrices,
   deleteWorkOrderLine,
+  findVisit,
   insertWorkOrderLine,
   listWorkOrderLines,
   loadPriceBook,
@@ -8,6 +9,8 @@ import {
   type WorkOrderRow,
 } from '@grainwright/db';
 import {
+  allows,
+  type Day,
   type LineId,
   ok,
   type Result,
@@ -19,7 +22,9 @@ import {
 import { record, type Scope } from '../perform.ts';
 import { toStoredJson } from '../stored-json.ts';
 import { openWorkOrder } from '../work-order-path.ts';
+import type { LinePricing, PricingRules } from './check-pricing.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
+import { ratesDayOf } from './price-lines.ts';
 import { type LineInput, readLine } from './read-line.ts';
 
 const linesMax = 60;
@@ -28,6 +33,8 @@ const linesMax = 60;
 export interface OpenLines {
   readonly workOrder: WorkOrderRow;
   readonly book: BookedPrices;
+  /** The day whose rates count. */
+  readonly ratesDay: Day;
 }
 
 /** Locks a work order while it is written up. Refuses with `wrong_state`, or `not_found`. */
@@ -35,7 +42,20 @@ export async function openWrittenUp(scope: Scope, id: WorkOrderId): Promise<Resu
   const opened = await openWorkOrder(scope, id);
   if (!opened.ok) return opened;
   if (opened.value.state !== 'written_up') return refuse('wrong_state', lockedSentence(opened.value.state));
-  return ok({ workOrder: opened.value, book: await loadPriceBook(scope.tx) });
+  return ok(await linesOf(scope, opened.value));
+}
+
+/** The lines of a locked work order, with what prices them. */
+export async function linesOf(scope: Scope, workOrder: WorkOrderRow): Promise<OpenLines> {
+  const visit = await findVisit(scope.tx, workOrder.visitId);
+  if (visit === null) throw new Error('a work order names a visit that is not there');
+  return { workOrder, book: await loadPriceBook(scope.tx), ratesDay: ratesDayOf(scope, visit.day) };
+}
+
+/** Whoever may give an account prices of its own may also price a line beside the price book. */
+function pricingRules(scope: Scope, { book, ratesDay }: OpenLines, before: LinePricing | null): PricingRules {
+  const mayPassOverBook = allows(scope.member.role, 'change_accounts');
+  return { book, ratesDay, before, mayPassOverBook, currency: scope.business.currency };
 }
 
 function lockedSentence(state: WorkOrderState): string {
@@ -48,15 +68,16 @@ function lockedSentence(state: WorkOrderState): string {
 /** Adds a line. The same line under the same id is the same line; with other content it is `id_reused`. */
 export async function addLineTo(
   scope: Scope,
-  { workOrder, book }: OpenLines,
+  lines: OpenLines,
   id: LineId,
   input: LineInput,
 ): Promise<Result<true>> {
+  const { workOrder } = lines;
   const digest = lineDigest(workOrder.id, input);
   const before = await madeBefore(scope, id, 'line_added', digest);
   if (!before.ok) return before;
   if (before.value !== null) return ok(true);
-  const line = readLine(input, book, scope.business.currency);
+  const line = readLine(input, pricingRules(scope, lines, null));
   if (!line.ok) return line;
   const rows = await listWorkOrderLines(scope.tx, workOrder.id);
   if (rows.length >= linesMax)
@@ -83,13 +104,14 @@ export function lineDigest(workOrderId: WorkOrderId, input: LineInput): string {
 /** Puts a line in place of what it said. */
 export async function changeLineOf(
   scope: Scope,
-  { workOrder, book }: OpenLines,
+  lines: OpenLines,
   id: LineId,
   input: LineInput,
 ): Promise<Result<true>> {
-  const line = readLine(input, book, scope.business.currency);
-  if (!line.ok) return line;
+  const { workOrder } = lines;
   const before = (await listWorkOrderLines(scope.tx, workOrder.id)).find((row) => row.id === id);
+  const line = readLine(input, pricingRules(scope, lines, before ?? null));
+  if (!line.ok) return line;
   if (before === undefined || !(await updateWorkOrderLine(scope.tx, workOrder.id, id, line.value)))
     return noSuchLine();
   await record(

@@ -1,7 +1,14 @@
-import { allows, type Caution, ok, type Result, type WorkOrderId } from '@grainwright/domain';
+import {
+  allows,
+  type Caution,
+  missingBeforeStart,
+  ok,
+  type Result,
+  type WorkOrderId,
+} from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { blockedSeam, cautionsToShow, readCircumstances } from './cautions.ts';
+import { type BlockedSeam, blockedSeam, cautionsToShow, readCircumstances } from './cautions.ts';
 import { type WorkHeading, workHeading } from './work-heading.ts';
 import { approvedLines, readWork } from './work-lines.ts';
 
@@ -10,8 +17,10 @@ export interface StartView {
   readonly holdReason: string | null;
   readonly lines: readonly string[];
   readonly cautions: readonly Caution[];
-  /** The line whose seam may cover a side airbag and is not released; null where there is none. */
-  readonly blockedSeam: string | null;
+  /** In words: what has to be photographed before the work starts. */
+  readonly missingPhotos: readonly string[];
+  /** The first line whose seam may cover a side airbag and is not released; null where there is none. */
+  readonly blockedSeam: BlockedSeam | null;
   readonly mayRelease: boolean;
 }
 
@@ -31,6 +40,10 @@ export function listCautions(
       holdReason: work.value.workOrder.holdReason,
       lines: approvedLines(work.value).map((line) => line.label),
       cautions: cautionsToShow(work.value, noticed.value),
+      missingPhotos: missingBeforeStart(
+        work.value.account.photoRule,
+        work.value.photos.map((photo) => photo.purpose),
+      ),
       blockedSeam: await blockedSeam(scope, input.workOrderId, approvedLines(work.value)),
       mayRelease: allows(scope.member.role, 'release_blocked_line'),
     });

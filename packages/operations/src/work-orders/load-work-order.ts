@@ -13,8 +13,10 @@ import {
 } from '@grainwright/db';
 import {
   allows,
+  demandedNumbers,
   type EstimateSubject,
   type LineId,
+  missingNumbers,
   ok,
   priceEstimate,
   type Result,
@@ -144,6 +146,7 @@ function head(
       ro: workOrder.roNumber,
       po: workOrder.poNumber,
     },
+    missingNumbers: missingNumbers(demandedNumbers(account, workOrder)),
     owner: { name: workOrder.ownerName, phone: workOrder.ownerPhone },
     odometerMiles: workOrder.odometerMiles,
     replacement:

@@ -21,6 +21,7 @@ import {
   rateDay,
   rateInForce,
   refuse,
+  taxSetupOn,
   termsInForce,
   vehicleRules,
 } from '@grainwright/domain';
@@ -50,15 +51,16 @@ export async function loadPricing(scope: Scope, visit: VisitRow): Promise<Result
   if (account === null) throw new Error('a visit names an account that is not there');
   const { today, business } = scope;
   const expiresOn = addDays(today, business.estimateValidDays);
-  const ratesOf = visit.day < today ? visit.day : rateDay(visit.day, { madeOn: today, expiresOn });
+  const ratesOf = ratesDayOf(scope, visit.day);
   if (!book.terms.some((terms) => contains(terms.inForce, ratesOf)))
     return refuse(
       'invalid_input',
       `The price book has no trip, minimum and after-hours terms for ${ratesOf}. Ask the office to add them.`,
       'day',
     );
-  const taxSetup = account.taxSetups.find((setup) => contains(setup.inForce, visit.day));
-  if (taxSetup === undefined)
+  const areaCode = account.taxSetups[0]?.areaCode ?? '';
+  const taxSetup = taxSetupOn(account.taxSetups, areaCode, visit.day);
+  if (taxSetup === null)
     return refuse(
       'invalid_input',
       `The account’s tax area has no taxes for ${visit.day}. Ask the office to add them.`,
@@ -75,6 +77,12 @@ export async function loadPricing(scope: Scope, visit: VisitRow): Promise<Result
     taxRounding: { components: business.taxComponents, basis: business.taxBasis },
   };
   return ok({ book, account, rateDay: ratesOf, expiresOn, rules });
+}
+
+/** The day whose rates price work of a day: that day, or today while an estimate made today holds until then. */
+export function ratesDayOf({ today, business }: Scope, day: Day): Day {
+  const expiresOn = addDays(today, business.estimateValidDays);
+  return day < today ? day : rateDay(day, { madeOn: today, expiresOn });
 }
 
 export interface PricedLines {

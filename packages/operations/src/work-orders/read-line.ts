@@ -24,6 +24,7 @@ import {
 } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { readOptionalWords, readPercent, readWords } from '../read-input.ts';
+import { checkPricing, type PricingRules } from './check-pricing.ts';
 import { observationOf, storedObservation } from './line-facts.ts';
 import { readChoice, readOptionalChoice } from './read-choice.ts';
 
@@ -56,9 +57,10 @@ export type LineFields = Omit<WorkOrderLineRow, 'tenantId' | 'id' | 'workOrderId
 
 /**
  * Reads a line. Refuses with `invalid_input`, `invalid_size`, `invalid_money`, or `contradiction` where a method is
- * known to fail on the material. A repair that the price book does not know is taken: it is priced by hand later.
+ * known to fail on the material, and as `checkPricing` does. A repair that the price book does not know is taken: it
+ * is priced by hand later.
  */
-export function readLine(input: LineInput, book: BookedPrices, currency: string): Result<LineFields> {
+export function readLine(input: LineInput, rules: PricingRules): Result<LineFields> {
   const finding = readFinding(input);
   const parts = everyResult({
     damage: readDamage(input),
@@ -66,11 +68,13 @@ export function readLine(input: LineInput, book: BookedPrices, currency: string)
     finding,
     methods: finding.ok ? readMethods(input.methods, finding.value) : finding,
     inches: readInches(input.measuredInches),
-    repair: readRepair(input, book),
-    byHand: readByHand(input, currency),
+    repair: readRepair(input, rules.book),
+    byHand: readByHand(input, rules.currency),
   });
   if (!parts.ok) return parts;
   const { damage, notes, inches, repair, byHand } = parts.value;
+  const fits = checkPricing({ ...repair, ...byHand, measuredInches: inches }, rules);
+  if (!fits.ok) return fits;
   return ok({
     part: damage.part,
     side: damage.position ?? '',
@@ -236,7 +240,7 @@ function readByHand(
   const read = everyResult({
     byHandMinor: parseMoney(input.byHandPrice, { currency, field: 'by_hand_price' }),
     byHandReason: readWords(input.byHandReason, 'by_hand_reason', 'why this is priced by hand', 500),
-    byHandMaterialsPercent: readPercent(input.byHandMaterialsPercent, 'by_hand_materials_percent'),
+    byHandMaterialsPercent: readMaterialsPercent(input.byHandMaterialsPercent),
   });
   if (read.ok && read.value.byHandMinor === 0n)
     return refuse(
@@ -245,4 +249,11 @@ function readByHand(
       'by_hand_price',
     );
   return read;
+}
+
+function readMaterialsPercent(text: string): Result<Decimal> {
+  const field = 'by_hand_materials_percent';
+  if (text.trim() === '')
+    return refuse('invalid_input', 'Say how much of it is materials, in percent.', field);
+  return readPercent(text, field);
 }

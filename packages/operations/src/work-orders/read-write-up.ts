@@ -1,11 +1,11 @@
 import type { PlaceRow } from '@grainwright/db';
 import {
+  addDays,
   type Day,
   identifyVehicle,
   type LastEight,
   type OwnNumber,
   ok,
-  ownNumberKinds,
   parseDay,
   parseMoney,
   type Result,
@@ -14,6 +14,8 @@ import {
 } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { readOptionalWords } from '../read-input.ts';
+import { dayWords } from './day-words.ts';
+import { readNumbers } from './read-numbers.ts';
 
 /** What is typed at the vehicle. Fields' names in refusals are those of the API. */
 export interface WriteUpWords extends ChangeableWords {
@@ -75,7 +77,7 @@ export function readWriteUp(
     color: readOptionalWords(input.color, 'color', 'the color', 60),
   });
   if (!read.ok) return read;
-  const open = checkOpen(place, read.value.day);
+  const open = checkOpen(place, read.value.day, today);
   if (!open.ok) return open;
   const vehicle = readVehicle(input, place);
   if (!vehicle.ok) return vehicle;
@@ -92,10 +94,9 @@ export function readChangeable(
   account: Pick<PlaceRow, 'accountName' | 'ownNumberKind' | 'ownNumberRequired'>,
   currency: string,
 ): Result<ReadChangeable> {
+  const numbers = readNumbers(input, { ...account, name: account.accountName });
+  if (!numbers.ok) return numbers;
   const read = everyResult({
-    ownNumber: readOwnNumber(input.ownNumber, account),
-    roNumber: readOptionalWords(input.roNumber, 'ro_number', 'the RO number', 40),
-    poNumber: readOptionalWords(input.poNumber, 'po_number', 'the PO number', 40),
     ownerName: readOptionalWords(input.ownerName, 'owner_name', 'the owner’s name', 200),
     ownerPhone: readOptionalWords(input.ownerPhone, 'owner_phone', 'the owner’s phone', 40),
     odometerMiles: readMiles(input.odometerMiles),
@@ -112,29 +113,24 @@ export function readChangeable(
       'Write what the new part would cost, fitted, or leave it empty without a quote.',
       'replacement',
     );
-  return read;
+  return ok({ ...numbers.value, ...read.value });
 }
 
-function readOwnNumber(
-  text: string,
-  account: Pick<PlaceRow, 'accountName' | 'ownNumberKind' | 'ownNumberRequired'>,
-): Result<string> {
-  const { ownNumberKind, ownNumberRequired, accountName } = account;
-  const name = ownNumberKind === null ? 'own number' : ownNumberKinds[ownNumberKind];
-  const read = readOptionalWords(text, 'own_number', `the ${name}`, 40);
-  if (!read.ok) return read;
-  if (read.value !== '' && ownNumberKind === null)
+const daysAheadMax = 60;
+
+function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
+  if (day < place.openedOn)
     return refuse(
-      'invalid_input',
-      `${accountName} gives vehicles no number of its own. Leave it empty, or write it as the RO or PO.`,
-      'own_number',
+      'invalid_date',
+      `${place.accountName} has been an account since ${dayWords(place.openedOn)}. Check the day of work.`,
+      'day',
     );
-  if (read.value === '' && ownNumberRequired)
-    return refuse('number_missing', `${accountName} needs its ${name} on every work order.`, 'own_number');
-  return ok(read.value.replace(/\s+/g, ' '));
-}
-
-function checkOpen(place: PlaceRow, day: Day): Result<true> {
+  if (day > addDays(today, daysAheadMax))
+    return refuse(
+      'invalid_date',
+      `Work is written up at most ${daysAheadMax} days ahead. Check the day of work.`,
+      'day',
+    );
   if (place.endedOn === null || day <= place.endedOn) return ok(true);
   return refuse(
     'invalid_input',

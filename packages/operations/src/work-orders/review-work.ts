@@ -1,4 +1,5 @@
 import {
+  adviseMethods,
   type Caution,
   type Contradiction,
   type LineId,
@@ -21,6 +22,8 @@ export interface WorkReview {
     readonly id: LineId;
     readonly label: string;
     readonly methods: readonly Method[];
+    /** What is known to work on its material; empty where that says nothing. */
+    readonly fittingMethods: readonly Method[];
     readonly layers: number | null;
   }[];
   /** In words, e.g. “after of Cut or tear, tailgate lining”. */
@@ -44,7 +47,13 @@ export function reviewWork(
     const purposes = work.value.photos.map((photo) => photo.purpose);
     return ok({
       workOrder: workHeading(work.value),
-      lines: lines.value.map(({ id, label, methods, layers }) => ({ id, label, methods, layers })),
+      lines: lines.value.map(({ id, label, methods, layers, finding }) => ({
+        id,
+        label,
+        methods,
+        fittingMethods: finding === null ? [] : adviseMethods(finding).works,
+        layers,
+      })),
       missingPhotos: missingPhotos(work.value.account.photoRule, purposes, lines.value),
       contradictions: await contradictionsOn(scope, work.value, lines.value),
       handOver: cautionsAtHandOver(work.value),

@@ -1,4 +1,4 @@
-import { findEstimate, loadPriceBook, type StoredEstimate, type WorkOrderRow } from '@grainwright/db';
+import { findEstimate, type StoredEstimate, type WorkOrderRow } from '@grainwright/db';
 import {
   type LineId,
   ok,
@@ -14,7 +14,7 @@ import type { Services } from '../services.ts';
 import { toStoredJson } from '../stored-json.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
-import { addLineTo, changeLineOf, removeLineFrom } from './line-change.ts';
+import { addLineTo, changeLineOf, linesOf, removeLineFrom } from './line-change.ts';
 import { loadWorkOrder } from './load-work-order.ts';
 import type { LineInput } from './read-line.ts';
 import { makeVersion } from './send-version.ts';
@@ -99,7 +99,7 @@ async function changeLines(
   workOrder: WorkOrderRow,
   input: ReviseEstimateInput,
 ): Promise<Result<true>> {
-  const lines = { workOrder, book: await loadPriceBook(scope.tx) };
+  const lines = await linesOf(scope, workOrder);
   for (const lineId of input.removed) {
     const removed = await removeLineFrom(scope, lines, lineId);
     if (!removed.ok) return removed;

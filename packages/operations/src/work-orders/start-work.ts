@@ -18,6 +18,7 @@ import {
   readCircumstances,
   refuseBlockedSeam,
 } from './cautions.ts';
+import { checkDayOfWork } from './day-of-work.ts';
 import { approvedLines, readWork } from './work-lines.ts';
 
 export interface StartWorkInput {
@@ -31,8 +32,9 @@ export interface StartWorkInput {
 }
 
 /**
- * Starts approved work once every caution for its parts, materials and methods was acknowledged. Refuses with
- * `nothing_approved`, `wrong_state`, `cautions_open`, `id_reused` or `invalid_input`.
+ * Starts approved work on its day or later, once the vehicle was photographed as the account's kind asks for and
+ * every caution for its parts, materials and methods was acknowledged. Refuses with `nothing_approved`,
+ * `wrong_state`, `photo_missing`, `cautions_open`, `id_reused` or `invalid_input`.
  */
 export function startWork(
   services: Services,
@@ -56,12 +58,16 @@ async function start(
     return earlier.workOrderId === workOrder.id ? ok({ state: workOrder.state }) : reusedId();
   const next = transition(workOrder.state, { type: 'started' });
   if (!next.ok) return next;
+  const day = await checkDayOfWork(scope, workOrder.visitId, 'start');
+  if (!day.ok) return day;
   const work = await readWork(scope, workOrder.id);
   if (!work.ok) return work;
   const lines = approvedLines(work.value);
   const cautions = cautionsToShow(work.value, noticed.value);
   const acknowledged = acknowledgedOf(cautions, input.acknowledge);
   const ready = readyToStart({
+    photoRule: work.value.account.photoRule,
+    workOrderPhotos: work.value.photos.map((photo) => photo.purpose),
     approvedLineCount: lines.length,
     holdReason: workOrder.holdReason,
     cautionsToShow: cautions.map((caution) => caution.code),

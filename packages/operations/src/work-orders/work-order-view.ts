@@ -6,6 +6,7 @@ import type {
   Day,
   Decimal,
   DecisionId,
+  DemandedNumber,
   EstimateLine,
   EstimatePrice,
   Instant,
@@ -63,6 +64,8 @@ export interface WorkOrderView {
     readonly ro: string;
     readonly po: string;
   };
+  /** Those that the account demands on its invoice and has not given. */
+  readonly missingNumbers: readonly DemandedNumber[];
   readonly owner: { readonly name: string; readonly phone: string };
   readonly odometerMiles: number | null;
   /** What a new part would cost, fitted, as quoted; null without a quote. */

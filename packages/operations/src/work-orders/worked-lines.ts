@@ -76,6 +76,7 @@ export async function contradictionsOn(
       lineId: line.id,
       label: line.label,
       damage: line.damage,
+      repairsDamage: line.repairsDamage,
       material: line.material,
       methods: line.methods,
       photos: line.photos,

@@ -5,6 +5,7 @@ import {
   insertVehicle,
   insertWorkOrder,
   insertWorkOrderStep,
+  lockNumbers,
   type PlaceRow,
   takeNumber,
   type VehicleRow,
@@ -67,17 +68,17 @@ export function writeUp(services: Services, actor: Actor, input: WriteUpInput): 
       );
     const read = readWriteUp(input, place, scope.today, scope.business.currency);
     if (!read.ok) return read;
+    // Whoever sends the same at the same time waits here, and then finds it made.
+    await lockNumbers(scope.tx, 'work_order');
+    const again = await writtenUpBefore(scope, input.id, digest);
+    if (!again.ok) return again;
+    if (again.value !== null) return ok(again.value);
     const visit = await openVisit(scope, input, place, read.value);
     if (!visit.ok) return visit;
     const vehicle = await findOrMakeVehicle(scope, input.accountId, read.value);
     const workOrder = workOrderOf(scope, input, read.value, visit.value, vehicle);
     const number = await takeNumber(scope.tx, 'work_order');
-    if (!(await insertWorkOrder(scope.tx, { ...workOrder, number }))) {
-      // Somebody sent the same at the same time and was first; taking the number waited for them.
-      const again = await writtenUpBefore(scope, input.id, digest);
-      if (!again.ok) return again;
-      return again.value === null ? idReused() : ok(again.value);
-    }
+    if (!(await insertWorkOrder(scope.tx, { ...workOrder, number }))) return idReused();
     const warnings = [...read.value.warnings, ...differences(vehicle, read.value)];
     await recordFirstStep(scope, input.id, { number: number.toString(), content: digest, warnings });
     return ok({ workOrderId: input.id, number, warnings });

@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
+import { addedPersonOf } from './added-person.ts';
 import { accountParams, addContactBody, addedPersonAnswer, contactParams } from './schemas.ts';
 
 const tags = ['Accounts'];
@@ -29,7 +30,7 @@ export const contactRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       };
       const input = { accountId: request.params.id, personId, ...contact, login: signIn };
       const added = unwrap(await addContact(services, actorOf(request), input));
-      return reply.code(201).send({ person_id: added.personId, login: added.login });
+      return reply.code(201).send(addedPersonOf(added));
     },
   );
   app.post(

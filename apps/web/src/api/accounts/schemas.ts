@@ -108,9 +108,16 @@ export const addedAnswer = z.object({ id: idText });
 export const addedPersonAnswer = z.object({
   person_id: idText,
   login: z
-    .enum(['new', 'existing'])
-    .nullable()
-    .meta({ description: '“existing”: they keep the password they have.' }),
+    .object({
+      kind: z
+        .enum(['new', 'existing'])
+        .meta({ description: '“existing”: they keep the password they have.' }),
+      join_code: z.string().nullable().meta({
+        description:
+          'Told once. Hand it to the person: they sign in and send it to /memberships. Sent again, the same request makes another.',
+      }),
+    })
+    .nullable(),
 });
 
 export const accountListAnswer = z.object({

@@ -36,6 +36,7 @@ export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
     own_number: numbers.own,
     ro_number: numbers.ro,
     po_number: numbers.po,
+    missing_numbers: [...view.missingNumbers],
     owner: view.owner,
     odometer_miles: view.odometerMiles,
     replacement: replacement && {

@@ -2,6 +2,7 @@ import {
   addLine,
   changeLine,
   changeWriteUp,
+  giveNumbers,
   type LineInput,
   listRepairChoices,
   listToday,
@@ -24,6 +25,7 @@ import {
   changeWriteUpBody,
   choicesAnswer,
   dayQuery,
+  givenNumbersBody,
   lineBody,
   lineParams,
   listAnswer,
@@ -45,6 +47,7 @@ const madeAnswer = { 201: workOrderAnswer, ...problemAnswer };
 export const workOrderRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, options) => {
   await app.register(readingRoutes, options);
   await app.register(writeUpRoutes, options);
+  await app.register(numberRoutes, options);
   await app.register(lineRoutes, options);
   await app.register(estimateRoutes, options);
 };
@@ -55,7 +58,7 @@ const readingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app,
     {
       schema: {
         summary: 'List work orders, newest first',
-        description: 'Technicians see their own, contacts those of their account.',
+        description: 'Technicians find those of their own visits, contacts those of their account.',
         tags,
         querystring: listQuery,
         response: { 200: listAnswer, ...problemAnswer },
@@ -172,6 +175,29 @@ const writeUpRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app,
         ...(body.replacement_note === undefined ? {} : { replacementNote: body.replacement_note }),
       });
       return answerWorkOrder(unwrap(changed));
+    },
+  );
+};
+
+const numberRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.post(
+    '/work-orders/:id/numbers',
+    {
+      schema: {
+        summary: 'Give the numbers that your account still owes',
+        description:
+          'For approvers and payers of the account. Numbers that are there stay; empty text says nothing.',
+        tags,
+        params: workOrderParams,
+        body: givenNumbersBody,
+        response: okAnswer,
+      },
+    },
+    async (request) => {
+      const { own_number, ro_number, po_number } = request.body;
+      const numbers = { ownNumber: own_number, roNumber: ro_number, poNumber: po_number };
+      const input = { workOrderId: request.params.id, ...numbers };
+      return answerWorkOrder(unwrap(await giveNumbers(services, actorOf(request), input)));
     },
   );
 };

@@ -95,6 +95,12 @@ export const changeWriteUpBody = z.object({
   replacement_note: changeableWords.replacement_note.unwrap().optional(),
 });
 
+export const givenNumbersBody = z.object({
+  own_number: changeableWords.own_number,
+  ro_number: changeableWords.ro_number,
+  po_number: changeableWords.po_number,
+});
+
 export const lineBody = z.object({
   part,
   side: side.or(z.literal('')).default(''),
@@ -321,6 +327,9 @@ export const workOrderAnswer = z
     own_number: z.string(),
     ro_number: z.string(),
     po_number: z.string(),
+    missing_numbers: z
+      .array(z.enum([...wordsOf(ownNumberKinds), 'purchase_order']))
+      .meta({ description: 'Those that the account demands on its invoice and has not given.' }),
     owner: z.object({ name: z.string(), phone: z.string() }),
     odometer_miles: z.int().nullable(),
     replacement: z.object({ amount: moneyText, note: z.string() }).nullable(),

@@ -16,8 +16,12 @@ const caution = z.object({ code: z.string(), sentence: z.string() });
 export const cautionsAnswer = z.object({
   lines: z.array(z.string()),
   cautions: z.array(caution),
-  blocked_seam: z.string().nullable().meta({
-    description: 'The line whose seam may cover a side airbag, until the owner of the business releases it.',
+  missing_photos: z
+    .array(z.string())
+    .meta({ description: 'What has to be photographed before the work starts, in words.' }),
+  blocked_seam: z.object({ line_id: idText, words: z.string() }).nullable().meta({
+    description:
+      'The first line whose seam may cover a side airbag, until the owner of the business releases that line.',
   }),
 });
 
@@ -30,7 +34,7 @@ export const startBody = z.object({
   circumstances: z.array(z.string().max(60)).max(10).default([]),
 });
 
-export const releaseBody = z.object({ reason: z.string().max(2000) });
+export const releaseBody = z.object({ line_id: idOf<LineId>('line'), reason: z.string().max(2000) });
 
 export const finishBody = z.object({
   work: z

@@ -28,7 +28,8 @@ export const startRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
       return {
         lines: [...view.lines],
         cautions: view.cautions.map(({ code, sentence }) => ({ code, sentence })),
-        blocked_seam: view.blockedSeam,
+        missing_photos: [...view.missingPhotos],
+        blocked_seam: view.blockedSeam && { line_id: view.blockedSeam.id, words: view.blockedSeam.label },
       };
     },
   );
@@ -53,7 +54,7 @@ export const startRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
     '/work-orders/:id/seam-release',
     {
       schema: {
-        summary: 'Release a seam that may cover a side airbag (owner of the business)',
+        summary: 'Release one line’s seam that may cover a side airbag (owner of the business)',
         tags,
         params: workOrderParams,
         body: releaseBody,
@@ -64,6 +65,7 @@ export const startRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
       unwrap(
         await releaseSeam(services, actorOf(request), {
           workOrderId: request.params.id,
+          lineId: request.body.line_id,
           reason: request.body.reason,
         }),
       ),

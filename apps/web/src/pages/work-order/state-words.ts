@@ -26,7 +26,7 @@ const stateKinds: Readonly<Record<WorkOrderState, StatusKind>> = {
   written_off: 'stopped',
 };
 
-/** What it waits for, in words; “nobody” is what is over. */
+/** What it waits for, in words; what waits for nobody is over, and only a filter says so. */
 export const waitsForWords = {
   technician: 'the technician',
   approval: 'approval',
@@ -34,7 +34,7 @@ export const waitsForWords = {
   po: 'a number from the account',
   invoice: 'its invoice',
   money: 'money',
-  nobody: 'nobody',
+  nobody: 'nothing more',
 } as const satisfies Record<WaitsFor, string>;
 
 export const waitsFors = [

@@ -28,13 +28,19 @@ interface Dated {
 }
 
 function stepAt(step: StepView, timeZone: string): Dated {
-  const by = step.personName ?? undefined;
+  const by = byWhom(step);
   const label = eventWords[step.event] ?? capital(workOrderStates[step.toState]);
   return {
     at: step.happenedAt,
     rank: step.event === 'written_up' ? 0 : 2,
     stitch: { label, done: { when: instantShown(step.happenedAt, timeZone), by }, note: step.note },
   };
+}
+
+/** Somebody else answered for an acceptance, and is named in the note. */
+function byWhom({ event, personName }: StepView): string | undefined {
+  if (personName === null) return undefined;
+  return event === 'accepted' || event === 'not_accepted' ? `recorded by ${personName}` : personName;
 }
 
 /** The photos are one stitch, where the first of them came in. */
@@ -64,6 +70,7 @@ const eventWords: Readonly<Record<string, string>> = {
   seam_released: 'Seam released',
   started: 'Work started',
   finished: 'Work done',
+  not_accepted: 'Not accepted',
   accepted: 'Accepted',
   released: 'Released without a signature',
   reworked_done: 'Closed as a rework',

@@ -1,5 +1,5 @@
 import type { Problem, WorkOrderId } from '@grainwright/domain';
-import { decideEstimate, previewDecision, readWorkOrder } from '@grainwright/operations';
+import { decideEstimate, giveNumbers, previewDecision, readWorkOrder } from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { type FormValues, formOf } from '../../../plugins/forms.ts';
 import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
@@ -14,6 +14,7 @@ import {
   readAnswers,
   type TypedAnswers,
 } from '../../work-order/answers.ts';
+import { type NumbersTyped, noNumbersTyped } from './numbers-form.ts';
 import { previewView } from './preview-view.ts';
 import { workOrderView } from './view.ts';
 
@@ -21,10 +22,10 @@ interface ById {
   Params: { id: string };
 }
 
-/** One work order as the account sees it, and the approver’s answer. */
+/** One work order as the account sees it, the approver’s answer, and the numbers that the account owes. */
 export const accountWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   app.get<ById>('/account/work-orders/:id', async (request, reply) =>
-    showWorkOrder(request, reply, options, pathId<WorkOrderId>(request.params.id), null),
+    showWorkOrder(request, reply, options, pathId<WorkOrderId>(request.params.id), {}),
   );
 
   app.post<ById>('/account/work-orders/:id/preview', async (request, reply) => {
@@ -36,7 +37,8 @@ export const accountWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app
     const id = pathId<WorkOrderId>(request.params.id);
     const form = formOf(request);
     const typed = readAnswers(form);
-    if (typed.versionId === null) return showWorkOrder(request, reply, options, id, noVersion, typed);
+    if (typed.versionId === null)
+      return showWorkOrder(request, reply, options, id, { problem: noVersion, typed });
     const declinesAll = form.text('choice') === 'decline_all';
     const decided = await decideEstimate(options.services, actorOf(request), {
       decisionId: decisionIdIn(form, options.services.newId),
@@ -48,6 +50,19 @@ export const accountWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app
     });
     if (decided.ok) return reply.redirect(`/account/work-orders/${id}`, 303);
     return showPreview(request, reply, options, { id, form, problem: decided.problem });
+  });
+
+  app.post<ById>('/account/work-orders/:id/numbers', async (request, reply) => {
+    const id = pathId<WorkOrderId>(request.params.id);
+    const form = formOf(request);
+    const typed = {
+      ownNumber: form.text('own_number'),
+      roNumber: form.text('ro_number'),
+      poNumber: form.text('po_number'),
+    };
+    const given = await giveNumbers(options.services, actorOf(request), { workOrderId: id, ...typed });
+    if (given.ok) return reply.redirect(`/account/work-orders/${id}`, 303);
+    return showWorkOrder(request, reply, options, id, { numbers: { typed, problem: given.problem } });
   });
 };
 
@@ -69,7 +84,8 @@ async function showPreview(
   const { services } = options;
   const actor = actorOf(request);
   const typed = readAnswers(asked.form);
-  if (typed.versionId === null) return showWorkOrder(request, reply, options, asked.id, noVersion, typed);
+  if (typed.versionId === null)
+    return showWorkOrder(request, reply, options, asked.id, { problem: noVersion, typed });
   const input = {
     workOrderId: asked.id,
     versionId: typed.versionId,
@@ -77,7 +93,8 @@ async function showPreview(
     answers: givenAnswers(typed),
   };
   const preview = await previewDecision(services, actor, input);
-  if (!preview.ok) return showWorkOrder(request, reply, options, asked.id, preview.problem, typed);
+  if (!preview.ok)
+    return showWorkOrder(request, reply, options, asked.id, { problem: preview.problem, typed });
   const view = unwrap(await readWorkOrder(services, actor, asked.id));
   const page = {
     frame: await frameOf(request, reply, options),
@@ -90,16 +107,25 @@ async function showPreview(
   return sendPage(reply, previewView(page), asked.problem?.code);
 }
 
+/** A form that came back: the answers, or the numbers. */
+interface SentForm {
+  readonly problem?: Problem;
+  readonly typed?: TypedAnswers;
+  readonly numbers?: NumbersTyped;
+}
+
 async function showWorkOrder(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PageOptions,
   id: WorkOrderId,
-  problem: Problem | null,
-  typed?: TypedAnswers,
+  sent: SentForm,
 ): Promise<FastifyReply> {
-  if (problem?.code === 'not_allowed' || problem?.code === 'not_signed_in') throw new ProblemError(problem);
+  const { problem = null, typed, numbers = noNumbersTyped } = sent;
+  const refused = problem ?? numbers.problem;
+  if (refused?.code === 'not_allowed' || refused?.code === 'not_signed_in') throw new ProblemError(refused);
   const view = unwrap(await readWorkOrder(options.services, actorOf(request), id));
   const frame = await frameOf(request, reply, options);
-  return sendPage(reply, workOrderView({ frame, view, problem, typed: typed?.answers ?? [] }), problem?.code);
+  const page = { frame, view, problem, typed: typed?.answers ?? [], numbers };
+  return sendPage(reply, workOrderView(page), refused?.code);
 }

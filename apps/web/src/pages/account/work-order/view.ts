@@ -20,12 +20,14 @@ import {
 } from '../../work-order/price-parts.ts';
 import { stateShown, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
+import { type NumbersTyped, numbersForm } from './numbers-form.ts';
 
 export interface WorkOrderPage {
   readonly frame: Frame;
   readonly view: WorkOrderView;
   readonly problem: Problem | null;
   readonly typed: readonly TypedAnswer[];
+  readonly numbers: NumbersTyped;
 }
 
 /** What is it, show me, how much, yes or no. */
@@ -47,6 +49,7 @@ export function workOrderView(page: WorkOrderPage): Html {
       <section><h2>What it looks like</h2>${picturesOf(view)}</section>
       <section><h2>How much</h2>${view.decision === null ? howMuch(view) : asAnswered(view, view.decision, frame)}</section>
       ${view.state === 'awaiting_approval' && html`<section><h2>Yes or no</h2>${yesOrNo(page)}</section>`}
+      ${numbersForm(frame, view, page.numbers)}
       ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, frame.me.business.timeZone)}</section>`}
       <section><h2>How it went</h2>${seam('How this work order went', stitchesOf(view, frame.me.business.timeZone))}</section>`,
   });

@@ -48,7 +48,7 @@ export function accountWorkOrdersView({ frame, filter, list, problem }: AccountW
           { header: 'Vehicle', cell: (row) => row.vehicle },
           { header: 'Your numbers', cell: (row) => row.numbers },
           { header: 'Day', cell: (row) => dayShown(row.day) },
-          { header: 'Where it stands', cell: (row) => stateShown(row.state) },
+          { header: 'Status', cell: (row) => stateShown(row.state) },
           {
             header: 'Repairs',
             figure: true,

@@ -48,6 +48,11 @@ export function signedView(frame: Frame, signed: SignedAcceptance): Html {
         }
         <p>${shown.text.text}</p>
         <p>SHA-256 of what was shown and signed: <code>${answer.digest}</code></p>`)}
+      ${
+        signed.expect.length > 0 &&
+        html`<h2>What to expect</h2>
+        ${signed.expect.map((sentence) => html`<p>${sentence}</p>`)}`
+      }
       <p>Take a picture of this page, or print it. What you signed can’t be changed any more.</p>`,
     primaryAction: fieldLink({ label: 'Hand the phone back', href: workOrderPath(workOrder) }),
   });

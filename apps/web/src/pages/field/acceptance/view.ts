@@ -2,6 +2,7 @@ import { acceptanceOutcomes, type Problem, photoPurposes, signerRoles } from '@g
 import type { PicturedPart, PicturedPhoto, ShownAcceptance } from '@grainwright/operations';
 import { beforeAfter, type Picture, pictureRow } from '../../../look/before-after.ts';
 import { fieldButton } from '../../../look/buttons.ts';
+import { dayShown } from '../../../look/figures.ts';
 import {
   errorSummary,
   hiddenCsrf,
@@ -13,8 +14,10 @@ import {
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { signatureField } from '../../../look/signature.ts';
+import { definitionList } from '../../../look/tables.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
+import { workOrderNumber } from '../../work-order/state-words.ts';
 import { workOrderPath } from '../work-words.ts';
 import { vehicleShown, workShown } from './shown-parts.ts';
 
@@ -48,6 +51,11 @@ export function acceptanceView(page: AcceptancePage): Html {
     turnedRound: true,
     scripts: [frame.signatureScript, frame.sendingScript],
     body: html`
+      ${definitionList([
+        { term: 'Repaired by', value: frame.me.business.name },
+        { term: 'Work order', value: workOrderNumber(acceptance.workOrder.number) },
+        { term: 'Date', value: dayShown(frame.me.today) },
+      ])}
       ${vehicleShown(acceptance.shown)}
       <h2>What was done</h2>
       ${workShown(acceptance.shown)}

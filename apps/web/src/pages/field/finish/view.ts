@@ -78,21 +78,29 @@ function workForm(page: FinishPage): Html {
   </form>`;
 }
 
+/** What was planned and what fits the material comes first; every other method is one tap away. */
 function lineWork(line: WorkReview['lines'][number], layers: string): Html {
-  const box = ([method, { label }]: [string, { readonly label: string }]) =>
+  const box = (method: Method) =>
     html`<label class="check"><input ${attributes({
       type: 'checkbox',
       name: `methods-${line.id}`,
       value: method,
-      checked: line.methods.some((each: Method) => each === method),
-    })}> <span>${label}</span></label>`;
+      checked: line.methods.includes(method),
+    })}> <span>${methodTraits[method].label}</span></label>`;
+  const near = methodNames.filter(
+    (method) => line.methods.includes(method) || line.fittingMethods.includes(method),
+  );
+  const others = methodNames.filter((method) => !near.includes(method));
   return html`<fieldset class="form-field">
     <legend>${line.label}</legend>
     ${hiddenField('line', line.id)}
-    ${Object.entries(methodTraits).map(box)}
+    ${near.length === 0 ? others.map(box) : html`${near.map(box)}<details><summary>Other methods</summary>${others.map(box)}</details>`}
     ${numberField({ name: `layers-${line.id}`, label: 'Layers put on', unit: 'layers', whole: true, value: layers, required: false })}
   </fieldset>`;
 }
+
+const isMethod = (key: string): key is Method => Object.hasOwn(methodTraits, key);
+const methodNames = Object.keys(methodTraits).filter(isMethod);
 
 /** Each contradiction leads to its reason; anything else is of the whole form. */
 function errorsOf({ review }: FinishPage, problem: Problem): readonly FieldError[] {

@@ -1,9 +1,11 @@
 import {
   damageKinds,
+  heatTestCautions,
   materials,
   observationLabels,
   type Problem,
   partPositions,
+  type VehiclePart,
   vehicleParts,
 } from '@grainwright/domain';
 import type { LineInput, WorkOrderView } from '@grainwright/operations';
@@ -59,6 +61,7 @@ export function damagePage(page: LinePage): Html {
         ${selectField({ ...word('side'), label: 'Side', hint: 'As seen from the driver’s seat', empty: 'Neither', value: typed.side, choices: choicesOf(partPositions) })}
         ${selectField({ ...word('damage'), label: 'Damage', empty: 'Choose what is wrong', required: true, value: typed.damage, choices: choicesOf(damageKinds) })}
         ${textField({ ...word('visible_when'), label: 'When it can be seen', hint: 'Window up, seat forward, door closed', value: typed.visibleWhen, maxLength: 200, autocomplete: 'off' })}
+        ${heatCautions(typed.part)}
         ${radioCards({
           ...word('observation'),
           label: 'Heat test: warm it briefly and watch',
@@ -72,6 +75,18 @@ export function damagePage(page: LinePage): Html {
     primaryAction: fieldButton({ label: 'Go on: which repair', form: 'line' }),
   });
 }
+
+/** Warming a part to test it is work already, so its cautions come first. */
+function heatCautions(part: string): Html {
+  const known = isPart(part) ? part : null;
+  return notice(
+    'info',
+    known === null ? 'Before the heat test' : `Before the heat test of the ${vehicleParts[known]}`,
+    heatTestCautions(known).map((sentence) => html`<p>${sentence}</p>`),
+  );
+}
+
+const isPart = (text: string): text is VehiclePart => Object.hasOwn(vehicleParts, text);
 
 /** Said before anything is typed: keeping the line goes to the approver at once. */
 export const sendsEstimate: Html = notice(

@@ -69,7 +69,7 @@ export function repairPage(page: RepairPage): Html {
         ${sizeFields(page, errorOf)}
         ${methodFields(finding, typed, errorOf('methods'))}
         ${byHandFields(page, errorOf)}
-        ${textArea({ name: 'note', label: 'Note', error: errorOf('note'), value: typed.note, rows: 3, maxLength: 2000 })}
+        ${textArea({ name: 'note', label: 'Note (the account sees this)', error: errorOf('note'), value: typed.note, rows: 3, maxLength: 2000 })}
         <p>${quietButton({ label: 'Back to the damage', name: 'step', value: 'damage' })}</p>
       </form>
       <p>${quietLink({ label: 'Back to the work order', href: `/field/work-orders/${view.id}` })}</p>`,

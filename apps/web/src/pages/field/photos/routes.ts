@@ -36,17 +36,21 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
     return send(request, reply, options, { photos, form, problem: null, kept: justKept(photos, kept) });
   });
 
-  app.post<PhotosAddress>('/field/work-orders/:id/photos', async (request, reply) => {
-    const workOrderId = pathId<WorkOrderId>(request.params.id);
-    const answer = await takeUpload(request, options.photoBytesMax, (upload) =>
-      receive(request, options, workOrderId, upload),
-    );
-    if ('problem' in answer) {
-      const photos = unwrap(await listPhotosToTake(options.services, actorOf(request), workOrderId));
-      return send(request, reply, options, { ...answer, photos, kept: null });
-    }
-    return reply.redirect(`/field/work-orders/${workOrderId}/photos?kept=${answer.photoId}`, 303);
-  });
+  app.post<PhotosAddress>(
+    '/field/work-orders/:id/photos',
+    { config: { upload: true } },
+    async (request, reply) => {
+      const workOrderId = pathId<WorkOrderId>(request.params.id);
+      const answer = await takeUpload(request, options.photoBytesMax, (upload) =>
+        receive(request, options, workOrderId, upload),
+      );
+      if ('problem' in answer) {
+        const photos = unwrap(await listPhotosToTake(options.services, actorOf(request), workOrderId));
+        return send(request, reply, options, { ...answer, photos, kept: null });
+      }
+      return reply.redirect(`/field/work-orders/${workOrderId}/photos?kept=${answer.photoId}`, 303);
+    },
+  );
 };
 
 async function receive(

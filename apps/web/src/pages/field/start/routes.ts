@@ -1,4 +1,4 @@
-import { isUuid, type WorkOrderId } from '@grainwright/domain';
+import { isUuid, type LineId, type WorkOrderId } from '@grainwright/domain';
 import { listCautions, releaseSeam, startWork } from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { formOf } from '../../../plugins/forms.ts';
@@ -50,8 +50,10 @@ export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) 
 
   app.post<StartAddress>('/field/work-orders/:id/seam-release', async (request, reply) => {
     const workOrderId = pathId<WorkOrderId>(request.params.id);
-    const reason = formOf(request).text('reason');
-    const released = await releaseSeam(services, actorOf(request), { workOrderId, reason });
+    const form = formOf(request);
+    const reason = form.text('reason');
+    const lineId = pathId<LineId>(form.text('line_id'));
+    const released = await releaseSeam(services, actorOf(request), { workOrderId, lineId, reason });
     if (!released.ok) {
       const { problem } = released;
       return send(request, reply, options, {

@@ -34,6 +34,7 @@ export function startView(page: StartPage): Html {
     body: html`
       ${errorSummary(problemsOf(page.problem, ['reason']).summary)}
       ${standing(start)}
+      ${start.workOrder.state === 'approved' && start.missingPhotos.length > 0 && photosFirst(start)}
       ${start.blockedSeam !== null && blocked(page, start.blockedSeam)}
       ${start.lines.length > 0 && html`<h2>Approved</h2><ul>${start.lines.map((line) => html`<li>${line}</li>`)}</ul>`}
       ${start.workOrder.state === 'approved' && html`${cautionForm(page)}${noticedForm(page)}`}
@@ -50,6 +51,16 @@ function standing({ workOrder, holdReason }: StartView): Html | null {
   if (workOrder.state !== 'approved')
     return notice('info', 'Nothing to start', 'Work can start once the account has approved it.');
   return holdReason === null ? null : notice('problem', 'On hold', holdReason);
+}
+
+function photosFirst({ workOrder, missingPhotos }: StartView): Html {
+  const href = `${workOrderPath(workOrder)}/photos?purpose=walk_around`;
+  return notice(
+    'problem',
+    'A picture first',
+    html`<p>Before you touch the vehicle, show what was already there: ${missingPhotos.join(', ')}.</p>
+      <p>${quietLink({ label: 'Take it', href })}</p>`,
+  );
 }
 
 function cautionForm({ frame, start, acknowledgmentId, acknowledged, noticed }: StartPage): Html {
@@ -87,12 +98,16 @@ function noticedForm({ start, noticed }: StartPage): Html {
   </form>`;
 }
 
-function blocked({ frame, start, releaseReason, problem }: StartPage, seam: string): Html {
-  const words = `${seam}: a side airbag may open through this seam. It is not sewn unless the vehicle maker’s instructions allow it and the owner of the business has released the line.`;
+function blocked(
+  { frame, start, releaseReason, problem }: StartPage,
+  seam: NonNullable<StartView['blockedSeam']>,
+): Html {
+  const words = `${seam.label}: a side airbag may open through this seam. It is not sewn unless the vehicle maker’s instructions allow it and the owner of the business has released the line.`;
   if (!start.mayRelease) return notice('problem', 'This line is blocked', words);
   return html`${notice('problem', 'This line is blocked', words)}
     <form method="post" action="${workOrderPath(start.workOrder)}/seam-release">
       ${hiddenCsrf(frame.csrfToken)}
+      ${hiddenField('line_id', seam.id)}
       ${textArea({
         name: 'reason',
         label: 'Why it may be sewn',

@@ -65,8 +65,8 @@ function vehicles(rows: readonly WorkOrderRowView[], accountName: string, curren
       },
       { header: 'Number', cell: (row) => workOrderNumber(row.number) },
       { header: 'Account’s number', cell: (row) => row.numbers },
-      { header: 'Stands at', cell: (row) => stateShown(row.state) },
-      { header: 'Waits for', cell: (row) => waitsForWords[row.waitsFor] },
+      { header: 'Status', cell: (row) => stateShown(row.state) },
+      { header: 'Waits for', cell: (row) => row.waitsFor !== 'nobody' && waitsForWords[row.waitsFor] },
       {
         header: 'Repairs',
         figure: true,

@@ -1,4 +1,11 @@
-import { formatDecimal, ownNumberKinds, type Problem, parseVin, photoPurposes } from '@grainwright/domain';
+import {
+  formatDecimal,
+  ownNumberKinds,
+  type Problem,
+  parseVin,
+  photoPurposes,
+  signerRoles,
+} from '@grainwright/domain';
 import type { WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
 import { pictureRow } from '../../../look/before-after.ts';
 import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
@@ -38,6 +45,7 @@ export function fieldWorkOrderPage({ frame, view, versionId, problem }: FieldWor
       ${problem && notice('problem', 'Not done yet', problem.detail)}
       ${vinWarnings(view)}
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
+      ${notAccepted(view)}
       <p>${stateShown(view.state)}${view.waitsFor !== 'nobody' && html`, waits for ${waitsForWords[view.waitsFor]}`}</p>
       <section><h2>Lines</h2>${linesOf(view)}${moreLines(view)}</section>
       ${priceOf(view)}
@@ -56,6 +64,17 @@ function vinWarnings({ vehicle }: WorkOrderView): readonly Html[] {
   if (vin === null || !vin.ok) return [];
   return vin.value.warnings.map((warning) =>
     notice('info', 'Look at the VIN again', `${warning.sentence} It is used as it was written.`),
+  );
+}
+
+/** A no stays in sight until it was mended and asked again. */
+function notAccepted({ state, acceptance }: WorkOrderView): Html | null {
+  if (state !== 'done' || acceptance?.outcome !== 'not_accepted') return null;
+  const { signerName, signerRole, remark } = acceptance;
+  return notice(
+    'problem',
+    `Not accepted by ${signerName}, ${signerRoles[signerRole]}`,
+    html`<p>${remark}</p><p>Put it right, take a new after picture, and ask again.</p>`,
   );
 }
 

@@ -3,7 +3,7 @@ import { addCertificate } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
 import { dateField, selectField, textField } from '../../../look/forms.ts';
 import { certificateWords, choicesOf, chosen } from '../account-words.ts';
-import type { Part } from './part.ts';
+import { type Part, withoutCode } from './part.ts';
 
 export const certificatePart: Part = {
   path: 'certificates',
@@ -55,12 +55,14 @@ export const certificatePart: Part = {
     if (kind === null) return refuse('invalid_input', 'Choose the kind of certificate.', 'kind');
     const validTo = text('valid_to') === '' ? null : text('valid_to');
     const dates = { validFrom: text('valid_from'), validTo };
-    return addCertificate(services, actor, {
-      id: toId<CertificateId>(id('id')),
-      accountId,
-      kind,
-      number: text('number'),
-      ...dates,
-    });
+    return withoutCode(
+      addCertificate(services, actor, {
+        id: toId<CertificateId>(id('id')),
+        accountId,
+        kind,
+        number: text('number'),
+        ...dates,
+      }),
+    );
   },
 };

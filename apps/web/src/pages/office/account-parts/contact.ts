@@ -1,4 +1,4 @@
-import { type MembershipId, type PersonId, refuse, toId, type UserId } from '@grainwright/domain';
+import { type MembershipId, ok, type PersonId, refuse, toId, type UserId } from '@grainwright/domain';
 import { addContact } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
 import { checkboxField, moneyField, radioCards, textField } from '../../../look/forms.ts';
@@ -23,7 +23,7 @@ export const contactPart: Part = {
       membershipId: toId<MembershipId>(id('membership_id')),
       password: asTyped('password'),
     };
-    return addContact(services, actor, {
+    const added = await addContact(services, actor, {
       accountId,
       personId: toId<PersonId>(id('person_id')),
       name: text('name'),
@@ -33,6 +33,9 @@ export const contactPart: Part = {
       limit: text('limit') === '' ? null : text('limit'),
       login: text('signs_in') === '' ? null : login,
     });
+    if (!added.ok) return added;
+    const given = added.value.login;
+    return ok({ joinCode: given?.kind === 'existing' ? given.joinCode : null });
   },
 };
 
@@ -109,7 +112,7 @@ function signIn({ values, problems }: PartFields) {
       name: 'password',
       label: 'First password',
       type: 'password',
-      hint: 'At least 12 characters; give it to them yourself. Whoever signs in elsewhere here already keeps the password they have.',
+      hint: 'At least 12 characters; give it to them yourself. Whoever has a sign-in at another business already keeps the password they have; you get a code to hand over instead.',
       error: problems.errorOf('password'),
       autocomplete: 'new-password',
     }),

@@ -1,4 +1,4 @@
-import type { AccountId, Permission, Result } from '@grainwright/domain';
+import { type AccountId, ok, type Permission, type Result } from '@grainwright/domain';
 import type { AccountView, Actor, PriceBookView, Services } from '@grainwright/operations';
 import type { Fragment } from '../../../look/html.ts';
 import type { FormProblems } from '../../form-problems.ts';
@@ -37,5 +37,15 @@ export interface Part {
   readonly ids: readonly string[];
   readonly initial: Values;
   readonly form: (fields: PartFields) => Fragment;
-  readonly send: (services: Services, actor: Actor, sent: PartSent) => Promise<Result<unknown>>;
+  readonly send: (services: Services, actor: Actor, sent: PartSent) => Promise<Result<PartAdded>>;
+}
+
+export interface PartAdded {
+  /** A one-time code that the office has to hand over; null: there is none. */
+  readonly joinCode: string | null;
+}
+
+export async function withoutCode(sending: Promise<Result<unknown>>): Promise<Result<PartAdded>> {
+  const sent = await sending;
+  return sent.ok ? ok({ joinCode: null }) : sent;
 }

@@ -1,7 +1,7 @@
 import { addAccountPrice } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
 import { dateField, moneyField, selectField, textField } from '../../../look/forms.ts';
-import type { Part } from './part.ts';
+import { type Part, withoutCode } from './part.ts';
 
 export const pricePart: Part = {
   path: 'prices',
@@ -59,13 +59,15 @@ export const pricePart: Part = {
     ]);
   },
   send: (services, actor, { accountId, text, id }) =>
-    addAccountPrice(services, actor, {
-      id: id('id'),
-      accountId,
-      code: text('code'),
-      price: text('price'),
-      reason: text('reason'),
-      validFrom: text('valid_from'),
-      validTo: text('valid_to') === '' ? null : text('valid_to'),
-    }),
+    withoutCode(
+      addAccountPrice(services, actor, {
+        id: id('id'),
+        accountId,
+        code: text('code'),
+        price: text('price'),
+        reason: text('reason'),
+        validFrom: text('valid_from'),
+        validTo: text('valid_to') === '' ? null : text('valid_to'),
+      }),
+    ),
 };

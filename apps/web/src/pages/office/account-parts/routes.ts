@@ -10,6 +10,7 @@ import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
 import { certificatePart } from './certificate.ts';
 import { contactPart } from './contact.ts';
+import { joinCodeView } from './join-code-view.ts';
 import type { Part, Values } from './part.ts';
 import { pricePart } from './price.ts';
 import { sitePart } from './site.ts';
@@ -36,10 +37,15 @@ export const officeAccountPartPages: FastifyPluginAsync<PageOptions> = async (ap
       const sent = {
         accountId,
         text: (name: string) => form.text(name),
-        asTyped: (name: string) => form.all(name).at(-1) ?? '',
+        asTyped: (name: string) => form.asTyped(name),
         id: (name: string) => ids[name] ?? '',
       };
       const added = await part.send(options.services, actorOf(request), sent);
+      if (added.ok && added.value.joinCode !== null) {
+        const { name = '', email = '' } = valuesOf(part.fields, (field) => form.text(field));
+        const frame = await frameOf(request, reply, options);
+        return sendPage(reply, joinCodeView({ frame, accountId, name, email, code: added.value.joinCode }));
+      }
       if (added.ok) return reply.redirect(`/office/accounts/${accountId}`, 303);
       const values = valuesOf(part.fields, (name) => form.text(name));
       return sendForm(request, reply, options, { part, accountId, ids, values, problem: added.problem });

@@ -2,7 +2,7 @@ import { type SiteId, toId } from '@grainwright/domain';
 import { addSite } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
 import { numberField, textArea, textField } from '../../../look/forms.ts';
-import type { Part } from './part.ts';
+import { type Part, withoutCode } from './part.ts';
 
 export const sitePart: Part = {
   path: 'sites',
@@ -42,11 +42,13 @@ export const sitePart: Part = {
       }),
     ]),
   send: (services, actor, { accountId, text, id }) =>
-    addSite(services, actor, {
-      id: toId<SiteId>(id('id')),
-      accountId,
-      name: text('name'),
-      address: text('address').replaceAll('\r\n', '\n'),
-      miles: text('miles'),
-    }),
+    withoutCode(
+      addSite(services, actor, {
+        id: toId<SiteId>(id('id')),
+        accountId,
+        name: text('name'),
+        address: text('address').replaceAll('\r\n', '\n'),
+        miles: text('miles'),
+      }),
+    ),
 };

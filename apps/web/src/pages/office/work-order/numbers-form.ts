@@ -1,4 +1,4 @@
-import { allows, ownNumberKinds } from '@grainwright/domain';
+import { allows, ownNumberKinds, takesNumbers } from '@grainwright/domain';
 import type { WorkOrderView } from '@grainwright/operations';
 import { quietButton } from '../../../look/buttons.ts';
 import { errorSummary, hiddenCsrf, textField } from '../../../look/forms.ts';
@@ -17,14 +17,15 @@ export function numbersOnRecord({ numbers }: WorkOrderView): NumbersTyped {
   return { ownNumber: numbers.own, roNumber: numbers.ro, poNumber: numbers.po };
 }
 
-const closed: readonly WorkOrderView['state'][] = ['invoiced', 'paid', 'declined', 'void', 'written_off'];
-
-/** RO, PO and the account's own number, which often come late; none once it is invoiced. */
+/** RO, PO and the account's own number, which often come late: none once it is invoiced, after acceptance those missing. */
 export function numbersForm({ frame, view, numbers }: OfficeWorkOrderPage): Html | null {
-  if (closed.includes(view.state) || !allows(frame.me.role, 'give_numbers')) return null;
+  if (!takesNumbers(view.state) || !allows(frame.me.role, 'give_numbers')) return null;
   const problems = problemsOf(numbers.problem, ['own_number', 'ro_number', 'po_number']);
-  const { ownKind } = view.numbers;
-  const code = (name: string, label: string, value: string) =>
+  const { ownKind, own, ro, po } = view.numbers;
+  const changeable = (known: string) => view.state !== 'accepted' || known === '';
+  if (![ownKind === null ? 'none' : own, ro, po].some(changeable)) return null;
+  const code = (name: string, label: string, known: string, value: string) =>
+    changeable(known) &&
     textField({
       name,
       label,
@@ -38,9 +39,9 @@ export function numbersForm({ frame, view, numbers }: OfficeWorkOrderPage): Html
     <form method="post" action="/office/work-orders/${view.id}/numbers">
       ${errorSummary(problems.summary)}
       ${hiddenCsrf(frame.csrfToken)}
-      ${ownKind !== null && code('own_number', capital(ownNumberKinds[ownKind]), numbers.typed.ownNumber)}
-      ${code('ro_number', 'Repair order (RO) number', numbers.typed.roNumber)}
-      ${code('po_number', 'Purchase order (PO) number', numbers.typed.poNumber)}
+      ${ownKind !== null && code('own_number', capital(ownNumberKinds[ownKind]), own, numbers.typed.ownNumber)}
+      ${code('ro_number', 'Repair order (RO) number', ro, numbers.typed.roNumber)}
+      ${code('po_number', 'Purchase order (PO) number', po, numbers.typed.poNumber)}
       <div class="buttons">${quietButton({ label: 'Keep these numbers' })}</div>
     </form></section>`;
 }

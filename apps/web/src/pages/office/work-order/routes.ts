@@ -29,12 +29,11 @@ export const officeWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app,
       roNumber: form.text('ro_number'),
       poNumber: form.text('po_number'),
     };
-    const { ownNumber, ...others } = typed;
-    const own = form.checked('own_number') ? { ownNumber } : {};
     const changed = await changeWriteUp(options.services, actorOf(request), {
       workOrderId: id,
-      ...others,
-      ...own,
+      ...(form.checked('own_number') ? { ownNumber: typed.ownNumber } : {}),
+      ...(form.checked('ro_number') ? { roNumber: typed.roNumber } : {}),
+      ...(form.checked('po_number') ? { poNumber: typed.poNumber } : {}),
     });
     if (changed.ok) return reply.redirect(`/office/work-orders/${id}`, 303);
     return showOfficeWorkOrder(request, reply, options, { id, numbers: { typed, problem: changed.problem } });

@@ -105,7 +105,7 @@ function table({ frame, filter, list }: OfficeWorkOrders): Html {
         figure: true,
         cell: (row) => row.waitsFor !== 'nobody' && daysBetween(row.day, frame.me.today),
       },
-      { header: 'Stands', cell: (row) => stateShown(row.state) },
+      { header: 'Status', cell: (row) => stateShown(row.state) },
       { header: 'Waits for', cell: (row) => row.waitsFor !== 'nobody' && waitsForWords[row.waitsFor] },
       {
         header: 'Repairs',

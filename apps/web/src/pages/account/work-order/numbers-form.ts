@@ -1,0 +1,70 @@
+import {
+  allows,
+  type DemandedNumber,
+  type GivenNumbers,
+  ownNumberKinds,
+  type Problem,
+  takesNumbers,
+} from '@grainwright/domain';
+import type { WorkOrderView } from '@grainwright/operations';
+import { actionButton } from '../../../look/buttons.ts';
+import { errorSummary, hiddenCsrf, textField } from '../../../look/forms.ts';
+import { type Html, html } from '../../../look/html.ts';
+import { notice } from '../../../look/notices.ts';
+import { problemsOf } from '../../form-problems.ts';
+import type { Frame } from '../../person.ts';
+
+/** The numbers form: what was typed, and what is wrong with it. */
+export interface NumbersTyped {
+  readonly typed: GivenNumbers;
+  readonly problem: Problem | null;
+}
+
+export const noNumbersTyped: NumbersTyped = {
+  typed: { ownNumber: '', roNumber: '', poNumber: '' },
+  problem: null,
+};
+
+/**
+ * Asks for the numbers that the account wants on its invoice and has not given yet; where none is missing any more,
+ * only why what was sent was not taken.
+ */
+export function numbersForm(frame: Frame, view: WorkOrderView, numbers: NumbersTyped): Html | null {
+  const asked = view.missingNumbers.length > 0 && takesNumbers(view.state);
+  if (!asked || !allows(frame.me.role, 'give_numbers'))
+    return numbers.problem && notice('problem', 'Not sent', numbers.problem.detail);
+  const { summary, errorOf } = problemsOf(numbers.problem, ['own_number', 'ro_number', 'po_number']);
+  return html`<section class="unprinted"><h2>Numbers we need from you</h2>
+    <p>Your invoice has to show them. What you send here stays; ask us to change it.</p>
+    <form method="post" action="/account/work-orders/${view.id}/numbers">
+      ${errorSummary(summary)}
+      ${hiddenCsrf(frame.csrfToken)}
+      ${view.missingNumbers.map((kind) => {
+        const { name, label, value } = fieldOf(kind, numbers.typed);
+        return textField({
+          name,
+          label,
+          value,
+          code: true,
+          maxLength: 40,
+          autocomplete: 'off',
+          error: errorOf(name),
+        });
+      })}
+      <div class="buttons">${actionButton({ label: 'Send the numbers' })}</div>
+    </form></section>`;
+}
+
+function fieldOf(kind: DemandedNumber, typed: GivenNumbers) {
+  switch (kind) {
+    case 'repair_order':
+      return { name: 'ro_number', label: 'Repair order (RO) number', value: typed.roNumber };
+    case 'purchase_order':
+      return { name: 'po_number', label: 'Purchase order (PO) number', value: typed.poNumber };
+    default: {
+      const words = ownNumberKinds[kind];
+      const label = `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+      return { name: 'own_number', label, value: typed.ownNumber };
+    }
+  }
+}
