@@ -87,7 +87,7 @@ test('work is neither started nor finished before its day', async () => {
   const early = await start(work);
   expect(early).toMatchObject(refusal('wrong_state'));
   expect(!early.ok && early.problem.detail).toBe(
-    'This work is for Aug 6, 2026. Change the day, or start it then.',
+    'This work is for Aug 6, 2026. Start it then, or write it up anew for an earlier day.',
   );
   world.at('2026-08-06T09:00');
   expect((await start(work)).ok).toBe(true);

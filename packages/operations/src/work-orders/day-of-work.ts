@@ -14,6 +14,6 @@ export async function checkDayOfWork(
   if (visit.day <= scope.today) return ok(true);
   return refuse(
     'wrong_state',
-    `This work is for ${dayWords(visit.day)}. Change the day, or ${verb} it then.`,
+    `This work is for ${dayWords(visit.day)}. ${verb.charAt(0).toUpperCase()}${verb.slice(1)} it then, or write it up anew for an earlier day.`,
   );
 }

@@ -103,7 +103,7 @@ function table({ frame, filter, list }: OfficeWorkOrders): Html {
       {
         header: 'Days',
         figure: true,
-        cell: (row) => row.waitsFor !== 'nobody' && daysBetween(row.day, frame.me.today),
+        cell: (row) => row.waitsFor !== 'nobody' && Math.max(0, daysBetween(row.day, frame.me.today)),
       },
       { header: 'Status', cell: (row) => stateShown(row.state) },
       { header: 'Waits for', cell: (row) => row.waitsFor !== 'nobody' && waitsForWords[row.waitsFor] },
