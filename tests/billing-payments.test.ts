@@ -87,6 +87,16 @@ test('a payment sent twice is one payment; with another amount, day or invoice i
   expect((await desk.statement(account, '2026-08')).paymentsMinor).toBe(5000n);
 });
 
+test('the same payment sent many times at once is one payment, and every sender is told so', async () => {
+  const account = await anAccount(business);
+  for (let round = 0; round < 10; round += 1) {
+    const sent: Paying = { account, amount: '5.00', id: world.newId<PaymentId>() };
+    const answers = await Promise.all(Array.from({ length: 8 }, () => desk.pay(sent)));
+    expect(new Set(answers.map((answer) => must(answer).id))).toEqual(new Set([sent.id]));
+  }
+  expect((await desk.statement(account, '2026-08')).paymentsMinor).toBe(5000n);
+});
+
 test('money is received between the day the account was opened and today', async () => {
   const account = await anAccount(business, { openedOn: '2026-08-01' });
   expect(codeOf(await desk.pay({ account, amount: '1.00', on: '2026-08-06' }))).toBe('dates_out_of_order');

@@ -21,7 +21,8 @@ export async function insertPayment(
   const inserted = await tx
     .insert(payments)
     .values({ tenantId: tx.tenantId, ...payment })
-    .onConflictDoNothing({ target: [payments.tenantId, payments.id] })
+    // Whichever unique index two senders at once meet on first: it is the same payment on all of them.
+    .onConflictDoNothing()
     .returning({ id: payments.id });
   if (inserted.length === 0) return false;
   await tx
