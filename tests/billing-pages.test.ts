@@ -1,8 +1,10 @@
 import type { InvoiceId, PaymentId } from '@grainwright/domain';
+import type { InvoiceView } from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
 import { billingDesk, tailgate } from './support/billing-desk.ts';
 import { acceptedWork } from './support/billing-world.ts';
 import { type Browsing, openWeb, type Web } from './support/web.ts';
+import { asAdministrator } from './support/work-in-hand.ts';
 import {
   type Account,
   aBusiness,
@@ -93,6 +95,99 @@ test('the payment form keeps what was typed, says what is wrong beside its box, 
   const applied = await bookkeeper.post(`/office/payments/${paymentId}/applications`, rest);
   expect(applied.statusCode).toBe(303);
   expect(await desk.reread(invoice)).toMatchObject({ openMinor: 0n });
+});
+
+test('what is open is paid oldest first, page by page, and turning a page keeps what was typed', async () => {
+  const other = await anAccount(business);
+  const oldest = await desk.issued(other);
+  const latest = await withOpenCopies(oldest, 104);
+  const page = await bookkeeper.get(`/office/payments/new?account=${other.id}`);
+  expect(page.body).toContain(`applied-${oldest.id}`);
+  expect(page.body).not.toContain(`applied-${latest}`);
+  const more = /formaction="([^"]*past=\d+)" formnovalidate[^>]*>Later invoices/.exec(page.body)?.[1] ?? '';
+  const paymentId = world.newId<PaymentId>();
+  const typed = {
+    payment_id: paymentId,
+    account: other.id,
+    method: 'card',
+    amount: '30.00',
+    received_on: '2026-08-05',
+    reference: 'pp 77',
+    invoice_id: oldest.id,
+    [`applied-${oldest.id}`]: '10.00',
+  };
+  const turned = await bookkeeper.post(more, { ...typed, turn: 'yes' });
+  expect(turned.statusCode).toBe(200);
+  expect(turned.body).toContain(`applied-${latest}`);
+  for (const kept of ['value="30.00"', 'value="pp 77"', `name="applied-${oldest.id}" value="10.00"`])
+    expect(turned.body).toContain(kept);
+  expect(plain(turned.body)).toContain('The amount for one invoice of other pages is kept');
+  const fields = new URLSearchParams({ ...typed, [`applied-${latest}`]: '20.00', _csrf: bookkeeper.token });
+  fields.append('invoice_id', latest);
+  const recorded = await web.app.inject({
+    method: 'POST',
+    url: more,
+    cookies: bookkeeper.cookies,
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+    payload: fields.toString(),
+  });
+  expect([recorded.statusCode, recorded.headers.location]).toEqual([303, `/office/payments/${paymentId}`]);
+  const shown = await bookkeeper.get(`/office/payments/${paymentId}`);
+  expect(plain(shown.body)).toContain('Account credit left $0.00');
+});
+
+/** Copies an issued invoice, open, so that a list is long; answers with the last one's id. */
+async function withOpenCopies(invoice: InvoiceView, count: number): Promise<InvoiceId> {
+  const copies = Array.from({ length: count }, () => world.newId<InvoiceId>());
+  await asAdministrator(world, async (sql) => {
+    await sql`insert into invoices (tenant_id, id, sequence, number, account_id, visit_id, issued_on, due_on, worked_on,
+        currency, seller, buyer, basis, net_minor, tax_minor, total_minor, issued_by, issued_at)
+      select i.tenant_id, copy.id, 900000 + copy.place, 'COPY-' || copy.place, i.account_id, i.visit_id, i.issued_on,
+        i.due_on, i.worked_on, i.currency, i.seller, i.buyer, i.basis, i.net_minor, i.tax_minor, i.total_minor,
+        i.issued_by, i.issued_at
+      from invoices i cross join unnest(${copies}::uuid[]) with ordinality copy (id, place) where i.id = ${invoice.id}`;
+    return sql`insert into invoice_balances (tenant_id, invoice_id, open_minor)
+      select tenant_id, id, total_minor from invoices where id = any(${copies}::uuid[])`;
+  });
+  return copies.at(-1) ?? invoice.id;
+}
+
+test('an exempt invoice says that no sales tax is due and by which certificate', async () => {
+  const certificate = {
+    kind: 'resale',
+    number: 'KV-RS-20417',
+    validFrom: '2026-01-01',
+    validTo: null,
+  } as const;
+  const exempt = await anAccount(business, { certificate });
+  const invoice = await desk.issued(exempt);
+  // The taxed one comes to 284.90, of which 1.47 are tax.
+  expect(invoice).toMatchObject({ taxMinor: 0n, totalMinor: 28343n, certificateKind: 'resale' });
+  const owner = await web.signInByPage(exempt.emailOf('payer'), business.password);
+  for (const page of [
+    await bookkeeper.get(`/office/invoices/${invoice.id}`),
+    await owner.get(`/account/invoices/${invoice.id}`),
+  ])
+    expect(plain(page.body)).toContain('Sales tax, exempt, resale certificate KV-RS-20417 $0.00');
+  const taxed = await bookkeeper.get(`/office/invoices/${(await desk.issued(account)).id}`);
+  expect(plain(taxed.body)).not.toContain('exempt');
+  // 5 % state and 1.25 % local of the materials, 23.52.
+  expect(plain(taxed.body)).toMatch(/state tax, 5 % of \$23\.52 \$1\.18/);
+});
+
+test('the statement of a month that runs is as of today, and one that has not begun is refused in a sentence', async () => {
+  const other = await anAccount(business);
+  await desk.issued(other);
+  const page = plain((await bookkeeper.get(`/office/accounts/${other.id}/statements/2026-08`)).body);
+  for (const shown of ['Open as of Aug 5, 2026', 'not yet due', '$284.90 owed as of Aug 5, 2026'])
+    expect(page).toContain(shown);
+  expect(page).not.toContain('Aug 31');
+  const file = (await bookkeeper.get(`/office/accounts/${other.id}/statements/2026-08.csv`)).body;
+  expect(file).toContain(',closing_balance,2026-08-05,');
+  expect(file).not.toContain('2026-08-31');
+  const coming = await bookkeeper.get(`/office/accounts/${other.id}/statements/2026-09`);
+  expect(coming.statusCode).toBe(422);
+  expect(plain(coming.body)).toContain('That month has not begun. Choose an earlier one.');
 });
 
 test('every page of invoices, payments and statements opens for those who may, and for nobody else', async () => {

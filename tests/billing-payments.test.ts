@@ -35,6 +35,24 @@ test('a payment of the whole amount settles the invoice and its work order', asy
   expect(await stateOf(work.id)).toBe('paid');
 });
 
+test('a card payment waits in clearing for the processor; every other one is at the bank', async () => {
+  const account = await anAccount(business);
+  const held = [];
+  for (const method of ['card', 'check', 'ach', 'cash']) {
+    const { id } = must(await desk.pay({ account, amount: '10.00', method }));
+    const [line] =
+      await admin`select ledger_account from journal_lines where payment_id = ${id} and amount_minor > 0`;
+    held.push([method, line?.ledger_account]);
+  }
+  // Common practice, no source; as docs/ledger.md has it.
+  expect(held).toEqual([
+    ['card', 'clearing'],
+    ['check', 'bank'],
+    ['ach', 'bank'],
+    ['cash', 'bank'],
+  ]);
+});
+
 test('a part payment leaves the rest open, and what is too much stays account credit', async () => {
   const account = await anAccount(business);
   const invoice = await desk.issued(account);

@@ -4,6 +4,7 @@ import {
   type InvoiceView,
   listInvoices,
   listPayments,
+  listStatements,
   type PaymentView,
   readInvoice,
   readStatement,
@@ -78,7 +79,7 @@ function asRole(role: string, accountId: string, statementText: string) {
 
 test('the statement of August opens at 0, charges and pays 284.90 and closes at 0', async () => {
   const account = await anAccount(business);
-  const work = await acceptedWork(account, { codes: tailgate, replacementMinor: 94000n });
+  const work = await acceptedWork(account, { codes: tailgate, replacement: '940.00' });
   const invoice = must(await desk.issue([work]));
   world.at('2026-08-20T16:00');
   must(await desk.pay({ account, amount: '284.90', on: '2026-08-20', for: [[invoice, '284.90']] }));
@@ -119,6 +120,46 @@ test('a month that still runs is told up to today, so that nothing is overdue on
   ]);
   world.at('2026-08-05T09:00');
 });
+
+test('the list of months has the figures of their statements, back to the first posting and two years at most', async () => {
+  const account = await anAccount(business, { openedOn: '2023-06-01' });
+  world.at('2023-06-10T09:00');
+  must(await desk.pay({ account, amount: '284.90', on: '2023-06-10' }));
+  world.at('2026-07-31T23:30');
+  must(await desk.pay({ account, amount: '100.00', on: '2026-07-31' }));
+  world.at('2026-08-01T00:30');
+  await desk.issued(account);
+  must(await desk.pay({ account, amount: '50.00', on: '2026-07-30' }));
+  const list = must(await listStatements(world.services, account.payer, account.id));
+  expect(list.months.map((each) => each.month).slice(0, 2)).toEqual(['2026-08', '2026-07']);
+  expect([list.months.length, list.months.at(-1)?.month]).toEqual([24, '2024-09']);
+  // 284.90 received in 2023 and not used; 150.00 received in July; 284.90 invoiced in August.
+  expect(list.months.slice(0, 3)).toEqual([
+    figures('2026-08', -43490n, 28490n, 0n, -15000n),
+    figures('2026-07', -28490n, 0n, 15000n, -43490n),
+    figures('2026-06', -28490n, 0n, 0n, -28490n),
+  ]);
+  for (const month of list.months.slice(0, 3))
+    expect(await desk.statement(account, month.month)).toMatchObject(month);
+  world.at('2026-08-05T09:00');
+  const fresh = await anAccount(business);
+  await desk.issued(fresh);
+  const first = must(await listStatements(world.services, business.bookkeeper, fresh.id));
+  expect(first.months).toEqual([figures('2026-08', 0n, 28490n, 0n, 28490n)]);
+  const stranger = await listStatements(world.services, fresh.payer, account.id);
+  expect(codeOf(stranger)).toBe('not_found');
+});
+
+function figures(month: string, opening: bigint, charges: bigint, payments: bigint, closing: bigint) {
+  return {
+    month,
+    openingMinor: opening,
+    chargesMinor: charges,
+    creditsMinor: 0n,
+    paymentsMinor: payments,
+    closingMinor: closing,
+  };
+}
 
 test('the statement as CSV has the figures of the screen', async () => {
   const account = await anAccount(business, { name: '=Glass, "Screen" & Sons' });
@@ -167,7 +208,7 @@ test('a contact sees the own account’s invoices and statements and nobody else
   ).toHaveLength(1);
   expect(codeOf(await readInvoice(world.services, stranger.payer, invoice.id))).toBe('not_found');
   expect(codeOf(await readStatement(world.services, stranger.payer, mine))).toBe('not_found');
-  const all = { accountId: null, openOnly: false, before: null };
+  const all = { accountId: null, openOnly: false, past: null };
   expect(must(await listInvoices(world.services, stranger.payer, all)).rows).toEqual([]);
   expect(codeOf(await listInvoices(world.services, business.technician, all))).toBe('not_allowed');
 });

@@ -97,7 +97,7 @@ test('the trip is charged once for a visit, whichever invoice comes first', asyn
 });
 
 test('a visit whose repairs reach the threshold has no trip, also when it is billed vehicle by vehicle', async () => {
-  const account = await anAccount(business);
+  const account = await anAccount(business, { limit: null });
   const first = await acceptedWork(account, { codes: ['PU-L', 'VC-M'] });
   const second = await acceptedWork(account, { codes: ['BN-S'], sameVisitAs: first });
   // 361.25 + 165.75 × 90 % = 510.43 (149.175 → 149.18), more than the trade tier's 400.00.
@@ -162,10 +162,16 @@ test('after hours belongs to the visit: billed vehicle by vehicle its minimum is
   // 25 % of 65.00 is 16.25, of both 32.50: under the minimum of 60.00 either way.
   expect(afterHours(must(await desk.issue([first])))).toEqual([6000n]);
   expect(afterHours(must(await desk.issue([second])))).toEqual([]);
+  const trade = await anAccount(business);
+  const one = await acceptedWork(trade, { codes: ['KF-1'], afterHours: true });
+  const other = await acceptedWork(trade, { codes: ['KF-1'], afterHours: true, sameVisitAs: one });
+  // 25 % of the minimum of 125.00 is 31.25, raised to 60.00; of both it is 62.50.
+  expect(afterHours(must(await desk.issue([one])))).toEqual([6000n]);
+  expect(afterHours(must(await desk.issue([other])))).toEqual([250n]);
 });
 
 test('repairs of the visit that are approved and not billed yet count for waiving the trip', async () => {
-  const account = await anAccount(business);
+  const account = await anAccount(business, { limit: null });
   const first = await acceptedWork(account, { codes: ['KF-1'] });
   const second = await acceptedWork(account, { codes: ['PU-L'], sameVisitAs: first });
   // Minimum 125.00 and 361.25 are 486.25, more than the trade tier's 400.00.
@@ -211,7 +217,7 @@ test('invoice numbers have no gap when eight are issued at once and every other 
     await admin`update work_orders set state = 'accepted' where id = ${work.id}`;
   await Promise.all(works.map(attempt));
   const list = must(
-    await listInvoices(world.services, other.bookkeeper, { accountId: null, openOnly: false, before: null }),
+    await listInvoices(world.services, other.bookkeeper, { accountId: null, openOnly: false, past: null }),
   );
   const numbers = [508, 507, 506, 505, 504, 503, 502, 501].map((number) => `INV-0${number}`);
   expect(list.rows.map((row) => row.number)).toEqual(numbers);
@@ -229,7 +235,7 @@ test('what is open is listed oldest first where it is to be paid', async () => {
   const account = await anAccount(business);
   const older = await desk.issued(account);
   const newer = await desk.issued(account);
-  const wanted = { accountId: account.id, openOnly: true, before: null, oldestFirst: true };
+  const wanted = { accountId: account.id, openOnly: true, past: null, oldestFirst: true };
   const { rows } = must(await listInvoices(world.services, business.bookkeeper, wanted));
   expect(rows.map((row) => row.number)).toEqual([older.number, newer.number]);
 });

@@ -222,6 +222,17 @@ test('the start page shows each caution with its box, and starts once all are ti
   ]);
 });
 
+// Foam-backed vinyl relaxes under heat: laying it down, filling and graining work. Common practice, no published source.
+test('how a line was worked is asked with what was planned and what fits its material first', async () => {
+  const work = await startedLine(installer);
+  const page = await technician.get(`/field/work-orders/${work.workOrderId}/finish`);
+  const [near = '', others = ''] = page.body.split('<summary>Other methods</summary>');
+  const methodsIn = (part: string) =>
+    [...part.matchAll(/type="checkbox"[^>]*value="(\w+)"/g)].map(([, name]) => name);
+  expect(methodsIn(near).toSorted()).toEqual(['cold_grain', 'fill_cut', 'heat_flatten', 'spray_texture']);
+  expect(methodsIn(others)).toContain('re_sew');
+});
+
 test('finishing shows what does not fit, takes a reason, and leads on to the acceptance', async () => {
   const work = await startedLine(installer);
   const path = `/field/work-orders/${work.workOrderId}/finish`;

@@ -73,6 +73,13 @@ test('libraries with one home are imported there only', () => {
   expect(wrong).toEqual([]);
 });
 
+test('what only tests need is in files named for it, and nothing else imports those', () => {
+  const shipped = sources.filter((file) => !/\.test(-support)?\.ts$/.test(file));
+  const ofTests = /^(vitest|fast-check)$|\.test-support\.ts$/;
+  const wrong = shipped.filter((file) => importsOf(file).some((name) => ofTests.test(name)));
+  expect(wrong).toEqual([]);
+});
+
 test('domain does no I/O and has no clock or randomness', () => {
   const impure = /from 'node:|Date\.now|new Date\(\)|Math\.random|Temporal\.Now|process\.|randomUUID/;
   const wrong = sources

@@ -174,6 +174,7 @@ test('what is on record can’t be changed: the application may not, and a trigg
       'decisions',
       'decision_lines',
       'caution_acknowledgments',
+      'seam_releases',
       'work_order_steps',
     ],
     ...['photos', 'photo_derivatives', 'acceptances', 'audit_records', 'journal_entries', 'journal_lines'],

@@ -19,6 +19,7 @@ export interface Paying {
   readonly amount: string;
   readonly on?: string;
   readonly id?: PaymentId;
+  readonly method?: string;
   /** What it settles at once. */
   readonly for?: readonly (readonly [InvoiceView, string])[];
 }
@@ -38,11 +39,11 @@ export function billingDesk(business: Business) {
     issued: async (account: Account): Promise<InvoiceView> =>
       must(await issue([await acceptedWork(account, { codes: tailgate })])),
     /** A check received on 2026-08-05 unless said otherwise. */
-    pay: ({ account, amount, on, id, for: invoices = [] }: Paying) =>
+    pay: ({ account, amount, on, id, method = 'check', for: invoices = [] }: Paying) =>
       recordPayment(services, bookkeeper, {
         paymentId: id ?? world.newId<PaymentId>(),
         accountId: account.id,
-        method: 'check',
+        method,
         amount,
         receivedOn: on ?? '2026-08-05',
         reference: '1044',

@@ -7,6 +7,7 @@ export { addContact } from './accounts/add-contact.ts';
 export { addSite } from './accounts/add-site.ts';
 export { type ChangeAccountInput, changeAccount } from './accounts/change-account.ts';
 export { endContact } from './accounts/end-contact.ts';
+export { listAccountNames } from './accounts/list-account-names.ts';
 export { type AccountList, listAccounts } from './accounts/list-accounts.ts';
 export { type AccountView, readAccount } from './accounts/read-account.ts';
 export { resumeContact } from './accounts/resume-contact.ts';

@@ -13,6 +13,8 @@ export interface Button {
   readonly name?: string;
   readonly value?: string;
   readonly formAction?: string;
+  /** Sends the form as it stands: the browser does not ask for what is still missing. */
+  readonly unfinished?: boolean;
 }
 
 export interface ButtonLink {
@@ -45,8 +47,8 @@ export function quietLink(link: ButtonLink): Html {
 }
 
 function submitting(kind: string, button: Button): Html {
-  const { form, name, value, formAction } = button;
-  return html`<button ${attributes({ class: kind, form, name, value, formaction: formAction })}>${button.label}</button>`;
+  const { form, name, value, formAction, unfinished } = button;
+  return html`<button ${attributes({ class: kind, form, name, value, formaction: formAction, formnovalidate: unfinished })}>${button.label}</button>`;
 }
 
 function linking(kind: string, link: ButtonLink): Html {

@@ -131,6 +131,19 @@ export async function listAccountRows(
     .limit(query.limit);
 }
 
+/** Names of accounts in their order, ended ones too. */
+export async function listAccountNames(
+  tx: TenantTransaction,
+  limit: number,
+): Promise<readonly Pick<AccountRow, 'id' | 'name' | 'shortName'>[]> {
+  return tx
+    .select({ id: accounts.id, name: accounts.name, shortName: accounts.shortName })
+    .from(accounts)
+    .where(eq(accounts.tenantId, tx.tenantId))
+    .orderBy(asc(accounts.name), asc(accounts.id))
+    .limit(limit);
+}
+
 /** False when the id is taken. */
 export async function insertSite(tx: TenantTransaction, site: Omit<SiteRow, 'tenantId'>): Promise<boolean> {
   const rows = await tx

@@ -1,4 +1,11 @@
-import type { AcceptanceId, AccountId, InvoiceId, VisitId, WorkOrderId } from '@grainwright/domain';
+import type {
+  AcceptanceId,
+  AccountId,
+  ExemptionCertificate,
+  InvoiceId,
+  VisitId,
+  WorkOrderId,
+} from '@grainwright/domain';
 import { and, asc, desc, eq, gt, inArray, lt, notInArray, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts } from '../schema/accounts.ts';
@@ -58,24 +65,43 @@ export async function findInvoice(tx: TenantTransaction, id: InvoiceId): Promise
   return row ?? null;
 }
 
+/** What kind the certificate is that an invoice was exempt by, as it was when the invoice was computed. */
+export async function findCertificateKind(
+  tx: TenantTransaction,
+  id: InvoiceId,
+): Promise<CertificateKind | null> {
+  const [row] = await tx
+    .select({
+      kind: sql<CertificateKind | null>`(select held ->> 'kind'
+        from jsonb_array_elements(${invoices.basis} -> 'certificates') held
+        where held ->> 'number' = ${invoices.certificateNumber} limit 1)`,
+    })
+    .from(invoices)
+    .where(and(eq(invoices.tenantId, tx.tenantId), eq(invoices.id, id)));
+  return row?.kind ?? null;
+}
+
+type CertificateKind = ExemptionCertificate['kind'];
+
 export interface InvoiceFilter {
   readonly accountId: AccountId | null;
   readonly openOnly: boolean;
-  /** Only those numbered before it. */
-  readonly before: bigint | null;
+  /** Only those that come after this sequence in the order listed. */
+  readonly past: bigint | null;
   readonly limit: number;
   readonly oldestFirst: boolean;
 }
 
-/** Newest first. */
+/** By their running number, newest first or oldest first. */
 export async function listInvoices(
   tx: TenantTransaction,
   filter: InvoiceFilter,
 ): Promise<readonly FoundInvoice[]> {
+  const beyond = filter.oldestFirst ? gt : lt;
   const where = and(
     filter.accountId === null ? undefined : eq(invoices.accountId, filter.accountId),
     filter.openOnly ? gt(invoiceBalances.openMinor, 0n) : undefined,
-    filter.before === null ? undefined : lt(invoices.sequence, filter.before),
+    filter.past === null ? undefined : beyond(invoices.sequence, filter.past),
   );
   const order = filter.oldestFirst ? asc(invoices.sequence) : desc(invoices.sequence);
   return selectInvoices(tx, where).orderBy(order).limit(filter.limit);

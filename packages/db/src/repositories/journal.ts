@@ -1,15 +1,18 @@
-import type {
-  AccountId,
-  Documents,
-  Instant,
-  JournalEntry,
-  JournalEntryId,
-  JournalLine,
-  LedgerAccountCode,
-  PersonId,
-  PostedEntry,
+import {
+  type AccountId,
+  type Day,
+  type Documents,
+  type Instant,
+  type JournalEntry,
+  type JournalEntryId,
+  type JournalLine,
+  type LedgerAccountCode,
+  type MonthMovement,
+  month,
+  type PersonId,
+  type PostedEntry,
 } from '@grainwright/domain';
-import { and, asc, eq, inArray, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, lte, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { invoices, journalEntries, journalLines } from '../schema/billing.ts';
 
@@ -96,6 +99,47 @@ export async function listAccountEntries(
     const { event, occurredOn } = first;
     return [{ sequence, event, occurredOn, lines: lines.map((row) => lineOf(row.line)) }];
   });
+}
+
+/**
+ * What moved an account's receivables and credit from a month's first day through a day, summed by month, event and
+ * ledger account, and what did before as one month that is null. As many rows as there are kinds of movements,
+ * however long the ledger is.
+ */
+export async function sumMovementsByMonth(
+  tx: TenantTransaction,
+  accountId: AccountId,
+  from: Day,
+  through: Day,
+): Promise<readonly MonthMovement[]> {
+  const inMonth = sql<string | null>`case when ${journalEntries.occurredOn} >= ${from}::date
+    then to_char(${journalEntries.occurredOn}, 'YYYY-MM') end`;
+  const rows = await tx
+    .select({
+      month: inMonth,
+      event: journalEntries.event,
+      account: journalLines.ledgerAccount,
+      amount: sql<string>`sum(${journalLines.amountMinor})`,
+    })
+    .from(journalLines)
+    .innerJoin(
+      journalEntries,
+      and(eq(journalEntries.tenantId, journalLines.tenantId), eq(journalEntries.id, journalLines.entryId)),
+    )
+    .where(
+      and(
+        eq(journalLines.tenantId, tx.tenantId),
+        eq(journalLines.accountId, accountId),
+        inArray(journalLines.ledgerAccount, ['receivables', 'account_credit']),
+        lte(journalEntries.occurredOn, through),
+      ),
+    )
+    .groupBy(sql`1`, journalEntries.event, journalLines.ledgerAccount);
+  return rows.map(({ amount, ...row }) => ({
+    ...row,
+    month: row.month === null ? null : month(row.month),
+    amountMinor: BigInt(amount),
+  }));
 }
 
 function lineOf(row: typeof journalLines.$inferSelect): JournalLine {

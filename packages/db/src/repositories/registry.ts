@@ -12,11 +12,6 @@ export async function insertTenant(
   return rows.length === 1;
 }
 
-export async function findTenantName(tx: RegistryTransaction, id: TenantId): Promise<string | null> {
-  const [row] = await tx.select({ name: tenants.name }).from(tenants).where(eq(tenants.id, id));
-  return row?.name ?? null;
-}
-
 export async function listTenants(
   tx: RegistryTransaction,
 ): Promise<readonly { id: TenantId; name: string }[]> {

@@ -4,7 +4,7 @@ import { day, lastDay, month } from '../dates.ts';
 import { type PaymentId, toId } from '../ids.ts';
 import { balanced, type JournalEvent, type PostedEntry, sumOf } from '../ledger/journal.ts';
 import { paymentReceived } from '../ledger/payment-postings.ts';
-import { type AnyLedger, anyCourse, anyParties, ledgerOf } from './any-ledger.ts';
+import { type AnyLedger, anyCourse, anyParties, ledgerOf } from './any-ledger.test-support.ts';
 import {
   cents,
   type DemoAccount,
@@ -14,7 +14,8 @@ import {
   demoInvoice,
   demoJournal,
 } from './demo-receivables.ts';
-import { buildStatement, type Statement, type StatementInput, type StatementRowKind } from './statement.ts';
+import { buildStatement, type Statement, type StatementInput } from './statement.ts';
+import type { StatementRowKind } from './statement-effects.ts';
 
 const months = ['2026-01', '2026-02', '2026-03', '2026-04', '2026-05', '2026-06'].map(month);
 

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { sharp } from '../photo/image-engine.ts';
 import { inspectPhoto } from '../photo/inspect-photo.ts';
 import { filesIn } from '../photo/photo-fixtures.ts';
-import { scratchDirectory } from '../scratch-directory.ts';
+import { scratchDirectory } from '../scratch-directory.test-support.ts';
 import { type DrawnPicture, drawPicture } from './drawn-picture.ts';
 
 const file = filesIn(await scratchDirectory());

@@ -3,7 +3,7 @@ import { mkdir, readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import exifr from 'exifr';
 import { expect, test } from 'vitest';
-import { scratchDirectory } from '../scratch-directory.ts';
+import { scratchDirectory } from '../scratch-directory.test-support.ts';
 import { makeDerivatives } from './derivatives.ts';
 import { sharp } from './image-engine.ts';
 import { cameraExif, filesIn, sample } from './photo-fixtures.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { scratchDirectory } from '../scratch-directory.ts';
+import { scratchDirectory } from '../scratch-directory.test-support.ts';
 import { inspectPhoto } from './inspect-photo.ts';
 import { cameraExif, filesIn, pngClaiming, sample, somewhere } from './photo-fixtures.ts';
 

@@ -2,7 +2,7 @@ import { mkdir, readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { PassThrough, Readable } from 'node:stream';
 import { expect, test } from 'vitest';
-import { scratchDirectory } from '../scratch-directory.ts';
+import { scratchDirectory } from '../scratch-directory.test-support.ts';
 import { receivePhoto } from './receive-photo.ts';
 
 const scratch = await scratchDirectory();

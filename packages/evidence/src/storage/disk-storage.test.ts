@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { buffer } from 'node:stream/consumers';
 import { type TenantId, toId } from '@grainwright/domain';
 import { expect, test } from 'vitest';
-import { scratchDirectory } from '../scratch-directory.ts';
+import { scratchDirectory } from '../scratch-directory.test-support.ts';
 import { diskStorage } from './disk-storage.ts';
 import { fetchObject } from './fetch-object.ts';
 import { objectKey, toObjectKey } from './object-key.ts';

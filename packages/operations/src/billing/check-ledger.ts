@@ -10,10 +10,22 @@ import {
   wrongInvoiceBalances,
   wrongPaymentBalances,
 } from '@grainwright/db';
-import { dayAt, formatMinor, ok, type Result, refuse, sumMinor, type TenantId } from '@grainwright/domain';
+import {
+  addDays,
+  type Day,
+  dayAt,
+  firstDay,
+  formatMinor,
+  type Month,
+  monthOf,
+  ok,
+  type Result,
+  refuse,
+  sumMinor,
+  type TenantId,
+} from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { monthsBack } from './list-statements.ts';
 import { readAccountJournal, statementOf } from './statement-view.ts';
 
 /** What the check looked at, and a sentence for everything that does not hold; none is the only good answer. */
@@ -100,6 +112,14 @@ async function checkAccount(
     closedMinor = statement.closingMinor;
   }
   return { checked: months.length, faults };
+}
+
+/** Every month from that of `latest` back to that of `earliest`. */
+function monthsBack(latest: Day, earliest: Day): readonly Month[] {
+  const months: Month[] = [];
+  for (let month = monthOf(latest); month >= monthOf(earliest); month = monthOf(addDays(firstDay(month), -1)))
+    months.push(month);
+  return months;
 }
 
 /** The statement proves itself when it is built; here a failed proof is a finding and not the end. */

@@ -1,5 +1,6 @@
 import {
   type FoundInvoice,
+  findCertificateKind,
   type InvoicedVehicle,
   type InvoicePhoto,
   listApplicationsOfInvoice,
@@ -12,6 +13,7 @@ import type {
   AccountId,
   Day,
   Decimal,
+  ExemptionCertificate,
   Instant,
   InvoiceId,
   LineId,
@@ -48,7 +50,9 @@ export interface InvoiceRowView {
 export interface InvoiceView extends InvoiceRowView {
   readonly seller: PartySnapshot;
   readonly buyer: PartySnapshot;
+  /** Empty where no certificate exempts it. */
   readonly certificateNumber: string;
+  readonly certificateKind: ExemptionCertificate['kind'] | null;
   readonly vehicles: readonly InvoiceVehicleView[];
   /** What the visit adds once: after hours, trip, fees. */
   readonly charges: readonly InvoiceLineView[];
@@ -146,6 +150,7 @@ export async function invoiceViewOf(scope: Scope, found: FoundInvoice): Promise<
     seller: fromStoredJson<PartySnapshot>(found.seller),
     buyer: fromStoredJson<PartySnapshot>(found.buyer),
     certificateNumber: found.certificateNumber,
+    certificateKind: found.certificateNumber === '' ? null : await findCertificateKind(tx, found.id),
     vehicles: vehicles.map((vehicle) => vehicleView(vehicle, ofVehicle(vehicle.workOrderId), photos)),
     charges: lines.filter((line) => line.workOrderId === null).map(lineView),
     taxes: taxes.map(({ areaCode, areaName, component, ratePercent, baseMinor, taxMinor }) => ({

@@ -8,9 +8,9 @@ export interface ListInvoicesInput {
   /** Null: of every account. A contact sees the own account's whatever stands here. */
   readonly accountId: AccountId | null;
   readonly openOnly: boolean;
-  /** The sequence that a page before ended with; null for the newest. */
-  readonly before: bigint | null;
-  /** As they are paid: the oldest come first, and there is no further page. */
+  /** The sequence that the page before ended with; null for the first page. */
+  readonly past: bigint | null;
+  /** As they are paid. */
   readonly oldestFirst?: boolean;
 }
 

@@ -1,10 +1,13 @@
-import type { StatementAccount } from '@grainwright/db';
+import { type StatementAccount, sumMovementsByMonth } from '@grainwright/db';
 import {
   type AccountId,
   addDays,
   type Day,
   firstDay,
+  lastDay,
   type Month,
+  type MonthFigures,
+  monthFigures,
   monthOf,
   ok,
   type Result,
@@ -12,20 +15,12 @@ import {
 import { type Actor, perform } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openStatementAccount } from './read-statement.ts';
-import { readAccountJournal, statementOf } from './statement-view.ts';
 
 /** The months of an account with their figures, the latest first. Amounts are minor units of `currency`. */
 export interface StatementList {
   readonly account: StatementAccount;
   readonly currency: string;
-  readonly months: readonly {
-    readonly month: Month;
-    readonly openingMinor: bigint;
-    readonly chargesMinor: bigint;
-    readonly creditsMinor: bigint;
-    readonly paymentsMinor: bigint;
-    readonly closingMinor: bigint;
-  }[];
+  readonly months: readonly MonthFigures[];
 }
 
 const monthsMax = 24;
@@ -36,28 +31,25 @@ export function listStatements(
   actor: Actor,
   accountId: AccountId,
 ): Promise<Result<StatementList>> {
-  return perform(services, actor, 'see_statements', async (scope) => {
-    const account = await openStatementAccount(scope, accountId);
+  return perform(services, actor, 'see_statements', async ({ tx, actor, business, today }) => {
+    const account = await openStatementAccount({ tx, actor }, accountId);
     if (!account.ok) return account;
-    const journal = await readAccountJournal(scope, account.value);
-    const days = journal.entries.map((entry) => entry.occurredOn);
-    const months = monthsBack(scope.today, days.toSorted()[0] ?? scope.today).slice(0, monthsMax);
+    const twoYears = latestMonths(today, monthsMax);
+    const first = twoYears.at(-1) ?? monthOf(today);
+    const movements = await sumMovementsByMonth(tx, accountId, firstDay(first), lastDay(monthOf(today)));
+    const earliest = movements.map((movement) => movement.month ?? first).toSorted()[0] ?? monthOf(today);
+    const months = twoYears.filter((month) => month >= earliest).toReversed();
     return ok({
       account: account.value,
-      currency: scope.business.currency,
-      months: months.map((month) => {
-        const statement = statementOf(scope, journal, month);
-        const { openingMinor, chargesMinor, creditsMinor, paymentsMinor, closingMinor } = statement;
-        return { month, openingMinor, chargesMinor, creditsMinor, paymentsMinor, closingMinor };
-      }),
+      currency: business.currency,
+      months: monthFigures(months, movements).toReversed(),
     });
   });
 }
 
-/** Every month from that of `latest` back to that of `earliest`. */
-export function monthsBack(latest: Day, earliest: Day): readonly Month[] {
-  const months: Month[] = [];
-  for (let month = monthOf(latest); month >= monthOf(earliest); month = monthOf(addDays(firstDay(month), -1)))
-    months.push(month);
+function latestMonths(today: Day, count: number): readonly Month[] {
+  const months = [monthOf(today)];
+  for (let month = monthOf(today); months.length < count; months.push(month))
+    month = monthOf(addDays(firstDay(month), -1));
   return months;
 }

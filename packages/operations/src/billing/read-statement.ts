@@ -30,7 +30,7 @@ export function readStatement(
 
 /** The account, unless it is not there or not the actor's to see. */
 export async function openStatementAccount(
-  { tx, actor }: Scope,
+  { tx, actor }: Pick<Scope, 'tx' | 'actor'>,
   id: AccountId,
 ): Promise<Result<StatementAccount>> {
   const account =

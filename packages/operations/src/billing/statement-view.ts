@@ -9,7 +9,6 @@ import {
 import {
   type Aging,
   buildStatement,
-  contains,
   type Day,
   type Documents,
   firstDay,
@@ -102,9 +101,10 @@ export function statementOf(
  * whatever day it bears, so a clock that was set back leaves nothing out.
  */
 function toldUpTo(entries: readonly PostedEntry[], month: Month, today: Day): Day {
-  const newest = [today, ...entries.map((entry) => entry.occurredOn)].toSorted().at(-1) ?? today;
   const last = lastDay(month);
-  return contains({ from: firstDay(month), to: last }, newest) ? newest : last;
+  if (today >= last) return last;
+  const days = entries.map((entry) => entry.occurredOn).filter((on) => on <= last);
+  return [today, ...days].toSorted().at(-1) ?? today;
 }
 
 export async function statementViewOf(

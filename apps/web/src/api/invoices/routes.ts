@@ -42,7 +42,7 @@ export const invoiceRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       const input = {
         accountId,
         openOnly: open === 'true',
-        before: before === undefined ? null : BigInt(before),
+        past: before === undefined ? null : BigInt(before),
       };
       return answerInvoices(unwrap(await listInvoices(services, actorOf(request), input)));
     },

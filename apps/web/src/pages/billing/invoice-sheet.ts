@@ -160,7 +160,10 @@ function classes({ vehicles, charges, netMinor, currency }: InvoiceView): readon
   ];
 }
 
-function taxes({ taxes, certificateNumber, currency }: InvoiceView): readonly Definition[] {
+const certificates = { resale: 'resale certificate', exempt_use: 'exempt-use certificate' } as const;
+
+/** An exempt invoice says so, and by which certificate. */
+function taxes({ taxes, certificateNumber, certificateKind, currency }: InvoiceView): readonly Definition[] {
   const charged = taxes
     .filter((tax) => tax.baseMinor !== 0n)
     .map((tax) => ({
@@ -168,7 +171,8 @@ function taxes({ taxes, certificateNumber, currency }: InvoiceView): readonly De
       value: money(tax.taxMinor, currency),
     }));
   if (charged.length > 0 || certificateNumber === '') return charged;
-  return [{ term: `Sales tax, exempt by certificate ${certificateNumber}`, value: money(0n, currency) }];
+  const certificate = certificateKind === null ? 'certificate' : certificates[certificateKind];
+  return [{ term: `Sales tax, exempt, ${certificate} ${certificateNumber}`, value: money(0n, currency) }];
 }
 
 function closing({ openMinor, currency, dueOn }: InvoiceView): Html {

@@ -64,7 +64,7 @@ function balances(statement: StatementView): readonly Definition[] {
 
 function openItems({ aging, currency, to }: StatementView, invoices: string): Html {
   return html`${dataTable({
-    caption: `Open on ${dayText(to)}`,
+    caption: `Open as of ${dayText(to)}`,
     columns: [
       {
         header: 'Invoice',
@@ -112,7 +112,7 @@ function replacement({ replacement: quoted, currency }: StatementView): Html | f
 /** A balance in the customer's favor is a credit, not a bill. */
 function closing({ closingMinor, currency, to }: StatementView): Html {
   if (closingMinor < 0n)
-    return html`<p><b>${money(-closingMinor, currency)}</b> in your favor on ${dayShown(to)}. Nothing is to be paid.</p>`;
-  if (closingMinor === 0n) return html`<p><b>Nothing is owed</b> on ${dayShown(to)}.</p>`;
-  return html`<p><b>${money(closingMinor, currency)}</b> owed on ${dayShown(to)}</p>`;
+    return html`<p><b>${money(-closingMinor, currency)}</b> in your favor as of ${dayShown(to)}. Nothing is to be paid.</p>`;
+  if (closingMinor === 0n) return html`<p><b>Nothing is owed</b> as of ${dayShown(to)}.</p>`;
+  return html`<p><b>${money(closingMinor, currency)}</b> owed as of ${dayShown(to)}</p>`;
 }

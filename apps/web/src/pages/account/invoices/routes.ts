@@ -17,9 +17,9 @@ export const accountInvoicePages: FastifyPluginAsync<PageOptions> = async (app, 
     async (request, reply) => {
       const frame = await frameOf(request, reply, options);
       const openOnly = request.query.open !== undefined;
-      const before = pageCursor(request.query.before) ?? null;
+      const past = pageCursor(request.query.before) ?? null;
       const list = unwrap(
-        await listInvoices(services, actorOf(request), { accountId: null, openOnly, before }),
+        await listInvoices(services, actorOf(request), { accountId: null, openOnly, past }),
       );
       return sendPage(reply, accountInvoicesView({ frame, list, openOnly }));
     },

@@ -33,8 +33,8 @@ export const officeInvoicePages: FastifyPluginAsync<PageOptions> = async (app, o
     const actor = actorOf(request);
     const accountId = queryId<AccountId>(request.query.account);
     const openOnly = request.query.open !== undefined;
-    const before = pageCursor(request.query.before) ?? null;
-    const list = unwrap(await listInvoices(services, actor, { accountId, openOnly, before }));
+    const past = pageCursor(request.query.before) ?? null;
+    const list = unwrap(await listInvoices(services, actor, { accountId, openOnly, past }));
     const accounts = await accountChoices(services, actor);
     return sendPage(reply, officeInvoicesView({ frame, list, accounts, account: accountId ?? '', openOnly }));
   });

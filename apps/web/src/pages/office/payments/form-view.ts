@@ -1,6 +1,6 @@
 import type { Problem } from '@grainwright/domain';
 import { type InvoiceRowView, paymentMethods } from '@grainwright/operations';
-import { actionButton, quietButton } from '../../../look/buttons.ts';
+import { actionButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { dayShown, money, moneyText } from '../../../look/figures.ts';
 import {
   type Choice,
@@ -43,18 +43,28 @@ const methodChoices: readonly Choice[] = Object.entries(paymentMethods).map(([va
 /** What was typed, by the field's name. */
 export type Typed = (name: string) => string;
 
+/** Where in the list of open invoices a form stands: after what, and where it goes on; null at its ends. */
+export interface OpenPages {
+  readonly past: bigint | null;
+  readonly next: bigint | null;
+}
+
 export interface PaymentForm {
   readonly frame: Frame;
   readonly account: { readonly id: string; readonly name: string };
   readonly paymentId: string;
   /** Oldest first: they are what is usually paid. */
   readonly open: readonly InvoiceRowView[];
-  /** Whether more are open than are listed. */
-  readonly more: boolean;
+  readonly pages: OpenPages;
+  /** Invoices of other pages on which an amount was put. */
+  readonly elsewhere: readonly string[];
   readonly typed: Typed;
   /** Its field is a name of this form. */
   readonly problem: Problem | null;
 }
+
+/** Sent along when another page of the open invoices is asked for, instead of a payment recorded. */
+export const turningField = 'turn';
 
 export const appliedField = (invoiceId: string) => `applied-${invoiceId}`;
 
@@ -76,7 +86,7 @@ export function paymentFormView(form: PaymentForm): Html {
     lead: `From ${account.name}`,
     current: 'payment',
     body: html`${errorSummary(summary)}
-      <form method="post" action="/office/payments/new">
+      <form method="post" action="${formAddress(form.pages.past)}">
         ${hiddenCsrf(frame.csrfToken)}
         ${hiddenField('payment_id', form.paymentId)}
         ${hiddenField('account', account.id)}
@@ -87,11 +97,36 @@ export function paymentFormView(form: PaymentForm): Html {
         </div>
         ${radioCards({ ...field('method'), label: 'How', required: true, choices: methodChoices })}
         ${openInvoices(form, field)}
-        ${form.more && html`<p>These are the oldest that are open; the others follow once these are paid.</p>`}
         <p>What is not put on an invoice stays account credit.</p>
         ${actionButton({ label: 'Record the payment' })}
+        ${otherPages(form)}
       </form>`,
   });
+}
+
+function formAddress(past: bigint | null): string {
+  return past === null ? '/office/payments/new' : `/office/payments/new?past=${past}`;
+}
+
+/**
+ * Another page of what is open comes with all that was typed; nothing is recorded by turning it. Its buttons come
+ * after the one that records, which the Enter key presses.
+ */
+function otherPages({ pages, elsewhere, typed }: PaymentForm): Html {
+  const { past, next } = pages;
+  const turn = (label: string, to: bigint | null) =>
+    quietButton({ label, name: turningField, value: 'yes', formAction: formAddress(to), unfinished: true });
+  const kept =
+    elsewhere.length === 1 ? 'The amount for one invoice' : `The amounts for ${elsewhere.length} invoices`;
+  return html`${elsewhere.map((id) => html`${hiddenField('invoice_id', id)}${hiddenField(appliedField(id), typed(appliedField(id)))}`)}
+    ${elsewhere.length > 0 && html`<p>${kept} of other pages is kept and will be applied as well.</p>`}
+    ${
+      (past !== null || next !== null) &&
+      html`<div class="buttons">
+        ${past !== null && turn('The oldest invoices', null)}
+        ${next !== null && turn('Later invoices', next)}
+      </div>`
+    }`;
 }
 
 type FieldOf = (name: string) => {
@@ -134,21 +169,25 @@ export interface ApplyForm {
   readonly applicationId: string;
   readonly currency: string;
   readonly open: readonly InvoiceRowView[];
+  readonly pages: OpenPages;
   readonly typed: Typed;
   readonly problem: Problem | null;
 }
 
 export function applyForm(form: ApplyForm): Html {
-  const { open, typed, currency } = form;
-  if (open.length === 0)
+  const { open, pages, typed, currency, paymentId } = form;
+  if (open.length === 0 && pages.past === null)
     return html`<p>The account has nothing open. The rest stays credit until there is an invoice.</p>`;
   const { errorOf, summary } = problemsOf(form.problem, ['invoice_id', 'amount']);
   const choices = open.map((row) => ({
     value: row.id,
     label: `${row.number}, ${moneyText(row.openMinor, row.currency)} open`,
   }));
+  const query = pages.past === null ? '' : `?past=${pages.past}`;
+  const turn = (label: string, search: string) =>
+    quietLink({ label, href: `/office/payments/${paymentId}${search}` });
   return html`${errorSummary(summary)}
-    <form method="post" action="/office/payments/${form.paymentId}/applications">
+    <form method="post" action="${`/office/payments/${paymentId}/applications${query}`}">
       ${hiddenCsrf(form.csrfToken)}
       ${hiddenField('application_id', form.applicationId)}
       <div class="field-group">
@@ -156,5 +195,12 @@ export function applyForm(form: ApplyForm): Html {
         ${moneyField({ name: 'amount', label: 'Amount', value: typed('amount'), error: errorOf('amount'), currency, required: true })}
       </div>
       ${quietButton({ label: 'Apply' })}
-    </form>`;
+    </form>
+    ${
+      (pages.past !== null || pages.next !== null) &&
+      html`<nav class="buttons" aria-label="Other open invoices">
+        ${pages.past !== null && turn('The oldest invoices', '')}
+        ${pages.next !== null && turn('Later invoices', `?past=${pages.next}`)}
+      </nav>`
+    }`;
 }
