@@ -15,6 +15,11 @@ public.acceptances (
   taken_by uuid not null,
   accepted_at timestamp with time zone not null
 );
+public.account_groups (
+  tenant_id uuid not null,
+  id uuid not null,
+  name text not null
+);
 public.account_prices (
   tenant_id uuid not null,
   id uuid not null,
@@ -46,7 +51,12 @@ public.accounts (
   shows_prices_at_acceptance boolean not null default false,
   walk_in boolean not null default false,
   opened_on date not null,
-  ended_on date
+  ended_on date,
+  group_id uuid,
+  no_show_fee_minor bigint,
+  applies_money_itself boolean not null default false,
+  statement_email text not null default ''::text,
+  successor_id uuid
 );
 public.audit_records (
   tenant_id uuid not null,
@@ -73,7 +83,19 @@ public.businesses (
   aging_basis text not null,
   invoice_prefix text not null,
   estimate_valid_days integer not null,
-  document_note text not null default ''::text
+  document_note text not null default ''::text,
+  credit_note_prefix text not null default 'CN-'::text,
+  fee_prefix text not null default 'FEE-'::text,
+  small_difference_minor bigint not null default 200,
+  return_fee_minor bigint not null default 0,
+  late_charge_percent numeric(6,3) not null default 0,
+  late_charge_grace_days integer not null default 0,
+  write_off_reclaims_tax boolean not null default false,
+  duplicate_days integer not null default 30,
+  comeback_days integer not null default 90,
+  certificate_warning_days integer not null default 30,
+  page_size text not null default 'letter'::text,
+  logo_key text
 );
 public.care_factors (
   tenant_id uuid not null,
@@ -105,6 +127,72 @@ public.contacts (
   role text not null,
   limit_minor bigint,
   ended_on date
+);
+public.credit_note_applications (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  credit_note_id uuid not null,
+  invoice_id uuid not null,
+  amount_minor bigint not null,
+  applied_on date not null,
+  applied_by uuid not null,
+  applied_at timestamp with time zone not null
+);
+public.credit_note_balances (
+  tenant_id uuid not null,
+  credit_note_id uuid not null,
+  unapplied_minor bigint not null
+);
+public.credit_note_lines (
+  tenant_id uuid not null,
+  credit_note_id uuid not null,
+  position integer not null,
+  kind text not null,
+  work_order_id uuid,
+  line_id uuid,
+  description text not null,
+  net_minor bigint not null,
+  labor_minor bigint not null,
+  materials_minor bigint not null
+);
+public.credit_note_tax_bases (
+  tenant_id uuid not null,
+  credit_note_id uuid not null,
+  area_code text not null,
+  taxable_minor bigint not null,
+  exempt_minor bigint not null,
+  non_taxable_minor bigint not null
+);
+public.credit_note_taxes (
+  tenant_id uuid not null,
+  credit_note_id uuid not null,
+  position integer not null,
+  area_code text not null,
+  area_name text not null,
+  component text not null,
+  rate_percent numeric(8,5) not null,
+  base_minor bigint not null,
+  tax_minor bigint not null
+);
+public.credit_notes (
+  tenant_id uuid not null,
+  id uuid not null,
+  sequence bigint not null,
+  number text not null,
+  account_id uuid not null,
+  invoice_id uuid not null,
+  issued_on date not null,
+  currency character(3) not null,
+  reason text not null,
+  seller jsonb not null,
+  buyer jsonb not null,
+  remaining jsonb not null,
+  net_minor bigint not null,
+  tax_minor bigint not null,
+  total_minor bigint not null,
+  issued_by uuid not null,
+  issued_at timestamp with time zone not null
 );
 public.decision_lines (
   tenant_id uuid not null,
@@ -238,20 +326,22 @@ public.invoices (
   sequence bigint not null,
   number text not null,
   account_id uuid not null,
-  visit_id uuid not null,
+  visit_id uuid,
   issued_on date not null,
   due_on date not null,
-  worked_on date not null,
+  worked_on date,
   currency character(3) not null,
   seller jsonb not null,
   buyer jsonb not null,
   certificate_number text not null default ''::text,
-  basis jsonb not null,
+  basis jsonb,
   net_minor bigint not null,
   tax_minor bigint not null,
   total_minor bigint not null,
   issued_by uuid not null,
-  issued_at timestamp with time zone not null
+  issued_at timestamp with time zone not null,
+  kind text not null default 'invoice'::text,
+  subject text not null default ''::text
 );
 public.journal_entries (
   tenant_id uuid not null,
@@ -273,7 +363,18 @@ public.journal_lines (
   invoice_id uuid,
   payment_id uuid,
   tax_area text,
-  tax_component text
+  tax_component text,
+  credit_note_id uuid
+);
+public.month_closings (
+  tenant_id uuid not null,
+  id uuid not null,
+  month date not null,
+  action text not null,
+  reason text not null default ''::text,
+  posting bigint not null,
+  done_by uuid not null,
+  done_at timestamp with time zone not null
 );
 public.payment_applications (
   tenant_id uuid not null,
@@ -301,7 +402,9 @@ public.payments (
   currency character(3) not null,
   received_on date not null,
   recorded_by uuid not null,
-  recorded_at timestamp with time zone not null
+  recorded_at timestamp with time zone not null,
+  purpose text not null default 'payment'::text,
+  work_order_id uuid
 );
 public.people (
   tenant_id uuid not null,
@@ -562,6 +665,9 @@ acceptances acceptances_signer_name_check CHECK (((length(signer_name) >= 1) AND
 acceptances acceptances_signer_role_check CHECK ((signer_role = ANY (ARRAY['vehicle_owner'::text, 'account_representative'::text])));
 acceptances acceptances_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
 acceptances acceptances_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+account_groups account_groups_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+account_groups account_groups_pkey PRIMARY KEY (tenant_id, id);
+account_groups account_groups_tenant_id_name_key UNIQUE (tenant_id, name);
 account_prices account_prices_check CHECK ((valid_to >= valid_from));
 account_prices account_prices_no_overlap EXCLUDE USING gist (tenant_id WITH =, account_id WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 account_prices account_prices_pkey PRIMARY KEY (tenant_id, id);
@@ -569,25 +675,41 @@ account_prices account_prices_price_minor_check CHECK ((price_minor > 0));
 account_prices account_prices_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 accounts accounts_acceptance_rule_check CHECK ((acceptance_rule = ANY (ARRAY['none'::text, 'vehicle_owner'::text, 'account_representative'::text])));
 accounts accounts_check CHECK ((ended_on >= opened_on));
+accounts accounts_check1 CHECK ((successor_id IS DISTINCT FROM id));
 accounts accounts_invoice_rule_check CHECK ((invoice_rule = ANY (ARRAY['at_once'::text, 'per_visit'::text, 'monthly'::text])));
 accounts accounts_kind_check CHECK ((kind = ANY (ARRAY['used_car_lot'::text, 'new_car_dealer'::text, 'glass_installer'::text, 'tint_shop'::text, 'body_shop'::text, 'fleet'::text, 'rental'::text, 'wholesaler'::text, 'insurer'::text, 'retail'::text])));
 accounts accounts_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+accounts accounts_no_show_fee_minor_check CHECK ((no_show_fee_minor > 0));
 accounts accounts_own_number_kind_check CHECK ((own_number_kind = ANY (ARRAY['stock'::text, 'unit'::text, 'lot'::text, 'job'::text, 'claim'::text])));
 accounts accounts_photo_rule_check CHECK ((photo_rule = ANY (ARRAY['retail'::text, 'trade'::text, 'lot'::text])));
 accounts accounts_pkey PRIMARY KEY (tenant_id, id);
 accounts accounts_short_name_check CHECK ((short_name ~ '^[A-Z0-9]{1,8}$'::text));
+accounts accounts_statement_email_check CHECK ((length(statement_email) <= 254));
 accounts accounts_statement_kind_check CHECK ((statement_kind = ANY (ARRAY['open_item'::text, 'balance_forward'::text, 'none'::text])));
+accounts accounts_tenant_id_group_id_fkey FOREIGN KEY (tenant_id, group_id) REFERENCES account_groups(tenant_id, id);
 accounts accounts_tenant_id_short_name_key UNIQUE (tenant_id, short_name);
+accounts accounts_tenant_id_successor_id_fkey FOREIGN KEY (tenant_id, successor_id) REFERENCES accounts(tenant_id, id);
 accounts accounts_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
 accounts accounts_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) REFERENCES tiers(tenant_id, code);
 accounts accounts_terms_days_check CHECK (((terms_days >= 0) AND (terms_days <= 180)));
 audit_records audit_records_pkey PRIMARY KEY (tenant_id, id);
 audit_records audit_records_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
 businesses businesses_aging_basis_check CHECK ((aging_basis = ANY (ARRAY['due_date'::text, 'document_date'::text])));
+businesses businesses_certificate_warning_days_check CHECK (((certificate_warning_days >= 0) AND (certificate_warning_days <= 365)));
+businesses businesses_check CHECK (((invoice_prefix <> credit_note_prefix) AND (invoice_prefix <> fee_prefix) AND (credit_note_prefix <> fee_prefix)));
+businesses businesses_comeback_days_check CHECK (((comeback_days >= 0) AND (comeback_days <= 1000)));
+businesses businesses_credit_note_prefix_check CHECK ((credit_note_prefix ~ '^[A-Z]{1,6}-$'::text));
+businesses businesses_duplicate_days_check CHECK (((duplicate_days >= 0) AND (duplicate_days <= 365)));
 businesses businesses_estimate_valid_days_check CHECK (((estimate_valid_days >= 1) AND (estimate_valid_days <= 365)));
+businesses businesses_fee_prefix_check CHECK ((fee_prefix ~ '^[A-Z]{1,6}-$'::text));
 businesses businesses_invoice_prefix_check CHECK ((invoice_prefix ~ '^[A-Z]{1,6}-$'::text));
+businesses businesses_late_charge_grace_days_check CHECK (((late_charge_grace_days >= 0) AND (late_charge_grace_days <= 365)));
+businesses businesses_late_charge_percent_check CHECK (((late_charge_percent >= (0)::numeric) AND (late_charge_percent <= (100)::numeric)));
 businesses businesses_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
+businesses businesses_page_size_check CHECK ((page_size = ANY (ARRAY['letter'::text, 'a4'::text])));
 businesses businesses_pkey PRIMARY KEY (tenant_id);
+businesses businesses_return_fee_minor_check CHECK ((return_fee_minor >= 0));
+businesses businesses_small_difference_minor_check CHECK ((small_difference_minor >= 0));
 businesses businesses_tax_basis_check CHECK ((tax_basis = ANY (ARRAY['invoice'::text, 'item'::text])));
 businesses businesses_tax_components_check CHECK ((tax_components = ANY (ARRAY['each'::text, 'together'::text])));
 care_factors care_factors_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
@@ -607,6 +729,35 @@ contacts contacts_pkey PRIMARY KEY (tenant_id, account_id, person_id);
 contacts contacts_role_check CHECK ((role = ANY (ARRAY['approver'::text, 'payer'::text, 'viewer'::text])));
 contacts contacts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 contacts contacts_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+credit_note_applications credit_note_applications_amount_minor_check CHECK ((amount_minor > 0));
+credit_note_applications credit_note_applications_pkey PRIMARY KEY (tenant_id, id);
+credit_note_applications credit_note_applications_tenant_id_account_id_credit_note__fkey FOREIGN KEY (tenant_id, account_id, credit_note_id) REFERENCES credit_notes(tenant_id, account_id, id);
+credit_note_applications credit_note_applications_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+credit_note_applications credit_note_applications_tenant_id_applied_by_fkey FOREIGN KEY (tenant_id, applied_by) REFERENCES people(tenant_id, id);
+credit_note_balances credit_note_balances_pkey PRIMARY KEY (tenant_id, credit_note_id);
+credit_note_balances credit_note_balances_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
+credit_note_balances credit_note_balances_unapplied_minor_check CHECK ((unapplied_minor >= 0));
+credit_note_lines credit_note_lines_check CHECK (((kind = ANY (ARRAY['trip'::text, 'fee'::text])) OR ((labor_minor + materials_minor) = net_minor)));
+credit_note_lines credit_note_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'trip'::text, 'fee'::text])));
+credit_note_lines credit_note_lines_net_minor_check CHECK ((net_minor > 0));
+credit_note_lines credit_note_lines_pkey PRIMARY KEY (tenant_id, credit_note_id, "position");
+credit_note_lines credit_note_lines_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
+credit_note_lines credit_note_lines_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+credit_note_tax_bases credit_note_tax_bases_pkey PRIMARY KEY (tenant_id, credit_note_id, area_code);
+credit_note_tax_bases credit_note_tax_bases_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
+credit_note_taxes credit_note_taxes_pkey PRIMARY KEY (tenant_id, credit_note_id, "position");
+credit_note_taxes credit_note_taxes_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
+credit_notes credit_notes_check CHECK (((net_minor + tax_minor) = total_minor));
+credit_notes credit_notes_net_minor_check CHECK ((net_minor >= 0));
+credit_notes credit_notes_pkey PRIMARY KEY (tenant_id, id);
+credit_notes credit_notes_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+credit_notes credit_notes_sequence_check CHECK ((sequence > 0));
+credit_notes credit_notes_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+credit_notes credit_notes_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+credit_notes credit_notes_tenant_id_issued_by_fkey FOREIGN KEY (tenant_id, issued_by) REFERENCES people(tenant_id, id);
+credit_notes credit_notes_tenant_id_number_key UNIQUE (tenant_id, number);
+credit_notes credit_notes_tenant_id_sequence_key UNIQUE (tenant_id, sequence);
+credit_notes credit_notes_total_minor_check CHECK ((total_minor > 0));
 decision_lines decision_lines_answer_check CHECK ((answer = ANY (ARRAY['approved'::text, 'declined'::text])));
 decision_lines decision_lines_check CHECK (((labor_minor + materials_minor) = net_minor));
 decision_lines decision_lines_net_minor_check CHECK ((net_minor >= 0));
@@ -622,7 +773,7 @@ decisions decisions_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_
 decisions decisions_tenant_id_version_id_key UNIQUE (tenant_id, version_id);
 decisions decisions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 decisions decisions_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
-document_numbers document_numbers_kind_check CHECK ((kind = ANY (ARRAY['work_order'::text, 'invoice'::text, 'posting'::text])));
+document_numbers document_numbers_kind_check CHECK ((kind = ANY (ARRAY['work_order'::text, 'invoice'::text, 'posting'::text, 'credit_note'::text, 'fee'::text, 'opening'::text])));
 document_numbers document_numbers_next_check CHECK ((next > 0));
 document_numbers document_numbers_pkey PRIMARY KEY (tenant_id, kind);
 estimate_lines estimate_lines_check CHECK (((labor_minor + materials_minor) = net_minor));
@@ -657,13 +808,16 @@ invoice_work_orders invoice_work_orders_tenant_id_work_order_id_fkey FOREIGN KEY
 invoice_work_orders invoice_work_orders_tenant_id_work_order_id_key UNIQUE (tenant_id, work_order_id);
 invoices invoices_check CHECK ((due_on >= issued_on));
 invoices invoices_check1 CHECK (((net_minor + tax_minor) = total_minor));
+invoices invoices_check2 CHECK (((kind <> 'invoice'::text) OR ((basis IS NOT NULL) AND (worked_on IS NOT NULL))));
+invoices invoices_check3 CHECK (((kind = 'invoice'::text) OR (tax_minor = 0)));
+invoices invoices_kind_check CHECK ((kind = ANY (ARRAY['invoice'::text, 'return_fee'::text, 'late_charge'::text, 'opening_balance'::text])));
 invoices invoices_pkey PRIMARY KEY (tenant_id, id);
 invoices invoices_sequence_check CHECK ((sequence > 0));
+invoices invoices_subject_check CHECK ((length(subject) <= 500));
 invoices invoices_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
 invoices invoices_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
 invoices invoices_tenant_id_issued_by_fkey FOREIGN KEY (tenant_id, issued_by) REFERENCES people(tenant_id, id);
 invoices invoices_tenant_id_number_key UNIQUE (tenant_id, number);
-invoices invoices_tenant_id_sequence_key UNIQUE (tenant_id, sequence);
 journal_entries balanced TRIGGER DEFERRABLE INITIALLY DEFERRED;
 journal_entries journal_entries_pkey PRIMARY KEY (tenant_id, id);
 journal_entries journal_entries_posting_check CHECK ((posting > 0));
@@ -672,11 +826,20 @@ journal_entries journal_entries_tenant_id_posting_key UNIQUE (tenant_id, posting
 journal_lines balanced TRIGGER DEFERRABLE INITIALLY DEFERRED;
 journal_lines journal_lines_amount_minor_check CHECK ((amount_minor <> 0));
 journal_lines journal_lines_check CHECK (((account_id IS NOT NULL) OR ((invoice_id IS NULL) AND (payment_id IS NULL))));
+journal_lines journal_lines_check1 CHECK (((account_id IS NOT NULL) OR (credit_note_id IS NULL)));
 journal_lines journal_lines_pkey PRIMARY KEY (tenant_id, entry_id, "position");
+journal_lines journal_lines_tenant_id_account_id_credit_note_id_fkey FOREIGN KEY (tenant_id, account_id, credit_note_id) REFERENCES credit_notes(tenant_id, account_id, id);
 journal_lines journal_lines_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 journal_lines journal_lines_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
 journal_lines journal_lines_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
 journal_lines journal_lines_tenant_id_entry_id_fkey FOREIGN KEY (tenant_id, entry_id) REFERENCES journal_entries(tenant_id, id);
+month_closings month_closings_action_check CHECK ((action = ANY (ARRAY['closed'::text, 'reopened'::text])));
+month_closings month_closings_check CHECK (((action = 'closed'::text) OR (reason <> ''::text)));
+month_closings month_closings_month_check CHECK ((EXTRACT(day FROM month) = (1)::numeric));
+month_closings month_closings_pkey PRIMARY KEY (tenant_id, id);
+month_closings month_closings_reason_check CHECK ((length(reason) <= 500));
+month_closings month_closings_tenant_id_done_by_fkey FOREIGN KEY (tenant_id, done_by) REFERENCES people(tenant_id, id);
+month_closings month_closings_tenant_id_month_posting_action_key UNIQUE (tenant_id, month, posting, action);
 payment_applications payment_applications_amount_minor_check CHECK ((amount_minor > 0));
 payment_applications payment_applications_pkey PRIMARY KEY (tenant_id, id);
 payment_applications payment_applications_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
@@ -686,11 +849,14 @@ payment_balances payment_balances_pkey PRIMARY KEY (tenant_id, payment_id);
 payment_balances payment_balances_tenant_id_payment_id_fkey FOREIGN KEY (tenant_id, payment_id) REFERENCES payments(tenant_id, id);
 payment_balances payment_balances_unapplied_minor_check CHECK ((unapplied_minor >= 0));
 payments payments_amount_minor_check CHECK ((amount_minor > 0));
-payments payments_method_check CHECK ((method = ANY (ARRAY['check'::text, 'card'::text, 'ach'::text, 'cash'::text])));
+payments payments_check CHECK (((purpose = 'deposit'::text) OR (work_order_id IS NULL)));
+payments payments_method_check CHECK ((method = ANY (ARRAY['check'::text, 'card'::text, 'ach'::text, 'cash'::text, 'moved'::text, 'brought_forward'::text])));
 payments payments_pkey PRIMARY KEY (tenant_id, id);
+payments payments_purpose_check CHECK ((purpose = ANY (ARRAY['payment'::text, 'deposit'::text])));
 payments payments_reference_check CHECK ((length(reference) <= 80));
 payments payments_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 payments payments_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+payments payments_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
 payments payments_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
 people people_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 people people_pkey PRIMARY KEY (tenant_id, id);
@@ -827,11 +993,16 @@ work_orders work_orders_tenant_id_number_key UNIQUE (tenant_id, number);
 CREATE INDEX account_prices_no_overlap ON public.account_prices USING gist (tenant_id, account_id, code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX audit_records_by_subject ON public.audit_records USING btree (tenant_id, subject_id, at);
 CREATE INDEX certificates_by_account ON public.certificates USING btree (tenant_id, account_id);
+CREATE INDEX credit_note_applications_by_invoice ON public.credit_note_applications USING btree (tenant_id, invoice_id);
+CREATE INDEX credit_note_applications_by_note ON public.credit_note_applications USING btree (tenant_id, credit_note_id);
+CREATE INDEX credit_notes_by_account ON public.credit_notes USING btree (tenant_id, account_id, sequence);
+CREATE INDEX credit_notes_by_invoice ON public.credit_notes USING btree (tenant_id, invoice_id, sequence);
 CREATE INDEX invoice_balances_open ON public.invoice_balances USING btree (tenant_id, invoice_id) WHERE (open_minor > 0);
 CREATE INDEX invoices_by_account ON public.invoices USING btree (tenant_id, account_id, sequence);
 CREATE INDEX invoices_by_visit ON public.invoices USING btree (tenant_id, visit_id);
 CREATE INDEX journal_lines_by_account ON public.journal_lines USING btree (tenant_id, account_id, entry_id);
 CREATE INDEX journal_lines_by_ledger_account ON public.journal_lines USING btree (tenant_id, ledger_account);
+CREATE INDEX month_closings_latest ON public.month_closings USING btree (tenant_id, month, done_at DESC);
 CREATE INDEX payment_applications_by_invoice ON public.payment_applications USING btree (tenant_id, invoice_id);
 CREATE INDEX payment_applications_by_payment ON public.payment_applications USING btree (tenant_id, payment_id);
 CREATE INDEX payments_by_account ON public.payments USING btree (tenant_id, account_id, received_on, id);
@@ -853,6 +1024,8 @@ CREATE INDEX work_orders_by_state ON public.work_orders USING btree (tenant_id, 
 CREATE INDEX work_orders_by_visit ON public.work_orders USING btree (tenant_id, visit_id);
 CREATE UNIQUE INDEX acceptances_once ON public.acceptances USING btree (tenant_id, work_order_id) WHERE (outcome <> 'not_accepted'::text);
 CREATE UNIQUE INDEX acceptances_pkey ON public.acceptances USING btree (tenant_id, id);
+CREATE UNIQUE INDEX account_groups_pkey ON public.account_groups USING btree (tenant_id, id);
+CREATE UNIQUE INDEX account_groups_tenant_id_name_key ON public.account_groups USING btree (tenant_id, name);
 CREATE UNIQUE INDEX account_prices_pkey ON public.account_prices USING btree (tenant_id, id);
 CREATE UNIQUE INDEX accounts_pkey ON public.accounts USING btree (tenant_id, id);
 CREATE UNIQUE INDEX accounts_tenant_id_short_name_key ON public.accounts USING btree (tenant_id, short_name);
@@ -862,6 +1035,15 @@ CREATE UNIQUE INDEX care_factors_pkey ON public.care_factors USING btree (tenant
 CREATE UNIQUE INDEX caution_acknowledgments_pkey ON public.caution_acknowledgments USING btree (tenant_id, id);
 CREATE UNIQUE INDEX certificates_pkey ON public.certificates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX contacts_pkey ON public.contacts USING btree (tenant_id, account_id, person_id);
+CREATE UNIQUE INDEX credit_note_applications_pkey ON public.credit_note_applications USING btree (tenant_id, id);
+CREATE UNIQUE INDEX credit_note_balances_pkey ON public.credit_note_balances USING btree (tenant_id, credit_note_id);
+CREATE UNIQUE INDEX credit_note_lines_pkey ON public.credit_note_lines USING btree (tenant_id, credit_note_id, "position");
+CREATE UNIQUE INDEX credit_note_tax_bases_pkey ON public.credit_note_tax_bases USING btree (tenant_id, credit_note_id, area_code);
+CREATE UNIQUE INDEX credit_note_taxes_pkey ON public.credit_note_taxes USING btree (tenant_id, credit_note_id, "position");
+CREATE UNIQUE INDEX credit_notes_pkey ON public.credit_notes USING btree (tenant_id, id);
+CREATE UNIQUE INDEX credit_notes_tenant_id_account_id_id_key ON public.credit_notes USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX credit_notes_tenant_id_number_key ON public.credit_notes USING btree (tenant_id, number);
+CREATE UNIQUE INDEX credit_notes_tenant_id_sequence_key ON public.credit_notes USING btree (tenant_id, sequence);
 CREATE UNIQUE INDEX decision_lines_pkey ON public.decision_lines USING btree (tenant_id, decision_id, line_id);
 CREATE UNIQUE INDEX decisions_pkey ON public.decisions USING btree (tenant_id, id);
 CREATE UNIQUE INDEX decisions_tenant_id_version_id_key ON public.decisions USING btree (tenant_id, version_id);
@@ -877,15 +1059,22 @@ CREATE UNIQUE INDEX invoice_tax_bases_pkey ON public.invoice_tax_bases USING btr
 CREATE UNIQUE INDEX invoice_taxes_pkey ON public.invoice_taxes USING btree (tenant_id, invoice_id, "position");
 CREATE UNIQUE INDEX invoice_work_orders_pkey ON public.invoice_work_orders USING btree (tenant_id, invoice_id, work_order_id);
 CREATE UNIQUE INDEX invoice_work_orders_tenant_id_work_order_id_key ON public.invoice_work_orders USING btree (tenant_id, work_order_id);
+CREATE UNIQUE INDEX invoices_in_sequence ON public.invoices USING btree (tenant_id, (
+CASE kind
+    WHEN 'invoice'::text THEN 'invoice'::text
+    WHEN 'opening_balance'::text THEN 'opening'::text
+    ELSE 'fee'::text
+END), sequence);
 CREATE UNIQUE INDEX invoices_pkey ON public.invoices USING btree (tenant_id, id);
 CREATE UNIQUE INDEX invoices_tenant_id_account_id_id_key ON public.invoices USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX invoices_tenant_id_number_key ON public.invoices USING btree (tenant_id, number);
-CREATE UNIQUE INDEX invoices_tenant_id_sequence_key ON public.invoices USING btree (tenant_id, sequence);
 CREATE UNIQUE INDEX journal_entries_pkey ON public.journal_entries USING btree (tenant_id, id);
 CREATE UNIQUE INDEX journal_entries_tenant_id_posting_key ON public.journal_entries USING btree (tenant_id, posting);
 CREATE UNIQUE INDEX journal_lines_pkey ON public.journal_lines USING btree (tenant_id, entry_id, "position");
 CREATE UNIQUE INDEX memberships_once ON registry.memberships USING btree (user_id, tenant_id, account_id) NULLS NOT DISTINCT;
 CREATE UNIQUE INDEX memberships_pkey ON registry.memberships USING btree (id);
+CREATE UNIQUE INDEX month_closings_pkey ON public.month_closings USING btree (tenant_id, id);
+CREATE UNIQUE INDEX month_closings_tenant_id_month_posting_action_key ON public.month_closings USING btree (tenant_id, month, posting, action);
 CREATE UNIQUE INDEX payment_applications_pkey ON public.payment_applications USING btree (tenant_id, id);
 CREATE UNIQUE INDEX payment_balances_pkey ON public.payment_balances USING btree (tenant_id, payment_id);
 CREATE UNIQUE INDEX payments_pkey ON public.payments USING btree (tenant_id, id);
@@ -931,6 +1120,7 @@ public.acceptances account to grainwright_account using ((tenant_id = ( SELECT (
    FROM work_orders w
   WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id)))));
 public.acceptances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.account_groups tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.account_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.accounts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account)));
 public.accounts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -947,6 +1137,29 @@ public.certificates account to grainwright_account using ((tenant_id = ( SELECT 
 public.certificates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.contacts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.contacts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_note_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.credit_note_applications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_note_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM credit_notes n
+  WHERE ((n.tenant_id = credit_note_balances.tenant_id) AND (n.id = credit_note_balances.credit_note_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM credit_notes n
+  WHERE ((n.tenant_id = credit_note_balances.tenant_id) AND (n.id = credit_note_balances.credit_note_id)))));
+public.credit_note_balances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_note_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM credit_notes n
+  WHERE ((n.tenant_id = credit_note_lines.tenant_id) AND (n.id = credit_note_lines.credit_note_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM credit_notes n
+  WHERE ((n.tenant_id = credit_note_lines.tenant_id) AND (n.id = credit_note_lines.credit_note_id)))));
+public.credit_note_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_note_tax_bases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_note_taxes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM credit_notes n
+  WHERE ((n.tenant_id = credit_note_taxes.tenant_id) AND (n.id = credit_note_taxes.credit_note_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM credit_notes n
+  WHERE ((n.tenant_id = credit_note_taxes.tenant_id) AND (n.id = credit_note_taxes.credit_note_id)))));
+public.credit_note_taxes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_notes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.credit_notes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.decision_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM decisions d
   WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
@@ -1014,6 +1227,7 @@ public.journal_entries account to grainwright_account using ((tenant_id = ( SELE
 public.journal_entries tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.journal_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.journal_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.month_closings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payment_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.payment_applications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payment_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1110,6 +1324,11 @@ CREATE TRIGGER account_change BEFORE UPDATE ON public.work_orders FOR EACH ROW W
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptances FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_records FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.caution_acknowledgments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_tax_bases FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_taxes FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_notes FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decision_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decisions FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -1121,6 +1340,7 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_work_orders
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoices FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.month_closings FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payments FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_derivatives FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -1130,6 +1350,11 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.work_order_steps FO
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.caution_acknowledgments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_tax_bases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_notes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decision_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decisions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -1141,12 +1366,14 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_work_order
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoices FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_entries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.month_closings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_derivatives FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photos FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seam_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER open_month BEFORE INSERT ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_closed_month();
 
 -- functions
 CREATE OR REPLACE FUNCTION public.check_account_change()
@@ -1203,10 +1430,23 @@ declare
   tenant constant uuid := nullif(current_setting('app.tenant_id', true), '')::uuid;
 begin
   if tenant is null then raise exception 'enqueue_job needs a tenant'; end if;
-  if task not in ('make_photo_derivatives') then raise exception 'no task named %', task; end if;
+  if task not in ('make_photo_derivatives', 'run_statements', 'send_mail') then
+    raise exception 'no task named %', task;
+  end if;
   perform graphile_worker.add_job(task, json_build_object('tenant_id', tenant, 'subject_id', subject_id),
     job_key => format('%s:%s:%s', task, tenant, subject_id), max_attempts => 12);
 end $function$
+;
+CREATE OR REPLACE FUNCTION public.is_month_closed(tenant uuid, of_day date)
+ RETURNS boolean
+ LANGUAGE sql
+ STABLE
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+  select coalesce((select c.action = 'closed' from month_closings c
+    where c.tenant_id = tenant and c.month = date_trunc('month', of_day)::date
+    order by c.done_at desc, c.id desc limit 1), false)
+$function$
 ;
 CREATE OR REPLACE FUNCTION public.own_account()
  RETURNS uuid
@@ -1226,6 +1466,18 @@ CREATE OR REPLACE FUNCTION public.refuse_change()
 AS $function$
 begin
   raise exception '% is append-only: % refused', tg_table_name, tg_op using errcode = 'restrict_violation';
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.refuse_closed_month()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if is_month_closed(new.tenant_id, new.occurred_on) then
+    raise exception 'the month of % is closed', new.occurred_on using errcode = 'check_violation';
+  end if;
+  return new;
 end $function$
 ;
 CREATE OR REPLACE PROCEDURE public.account_adds(IN tenant_table regclass, IN rule text)
@@ -1271,7 +1523,7 @@ grainwright_account: INSERT on public.audit_records;
 grainwright_account: INSERT, SELECT on public.decision_lines;
 grainwright_account: INSERT, SELECT on public.decisions;
 grainwright_account: INSERT, SELECT on public.work_order_steps;
-grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, kind, name, opened_on, own_number_kind, own_number_required, requires_po, requires_ro, short_name, statement_kind, tenant_id, terms_days) on public.accounts;
+grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, invoice_rule, kind, name, no_show_fee_minor, opened_on, own_number_kind, own_number_required, requires_po, requires_ro, short_name, statement_email, statement_kind, tenant_id, terms_days) on public.accounts;
 grainwright_account: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
 grainwright_account: SELECT (id, name, tenant_id) on public.people;
 grainwright_account: SELECT (person_id, tenant_id) on public.staff_members;
@@ -1279,6 +1531,11 @@ grainwright_account: SELECT on public.acceptances;
 grainwright_account: SELECT on public.businesses;
 grainwright_account: SELECT on public.certificates;
 grainwright_account: SELECT on public.contacts;
+grainwright_account: SELECT on public.credit_note_applications;
+grainwright_account: SELECT on public.credit_note_balances;
+grainwright_account: SELECT on public.credit_note_lines;
+grainwright_account: SELECT on public.credit_note_taxes;
+grainwright_account: SELECT on public.credit_notes;
 grainwright_account: SELECT on public.estimate_lines;
 grainwright_account: SELECT on public.estimate_versions;
 grainwright_account: SELECT on public.invoice_balances;
@@ -1306,11 +1563,18 @@ grainwright_registry: INSERT, SELECT, UPDATE on registry.memberships;
 grainwright_registry: INSERT, SELECT, UPDATE on registry.users;
 grainwright_staff: DELETE, INSERT, SELECT, UPDATE on public.work_order_lines;
 grainwright_staff: INSERT, SELECT on public.acceptances;
+grainwright_staff: INSERT, SELECT on public.account_groups;
 grainwright_staff: INSERT, SELECT on public.account_prices;
 grainwright_staff: INSERT, SELECT on public.audit_records;
 grainwright_staff: INSERT, SELECT on public.businesses;
 grainwright_staff: INSERT, SELECT on public.care_factors;
 grainwright_staff: INSERT, SELECT on public.caution_acknowledgments;
+grainwright_staff: INSERT, SELECT on public.credit_note_applications;
+grainwright_staff: INSERT, SELECT on public.credit_note_balances;
+grainwright_staff: INSERT, SELECT on public.credit_note_lines;
+grainwright_staff: INSERT, SELECT on public.credit_note_tax_bases;
+grainwright_staff: INSERT, SELECT on public.credit_note_taxes;
+grainwright_staff: INSERT, SELECT on public.credit_notes;
 grainwright_staff: INSERT, SELECT on public.decision_lines;
 grainwright_staff: INSERT, SELECT on public.decisions;
 grainwright_staff: INSERT, SELECT on public.estimate_lines;
@@ -1323,6 +1587,7 @@ grainwright_staff: INSERT, SELECT on public.invoice_work_orders;
 grainwright_staff: INSERT, SELECT on public.invoices;
 grainwright_staff: INSERT, SELECT on public.journal_entries;
 grainwright_staff: INSERT, SELECT on public.journal_lines;
+grainwright_staff: INSERT, SELECT on public.month_closings;
 grainwright_staff: INSERT, SELECT on public.payment_applications;
 grainwright_staff: INSERT, SELECT on public.payment_balances;
 grainwright_staff: INSERT, SELECT on public.payments;
@@ -1347,12 +1612,15 @@ grainwright_staff: INSERT, SELECT, UPDATE on public.staff_members;
 grainwright_staff: INSERT, SELECT, UPDATE on public.work_orders;
 grainwright_staff: SELECT on public.photo_derivatives;
 grainwright_staff: SELECT on public.vehicle_owner_lines;
+grainwright_staff: UPDATE (address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, name, page_size, phone, return_fee_minor, small_difference_minor, write_off_reclaims_tax) on public.businesses;
 grainwright_staff: UPDATE (open_minor) on public.invoice_balances;
+grainwright_staff: UPDATE (unapplied_minor) on public.credit_note_balances;
 grainwright_staff: UPDATE (unapplied_minor) on public.payment_balances;
 grainwright_staff: UPDATE (valid_to) on public.account_prices;
 grainwright_staff: UPDATE (valid_to) on public.price_terms;
 grainwright_staff: UPDATE (valid_to) on public.rates;
 grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_id, visit_id) on public.work_orders;
+grainwright_vehicle_owner: SELECT (address, aging_basis, currency, document_note, email, estimate_valid_days, invoice_prefix, logo_key, name, phone, tax_basis, tax_components, tenant_id, time_zone) on public.businesses;
 grainwright_vehicle_owner: SELECT (answer, decision_id, line_id, tenant_id) on public.decision_lines;
 grainwright_vehicle_owner: SELECT (damage, family, id, methods, part, position, repairs_damage, side, tenant_id, work_order_id) on public.work_order_lines;
 grainwright_vehicle_owner: SELECT (day, id, technician_id, tenant_id) on public.visits;
@@ -1360,7 +1628,6 @@ grainwright_vehicle_owner: SELECT (height, id, line_id, media_type, purpose, rec
 grainwright_vehicle_owner: SELECT (id, name, tenant_id) on public.people;
 grainwright_vehicle_owner: SELECT (id, tenant_id, work_order_id) on public.decisions;
 grainwright_vehicle_owner: SELECT (person_id, tenant_id) on public.staff_members;
-grainwright_vehicle_owner: SELECT on public.businesses;
 grainwright_vehicle_owner: SELECT on public.photo_derivatives;
 grainwright_vehicle_owner: SELECT on public.vehicle_owner_lines;
 grainwright_vehicle_owner: SELECT on public.vehicles;

@@ -16,6 +16,7 @@ export * from './repositories/jobs.ts';
 export * from './repositories/journal.ts';
 export * from './repositories/ledger-checks.ts';
 export * from './repositories/members.ts';
+export * from './repositories/month-closings.ts';
 export * from './repositories/numbers.ts';
 export * from './repositories/payments.ts';
 export * from './repositories/photos.ts';

@@ -22,6 +22,7 @@ export type DecisionId = Id<'decision'>;
 export type PhotoId = Id<'photo'>;
 export type AcceptanceId = Id<'acceptance'>;
 export type InvoiceId = Id<'invoice'>;
+export type CreditNoteId = Id<'credit note'>;
 export type PaymentId = Id<'payment'>;
 export type ApplicationId = Id<'payment application'>;
 export type JournalEntryId = Id<'journal entry'>;

@@ -37,6 +37,7 @@ export const problems = {
   signer_not_fitting: { status: 422, title: 'Signer does not fit the account’s rule' },
   nothing_approved: { status: 422, title: 'Nothing approved' },
   over_payment: { status: 409, title: 'More than is open' },
+  month_closed: { status: 409, title: 'The month is closed' },
   photo_too_large: { status: 413, title: 'Photo too large' },
   photo_not_an_image: { status: 415, title: 'Not a photo' },
   photo_unreadable: { status: 422, title: 'Photo unreadable' },

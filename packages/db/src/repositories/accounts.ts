@@ -39,7 +39,7 @@ export async function findAccountName(tx: TenantTransaction, id: AccountId): Pro
 /** False when the id or the short name is taken. */
 export async function insertAccount(
   tx: TenantTransaction,
-  account: Omit<AccountRow, 'tenantId'>,
+  account: Omit<typeof accounts.$inferInsert, 'tenantId'>,
 ): Promise<boolean> {
   const rows = await tx
     .insert(accounts)

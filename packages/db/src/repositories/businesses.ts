@@ -7,7 +7,7 @@ import type { Business } from './members.ts';
 /** False when the tenant's business is there already. */
 export async function insertBusiness(
   tx: TenantTransaction,
-  business: Omit<Business, 'tenantId'>,
+  business: Omit<typeof businesses.$inferInsert, 'tenantId'>,
 ): Promise<boolean> {
   const rows = await tx
     .insert(businesses)

@@ -28,7 +28,7 @@ export type InvoiceTaxBasisRow = Own<typeof invoiceTaxBases.$inferSelect>;
 export type InvoiceWorkOrderRow = Own<typeof invoiceWorkOrders.$inferSelect>;
 
 export interface NewInvoice {
-  readonly invoice: Omit<InvoiceRow, 'tenantId'>;
+  readonly invoice: Omit<typeof invoices.$inferInsert, 'tenantId'>;
   readonly lines: readonly InvoiceLineRow[];
   readonly workOrders: readonly InvoiceWorkOrderRow[];
   readonly taxes: readonly InvoiceTaxRow[];
@@ -138,6 +138,8 @@ const invoiceColumns = {
   totalMinor: invoices.totalMinor,
   issuedBy: invoices.issuedBy,
   issuedAt: invoices.issuedAt,
+  kind: invoices.kind,
+  subject: invoices.subject,
   openMinor: invoiceBalances.openMinor,
 };
 

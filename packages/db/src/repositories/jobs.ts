@@ -1,7 +1,7 @@
 import { sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 
-export type JobTask = 'make_photo_derivatives';
+export type JobTask = 'make_photo_derivatives' | 'run_statements' | 'send_mail';
 
 /** Asks the worker for something, as part of this transaction: done if and only if it commits. */
 export async function enqueueJob(tx: TenantTransaction, task: JobTask, subjectId: string): Promise<void> {

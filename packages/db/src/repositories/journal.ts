@@ -52,6 +52,7 @@ function lineRow(tx: TenantTransaction, entryId: JournalEntryId, line: JournalLi
     accountId: line.partyId ?? null,
     invoiceId: line.invoiceId ?? null,
     paymentId: line.paymentId ?? null,
+    creditNoteId: line.creditNoteId ?? null,
     taxArea: line.taxArea ?? null,
     taxComponent: line.taxComponent ?? null,
   };
@@ -149,6 +150,7 @@ function lineOf(row: typeof journalLines.$inferSelect): JournalLine {
     ...(row.accountId === null ? {} : { partyId: row.accountId }),
     ...(row.invoiceId === null ? {} : { invoiceId: row.invoiceId }),
     ...(row.paymentId === null ? {} : { paymentId: row.paymentId }),
+    ...(row.creditNoteId === null ? {} : { creditNoteId: row.creditNoteId }),
     ...(row.taxArea === null ? {} : { taxArea: row.taxArea }),
     ...(row.taxComponent === null ? {} : { taxComponent: row.taxComponent }),
   };

@@ -32,7 +32,7 @@ export async function wrongInvoiceBalances(tx: TenantTransaction): Promise<reado
   const rows = await tx.execute<MismatchRow>(sql`
     with posted as (
       select l.invoice_id, sum(l.amount_minor) as open,
-        sum(l.amount_minor) filter (where e.event = 'invoice_issued') as charged
+        sum(l.amount_minor) filter (where e.event in ('invoice_issued', 'return_fee_charged', 'late_charge_charged', 'opening_balance')) as charged
       from journal_lines l join journal_entries e on e.tenant_id = l.tenant_id and e.id = l.entry_id
       where l.tenant_id = ${tx.tenantId}::uuid and l.ledger_account = 'receivables'
       group by l.invoice_id)
@@ -70,8 +70,11 @@ export async function brokenNumbering(tx: TenantTransaction): Promise<readonly M
   const rows = await tx.execute<MismatchRow>(sql`
     select numbered.kind as what, numbered.count::text as stands, (n.next - numbered.first)::text as should_be
     from (
-      select 'invoice' as kind, count(*) as count, min(sequence) as first from invoices
-      where tenant_id = ${tx.tenantId}::uuid
+      select case kind when 'invoice' then 'invoice' when 'opening_balance' then 'opening' else 'fee' end as kind,
+        count(*) as count, min(sequence) as first from invoices
+      where tenant_id = ${tx.tenantId}::uuid group by 1
+      union all
+      select 'credit_note', count(*), min(sequence) from credit_notes where tenant_id = ${tx.tenantId}::uuid
       union all
       select 'posting', count(*), min(posting) from journal_entries where tenant_id = ${tx.tenantId}::uuid
     ) numbered

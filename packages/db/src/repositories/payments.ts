@@ -75,6 +75,8 @@ function selectPayments(tx: TenantTransaction, where: SQL | undefined) {
       receivedOn: payments.receivedOn,
       recordedBy: payments.recordedBy,
       recordedAt: payments.recordedAt,
+      purpose: payments.purpose,
+      workOrderId: payments.workOrderId,
       unappliedMinor: paymentBalances.unappliedMinor,
     })
     .from(payments)
@@ -224,6 +226,18 @@ export async function reduceInvoiceBalance(
     )
     .returning({ openMinor: invoiceBalances.openMinor });
   return row?.openMinor ?? null;
+}
+
+/** Gives an amount back to what is open of an invoice. */
+export async function raiseInvoiceBalance(
+  tx: TenantTransaction,
+  id: InvoiceId,
+  amountMinor: bigint,
+): Promise<void> {
+  await tx
+    .update(invoiceBalances)
+    .set({ openMinor: sql`${invoiceBalances.openMinor} + ${amountMinor.toString()}::bigint` })
+    .where(and(eq(invoiceBalances.tenantId, tx.tenantId), eq(invoiceBalances.invoiceId, id)));
 }
 
 /** Takes an amount off what is unapplied of a payment; null when it has less than that left, and nothing happens. */

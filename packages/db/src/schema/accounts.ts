@@ -1,4 +1,11 @@
-import type { AccountId, CertificateId, PersonId, SiteId, TenantId } from '@grainwright/domain';
+import {
+  type AccountId,
+  type CertificateId,
+  decimal,
+  type PersonId,
+  type SiteId,
+  type TenantId,
+} from '@grainwright/domain';
 import { boolean, integer, pgTable, text } from 'drizzle-orm/pg-core';
 import { day, exact, id, minor } from './columns.ts';
 
@@ -16,6 +23,18 @@ export const businesses = pgTable('businesses', {
   invoicePrefix: text('invoice_prefix').notNull(),
   estimateValidDays: integer('estimate_valid_days').notNull(),
   documentNote: text('document_note').notNull().default(''),
+  creditNotePrefix: text('credit_note_prefix').notNull().default('CN-'),
+  feePrefix: text('fee_prefix').notNull().default('FEE-'),
+  smallDifferenceMinor: minor('small_difference_minor').notNull().default(200n),
+  returnFeeMinor: minor('return_fee_minor').notNull().default(0n),
+  lateChargePercent: exact('late_charge_percent').notNull().default(decimal('0')),
+  lateChargeGraceDays: integer('late_charge_grace_days').notNull().default(0),
+  writeOffReclaimsTax: boolean('write_off_reclaims_tax').notNull().default(false),
+  duplicateDays: integer('duplicate_days').notNull().default(30),
+  comebackDays: integer('comeback_days').notNull().default(90),
+  certificateWarningDays: integer('certificate_warning_days').notNull().default(30),
+  pageSize: text('page_size').$type<'letter' | 'a4'>().notNull().default('letter'),
+  logoKey: text('logo_key'),
 });
 
 export const people = pgTable('people', {
@@ -87,6 +106,17 @@ export const accounts = pgTable('accounts', {
   walkIn: boolean('walk_in').notNull().default(false),
   openedOn: day('opened_on').notNull(),
   endedOn: day('ended_on'),
+  groupId: id('group_id'),
+  noShowFeeMinor: minor('no_show_fee_minor'),
+  appliesMoneyItself: boolean('applies_money_itself').notNull().default(false),
+  statementEmail: text('statement_email').notNull().default(''),
+  successorId: id<AccountId>('successor_id'),
+});
+
+export const accountGroups = pgTable('account_groups', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  name: text('name').notNull(),
 });
 
 export const sites = pgTable('sites', {

@@ -2,6 +2,7 @@ import type {
   AcceptanceId,
   AccountId,
   ApplicationId,
+  CreditNoteId,
   InvoiceId,
   JournalEntryId,
   JournalEvent,
@@ -23,20 +24,25 @@ export const invoices = pgTable('invoices', {
   sequence: whole('sequence').notNull(),
   number: text('number').notNull(),
   accountId: id<AccountId>('account_id').notNull(),
-  visitId: id<VisitId>('visit_id').notNull(),
+  visitId: id<VisitId>('visit_id'),
   issuedOn: day('issued_on').notNull(),
   dueOn: day('due_on').notNull(),
-  workedOn: day('worked_on').notNull(),
+  workedOn: day('worked_on'),
   currency: text('currency').notNull(),
   seller: jsonb('seller').$type<JsonValue>().notNull(),
   buyer: jsonb('buyer').$type<JsonValue>().notNull(),
   certificateNumber: text('certificate_number').notNull().default(''),
-  basis: jsonb('basis').$type<JsonValue>().notNull(),
+  basis: jsonb('basis').$type<JsonValue>(),
   netMinor: minor('net_minor').notNull(),
   taxMinor: minor('tax_minor').notNull(),
   totalMinor: minor('total_minor').notNull(),
   issuedBy: id<PersonId>('issued_by').notNull(),
   issuedAt: moment('issued_at').notNull(),
+  kind: text('kind')
+    .$type<'invoice' | 'return_fee' | 'late_charge' | 'opening_balance'>()
+    .notNull()
+    .default('invoice'),
+  subject: text('subject').notNull().default(''),
 });
 
 export const invoiceLines = pgTable('invoice_lines', {
@@ -96,13 +102,15 @@ export const payments = pgTable('payments', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id<PaymentId>('id').notNull(),
   accountId: id<AccountId>('account_id').notNull(),
-  method: text('method').$type<'check' | 'card' | 'ach' | 'cash'>().notNull(),
+  method: text('method').$type<'check' | 'card' | 'ach' | 'cash' | 'moved' | 'brought_forward'>().notNull(),
   reference: text('reference').notNull().default(''),
   amountMinor: minor('amount_minor').notNull(),
   currency: text('currency').notNull(),
   receivedOn: day('received_on').notNull(),
   recordedBy: id<PersonId>('recorded_by').notNull(),
   recordedAt: moment('recorded_at').notNull(),
+  purpose: text('purpose').$type<'payment' | 'deposit'>().notNull().default('payment'),
+  workOrderId: id<WorkOrderId>('work_order_id'),
 });
 
 export const paymentBalances = pgTable('payment_balances', {
@@ -143,6 +151,7 @@ export const journalLines = pgTable('journal_lines', {
   accountId: id<AccountId>('account_id'),
   invoiceId: id<InvoiceId>('invoice_id'),
   paymentId: id<PaymentId>('payment_id'),
+  creditNoteId: id<CreditNoteId>('credit_note_id'),
   taxArea: text('tax_area'),
   taxComponent: text('tax_component'),
 });

@@ -17,7 +17,9 @@ import { day, exact, id, minor, moment, whole } from './columns.ts';
 
 export const documentNumbers = pgTable('document_numbers', {
   tenantId: id<TenantId>('tenant_id').notNull(),
-  kind: text('kind').$type<'work_order' | 'invoice' | 'posting'>().notNull(),
+  kind: text('kind')
+    .$type<'work_order' | 'invoice' | 'posting' | 'credit_note' | 'fee' | 'opening'>()
+    .notNull(),
   next: whole('next').notNull(),
 });
 

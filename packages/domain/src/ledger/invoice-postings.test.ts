@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { day } from '../dates.ts';
-import { type AccountId, type InvoiceId, toId } from '../ids.ts';
+import { type AccountId, type CreditNoteId, type InvoiceId, toId } from '../ids.ts';
 import {
   creditApplied,
   creditNoteIssued,
@@ -16,7 +16,8 @@ import type { JournalEntry } from './journal.ts';
 
 const party: AccountId = toId('00000000-0000-7000-8000-0000000000a1');
 const invoiceId: InvoiceId = toId('00000000-0000-7000-8000-000000002020');
-const creditNoteId: InvoiceId = toId('00000000-0000-7000-8000-000000003001');
+const otherInvoiceId: InvoiceId = toId('00000000-0000-7000-8000-000000002021');
+const creditNoteId: CreditNoteId = toId('00000000-0000-7000-8000-000000003001');
 const on = day('2026-10-14');
 const noTax = { taxes: [] };
 
@@ -75,7 +76,16 @@ test('a void takes back every line of the invoice, on its own day', () => {
 test('a credit note takes back revenue and tax and becomes account credit, which then settles the invoice', () => {
   // CN-3001 of the demo: 93.75 of repairs, of which materials 11.25, 23.43 after-hours, tax 0.56 + 0.14.
   const note = {
-    ...{ party, creditNoteId, on, tripMinor: 0n, feeMinor: 0n, laborMinor: 10593n, materialsMinor: 1125n },
+    ...{
+      party,
+      creditNoteId,
+      invoiceId,
+      on,
+      tripMinor: 0n,
+      feeMinor: 0n,
+      laborMinor: 10593n,
+      materialsMinor: 1125n,
+    },
     taxes: [
       { areaCode: 'kestrel_valley', component: 'state', amountMinor: 56n },
       { areaCode: 'kestrel_valley', component: 'local', amountMinor: 14n },
@@ -93,7 +103,7 @@ test('a credit note takes back revenue and tax and becomes account credit, which
     ['account_credit', 11788n],
     ['receivables', -11788n],
   ]);
-  expect(applied.lines.map((line) => line.invoiceId)).toEqual([creditNoteId, invoiceId]);
+  expect(applied.lines.map((line) => line.creditNoteId ?? line.invoiceId)).toEqual([creditNoteId, invoiceId]);
 });
 
 test('a credit of tax alone is a credit note too', () => {
@@ -103,7 +113,7 @@ test('a credit of tax alone is a credit note too', () => {
     { areaCode: 'kestrel_valley', component: 'local', amountMinor: 74n },
   ];
   const none = { laborMinor: 0n, materialsMinor: 0n, tripMinor: 0n, feeMinor: 0n };
-  expect(moves(creditNoteIssued({ party, creditNoteId, on, ...none, taxes }))).toEqual([
+  expect(moves(creditNoteIssued({ party, creditNoteId, invoiceId, on, ...none, taxes }))).toEqual([
     ['tax_payable', 294n],
     ['tax_payable', 74n],
     ['account_credit', -368n],
@@ -153,7 +163,7 @@ test('a write-off is a bad debt, less the tax that the policy reclaims; a recove
 test('opening balances are receivables by document, less credit brought along, against opening equity', () => {
   const items = [
     { invoiceId, amountMinor: 7000n },
-    { invoiceId: creditNoteId, amountMinor: 500n },
+    { invoiceId: otherInvoiceId, amountMinor: 500n },
   ];
   expect(moves(openingBalance({ party, on, items, accountCreditMinor: 1200n }))).toEqual([
     ['receivables', 7000n],

@@ -1,10 +1,11 @@
-import type { AccountId, InvoiceId } from '../ids.ts';
+import type { AccountId, CreditNoteId, InvoiceId, PaymentId } from '../ids.ts';
 import { type JournalEntry, type JournalEvent, type JournalLine, journalEntry } from './journal.ts';
 import {
   type AppliedPart,
   assertPositive,
   balancing,
   type PartyEvent,
+  type References,
   references,
   type TaxAmount,
   taxLines,
@@ -26,7 +27,7 @@ export interface IssuedInvoice extends PartyEvent, ChargedAmounts {
 
 /** Receivables against revenue by class and tax by area and component. Throws on a total below zero. */
 export function invoiceIssued(invoice: IssuedInvoice): JournalEntry {
-  const earned = chargedLines(invoice, invoice, -1n);
+  const earned = chargedLines(invoice, documentOf(invoice), -1n);
   const receivable = balancing('receivables', earned, documentOf(invoice));
   if (receivable.amountMinor < 0n)
     throw new Error(`invoice_issued: the total is ${receivable.amountMinor}; a credit note is for that`);
@@ -42,7 +43,9 @@ export function invoiceVoided(invoice: IssuedInvoice): JournalEntry {
 
 /** A credit note: what it takes back by class and tax, each amount positive where revenue goes down. */
 export interface IssuedCreditNote extends PartyEvent, ChargedAmounts {
-  readonly creditNoteId: InvoiceId;
+  readonly creditNoteId: CreditNoteId;
+  /** The invoice that it lowers. */
+  readonly invoiceId: InvoiceId;
 }
 
 /**
@@ -50,22 +53,22 @@ export interface IssuedCreditNote extends PartyEvent, ChargedAmounts {
  * while the credit as a whole goes down, as when a smaller repair has the larger share of materials.
  */
 export function creditNoteIssued(note: IssuedCreditNote): JournalEntry {
-  const document = { party: note.party, invoiceId: note.creditNoteId };
-  const takenBack = chargedLines(note, document, 1n);
-  const credit = balancing('account_credit', takenBack, references(document));
+  const { party, creditNoteId } = note;
+  const takenBack = chargedLines(note, references(note), 1n);
+  const credit = balancing('account_credit', takenBack, references({ party, creditNoteId }));
   assertPositive('credit_note_issued', -credit.amountMinor);
   return journalEntry('credit_note_issued', note.on, [...takenBack, credit]);
 }
 
 /** Credit of a credit note, used to settle invoices: account credit against receivables. */
 export function creditApplied(
-  application: PartyEvent & { readonly creditNoteId: InvoiceId; readonly parts: readonly AppliedPart[] },
+  application: PartyEvent & { readonly creditNoteId: CreditNoteId; readonly parts: readonly AppliedPart[] },
 ): JournalEntry {
   const settled = application.parts.map((part) => settledLine('credit_applied', application, part));
   const used = balancing(
     'account_credit',
     settled,
-    references({ party: application.party, invoiceId: application.creditNoteId }),
+    references({ party: application.party, creditNoteId: application.creditNoteId }),
   );
   return journalEntry('credit_applied', application.on, [used, ...settled]);
 }
@@ -118,6 +121,8 @@ export function recovered(recovery: WriteOff): JournalEntry {
 export interface OpeningBalance extends PartyEvent {
   readonly items: readonly AppliedPart[];
   readonly accountCreditMinor: bigint;
+  /** The payment brought forward that holds the credit; where there is credit. */
+  readonly paymentId?: PaymentId;
 }
 
 /** Receivables (and account credit brought along) against opening equity. */
@@ -131,7 +136,7 @@ export function openingBalance(opening: OpeningBalance): JournalEntry {
   const credit: JournalLine = {
     account: 'account_credit',
     amountMinor: -opening.accountCreditMinor,
-    partyId: opening.party,
+    ...references(opening),
   };
   const brought = [...owed, credit];
   return journalEntry('opening_balance', opening.on, [
@@ -149,8 +154,7 @@ function documentOf(of: PartyDocument) {
   return references({ party: of.party, invoiceId: of.invoiceId });
 }
 
-function chargedLines(amounts: ChargedAmounts, document: PartyDocument, side: 1n | -1n): JournalLine[] {
-  const refs = documentOf(document);
+function chargedLines(amounts: ChargedAmounts, refs: References, side: 1n | -1n): JournalLine[] {
   return [
     { account: 'revenue_labor', amountMinor: side * amounts.laborMinor, ...refs },
     { account: 'revenue_materials', amountMinor: side * amounts.materialsMinor, ...refs },

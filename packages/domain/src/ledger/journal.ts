@@ -1,5 +1,5 @@
 import type { Day } from '../dates.ts';
-import type { AccountId, InvoiceId, PaymentId } from '../ids.ts';
+import type { AccountId, CreditNoteId, InvoiceId, PaymentId } from '../ids.ts';
 import { sumMinor } from '../money/money.ts';
 import type { LedgerAccountCode } from './chart.ts';
 
@@ -41,10 +41,12 @@ export interface JournalLine {
   readonly partyId?: AccountId;
   /**
    * On receivables the document whose open amount the line moves: an invoice, or the document of a fee or an
-   * opening balance, which ages and is paid like one. Elsewhere the invoice or credit note that caused it.
+   * opening balance, which ages and is paid like one. Elsewhere the invoice that caused it.
    */
   readonly invoiceId?: InvoiceId;
   readonly paymentId?: PaymentId;
+  /** The credit note that gave the credit, or took revenue and tax back. */
+  readonly creditNoteId?: CreditNoteId;
   readonly taxArea?: string;
   readonly taxComponent?: string;
 }

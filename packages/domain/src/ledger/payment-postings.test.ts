@@ -23,6 +23,7 @@ import {
 const party: AccountId = toId('00000000-0000-7000-8000-0000000000a1');
 const sister: AccountId = toId('00000000-0000-7000-8000-0000000000a2');
 const paymentId: PaymentId = toId('00000000-0000-7000-8000-0000000000b1');
+const sisterPaymentId: PaymentId = toId('00000000-0000-7000-8000-0000000000b2');
 const first: InvoiceId = toId('00000000-0000-7000-8000-000000002008');
 const second: InvoiceId = toId('00000000-0000-7000-8000-000000002011');
 const on = day('2026-09-12');
@@ -156,10 +157,17 @@ test('a receipt of an unknown payer waits apart until it is known whose it is', 
 });
 
 test('credit moved within a group leaves one account and comes to the other', () => {
-  const { lines } = creditMoved({ from: party, to: sister, on, amountMinor: 7892n });
+  const { lines } = creditMoved({
+    from: party,
+    to: sister,
+    on,
+    amountMinor: 7892n,
+    source: { paymentId },
+    paymentId: sisterPaymentId,
+  });
   expect(lines).toEqual([
-    { account: 'account_credit', amountMinor: 7892n, partyId: party },
-    { account: 'account_credit', amountMinor: -7892n, partyId: sister },
+    { account: 'account_credit', amountMinor: 7892n, partyId: party, paymentId },
+    { account: 'account_credit', amountMinor: -7892n, partyId: sister, paymentId: sisterPaymentId },
   ]);
 });
 
@@ -182,7 +190,16 @@ test.each([0n, -1n])(
     expect(() => refunded(money)).toThrow('above zero');
     expect(() => depositRefunded({ ...money, feeKeptMinor: 0n })).toThrow('above zero');
     expect(() => receiptAssigned(money)).toThrow('above zero');
-    expect(() => creditMoved({ from: party, to: sister, on, amountMinor })).toThrow('above zero');
+    expect(() =>
+      creditMoved({
+        from: party,
+        to: sister,
+        on,
+        amountMinor,
+        source: { paymentId },
+        paymentId: sisterPaymentId,
+      }),
+    ).toThrow('above zero');
     expect(() => processorFee(money)).toThrow('above zero');
     expect(() => payout(money)).toThrow('above zero');
     expect(() => paymentApplied({ ...of, parts: [{ invoiceId: first, amountMinor }] })).toThrow('above zero');

@@ -1,10 +1,11 @@
 import type { Day } from '../dates.ts';
-import type { AccountId, PaymentId } from '../ids.ts';
+import type { AccountId, CreditNoteId, PaymentId } from '../ids.ts';
 import { type JournalEntry, type JournalEvent, type JournalLine, journalEntry } from './journal.ts';
 import {
   type AppliedPart,
   assertPositive,
   balancing,
+  type CreditSource,
   type MoneyPlace,
   type PartyEvent,
   references,
@@ -75,8 +76,10 @@ export function depositReturned(deposit: ReturnedMoney): readonly JournalEntry[]
   return reopened.lines.length === 0 ? [returned] : [reopened, returned];
 }
 
-/** Account credit paid back to the customer. */
-export function refunded(refund: MovedMoney): JournalEntry {
+/** Account credit of a payment or credit note, paid back to the customer. */
+export function refunded(
+  refund: PartyEvent & CreditSource & { readonly amountMinor: bigint; readonly place: MoneyPlace },
+): JournalEntry {
   return moneyOut('credit_refunded', refund, 'account_credit');
 }
 
@@ -94,7 +97,7 @@ export function depositRefunded(refund: MovedMoney & { readonly feeKeptMinor: bi
 }
 
 /** Money whose payer is not known yet: bank or clearing against unassigned receipts. */
-export function receiptOfUnknownPayer(receipt: Omit<MovedMoney, 'party'>): JournalEntry {
+export function receiptOfUnknownPayer(receipt: Omit<MovedMoney, 'party' | 'paymentId'>): JournalEntry {
   return moneyIn('unknown_receipt_received', receipt, 'unassigned_receipts');
 }
 
@@ -108,19 +111,21 @@ export function receiptAssigned(receipt: Omit<MovedMoney, 'place'>): JournalEntr
   ]);
 }
 
-/** Credit that goes from one account of a group to another; `paymentId` where it came from one payment. */
+/** Credit that goes from one account of a group to another. */
 export interface MovedCredit {
   readonly from: AccountId;
   readonly to: AccountId;
   readonly on: Day;
   readonly amountMinor: bigint;
-  readonly paymentId?: PaymentId;
+  readonly source: CreditSource;
+  /** What holds the credit at the other account. */
+  readonly paymentId: PaymentId;
 }
 
 /** Account credit of one against account credit of the other. */
 export function creditMoved(move: MovedCredit): JournalEntry {
   assertPositive('credit_moved', move.amountMinor);
-  const given = references({ party: move.from, paymentId: move.paymentId });
+  const given = references({ party: move.from, ...move.source });
   const taken = references({ party: move.to, paymentId: move.paymentId });
   return journalEntry('credit_moved', move.on, [
     { account: 'account_credit', amountMinor: move.amountMinor, ...given },
@@ -152,7 +157,11 @@ export function payout(paid: { readonly on: Day; readonly amountMinor: bigint })
 }
 
 type MoneyHolder = 'account_credit' | 'deposits_held' | 'unassigned_receipts';
-type Moved = Omit<MovedMoney, 'party'> & { readonly party?: AccountId };
+interface Moved extends Pick<MovedMoney, 'on' | 'amountMinor' | 'place'> {
+  readonly party?: AccountId;
+  readonly paymentId?: PaymentId;
+  readonly creditNoteId?: CreditNoteId;
+}
 
 function moneyIn(event: JournalEvent, moved: Moved, holder: MoneyHolder): JournalEntry {
   return journalEntry(event, moved.on, movedLines(event, moved, moved.place, holder));

@@ -1,5 +1,5 @@
 import type { Day } from '../dates.ts';
-import type { AccountId, InvoiceId, PaymentId } from '../ids.ts';
+import type { AccountId, CreditNoteId, InvoiceId, PaymentId } from '../ids.ts';
 import { type JournalEvent, type JournalLine, sumOf } from './journal.ts';
 
 /** What every event of one customer's account tells: whose it is and the day it counts from. */
@@ -24,25 +24,28 @@ export interface AppliedPart {
   readonly amountMinor: bigint;
 }
 
+export type References = Pick<JournalLine, 'partyId' | 'invoiceId' | 'paymentId' | 'creditNoteId'>;
+
+/** What holds account credit: a payment that settles less than it is, or a credit note. */
+export type CreditSource = { readonly paymentId: PaymentId } | { readonly creditNoteId: CreditNoteId };
+
 /** The references that a line carries; what is not known is left out. */
 export function references(of: {
   readonly party?: AccountId;
   readonly invoiceId?: InvoiceId | undefined;
   readonly paymentId?: PaymentId | undefined;
-}): Pick<JournalLine, 'partyId' | 'invoiceId' | 'paymentId'> {
+  readonly creditNoteId?: CreditNoteId | undefined;
+}): References {
   return {
     ...(of.party === undefined ? {} : { partyId: of.party }),
     ...(of.invoiceId === undefined ? {} : { invoiceId: of.invoiceId }),
     ...(of.paymentId === undefined ? {} : { paymentId: of.paymentId }),
+    ...(of.creditNoteId === undefined ? {} : { creditNoteId: of.creditNoteId }),
   };
 }
 
 /** Tax payable, one line for each area and component; `side` is 1n for debit, -1n for credit. */
-export function taxLines(
-  taxes: readonly TaxAmount[],
-  side: 1n | -1n,
-  refs: Pick<JournalLine, 'partyId' | 'invoiceId'>,
-): JournalLine[] {
+export function taxLines(taxes: readonly TaxAmount[], side: 1n | -1n, refs: References): JournalLine[] {
   return taxes.map((tax) => ({
     account: 'tax_payable',
     amountMinor: side * tax.amountMinor,
@@ -56,7 +59,7 @@ export function taxLines(
 export function balancing(
   account: JournalLine['account'],
   others: readonly JournalLine[],
-  refs: Pick<JournalLine, 'partyId' | 'invoiceId' | 'paymentId'> = {},
+  refs: References = {},
 ): JournalLine {
   return { account, amountMinor: -sumOf(others), ...refs };
 }

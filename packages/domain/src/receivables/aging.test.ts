@@ -10,6 +10,7 @@ import {
   type DemoAccount,
   demoAccount,
   demoAccounts,
+  demoCreditNote,
   demoDocuments,
   demoInvoice,
   demoJournal,
@@ -109,11 +110,14 @@ test('unapplied cash, once applied to the oldest invoice, leaves the balance as 
 
 test('a credit note of more than is open leaves its rest as account credit', () => {
   // The demo's check values: 67.88 credited to UF in November (63.75 and 4.13 of tax), 63.75 of it applied.
-  const credit = { party: demoAccount('UF'), on: day('2026-11-03'), creditNoteId: demoInvoice('CN-3003') };
+  const credit = { party: demoAccount('UF'), on: day('2026-11-03'), creditNoteId: demoCreditNote('CN-3003') };
   const taxes = [{ areaCode: 'port_orrin', component: 'state', amountMinor: cents('4.13') }];
   const classes = { laborMinor: cents('63.75'), materialsMinor: 0n, tripMinor: 0n, feeMinor: 0n, taxes };
   const parts = [{ invoiceId: demoInvoice('INV-2004'), amountMinor: cents('63.75') }];
-  const entries = [creditNoteIssued({ ...credit, ...classes }), creditApplied({ ...credit, parts })];
+  const entries = [
+    creditNoteIssued({ ...credit, ...classes, invoiceId: demoInvoice('INV-2004') }),
+    creditApplied({ ...credit, parts }),
+  ];
   expect(demoAging('UF', '2026-10-31', entries).buckets.days_61_90).toBe(cents('63.75'));
   const november = demoAging('UF', '2026-11-30', entries);
   expect(november.items.map((item) => item.number)).toEqual(['INV-2018']);

@@ -1,5 +1,5 @@
 import { addDays, type Day } from '../dates.ts';
-import { type AccountId, type InvoiceId, type PaymentId, toId } from '../ids.ts';
+import { type AccountId, type CreditNoteId, type InvoiceId, type PaymentId, toId } from '../ids.ts';
 import * as invoicing from '../ledger/invoice-postings.ts';
 import type { JournalEntry } from '../ledger/journal.ts';
 import * as paying from '../ledger/payment-postings.ts';
@@ -28,7 +28,7 @@ interface Money {
   readonly kind: 'payment' | 'deposit' | 'credit';
   readonly party: AccountId;
   readonly paymentId: PaymentId;
-  readonly creditNoteId?: InvoiceId;
+  readonly creditNoteId?: CreditNoteId;
   readonly amountMinor: bigint;
   leftMinor: bigint;
   applied: AppliedPart[];
@@ -82,14 +82,15 @@ export const steps = {
   },
 
   issueCreditNote: (book, { party, on, amountMinor }) => {
-    const creditNoteId = newDocument(book, on);
+    const creditNoteId: CreditNoteId = newId(book);
+    const invoiceId = book.invoices[0]?.issued.invoiceId ?? newDocument(book, on);
     const tax = { areaCode: 'a', component: 'state', amountMinor: amountMinor / 20n };
     const totalMinor = amountMinor + tax.amountMinor;
     takeIn(book, { kind: 'credit', party, amountMinor: totalMinor, creditNoteId });
     owes(book, party, -totalMinor);
     const laborMinor = amountMinor + 300n;
     const classes = { laborMinor, materialsMinor: -300n, tripMinor: 0n, feeMinor: 0n, taxes: [tax] };
-    return [invoicing.creditNoteIssued({ party, on, creditNoteId, ...classes })];
+    return [invoicing.creditNoteIssued({ party, on, creditNoteId, invoiceId, ...classes })];
   },
 
   takeDiscount: (book, now) => {
@@ -192,17 +193,19 @@ export const steps = {
     if (money === undefined) return [];
     const amountMinor = least(now.amountMinor, money.leftMinor);
     money.leftMinor -= amountMinor;
-    takeIn(book, { kind: 'credit', party: now.other, amountMinor });
+    const paymentId = takeIn(book, { kind: 'payment', party: now.other, amountMinor });
+    const { creditNoteId } = money;
+    const source = creditNoteId === undefined ? { paymentId: money.paymentId } : { creditNoteId };
     owes(book, now.party, amountMinor);
     owes(book, now.other, -amountMinor);
     const { party, other, on } = now;
-    return [paying.creditMoved({ from: party, to: other, on, amountMinor, paymentId: money.paymentId })];
+    return [paying.creditMoved({ from: party, to: other, on, amountMinor, source, paymentId })];
   },
 
   receiveUnknown: (book, { on, amountMinor }) => {
     const paymentId: PaymentId = newId(book);
     book.unknown.push({ paymentId, amountMinor });
-    return [paying.receiptOfUnknownPayer({ on, paymentId, amountMinor, place: 'bank' })];
+    return [paying.receiptOfUnknownPayer({ on, amountMinor, place: 'bank' })];
   },
 
   assignUnknown: (book, { party, on }) => {
@@ -233,7 +236,7 @@ function add(to: Map<AccountId, bigint>, party: AccountId, amountMinor: bigint):
   to.set(party, (to.get(party) ?? 0n) + amountMinor);
 }
 
-function newId<T extends InvoiceId | PaymentId>(book: Notebook): T {
+function newId<T extends CreditNoteId | InvoiceId | PaymentId>(book: Notebook): T {
   book.ids += 1;
   return toId<T>(`00000000-0000-7000-8000-${String(book.ids).padStart(12, '0')}`);
 }

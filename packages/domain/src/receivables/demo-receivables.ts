@@ -1,5 +1,5 @@
 import { type Day, day } from '../dates.ts';
-import { type AccountId, type InvoiceId, type PaymentId, toId } from '../ids.ts';
+import { type AccountId, type CreditNoteId, type InvoiceId, type PaymentId, toId } from '../ids.ts';
 import { creditApplied, creditNoteIssued, invoiceIssued } from '../ledger/invoice-postings.ts';
 import type { JournalEntry, PostedEntry } from '../ledger/journal.ts';
 import {
@@ -97,8 +97,13 @@ export function demoAccount(key: DemoAccount): AccountId {
   return toId(`00000000-0000-7000-8000-0000000000a${demoAccounts.indexOf(key)}`);
 }
 
-/** The id of an invoice or credit note by its number, e.g. `INV-2001`. */
+/** The id of an invoice by its number, e.g. `INV-2001`. */
 export function demoInvoice(number: string): InvoiceId {
+  return toId(`00000000-0000-7000-8000-00000000${number.slice(-4)}`);
+}
+
+/** The id of a credit note by its number, e.g. `CN-3001`. */
+export function demoCreditNote(number: string): CreditNoteId {
   return toId(`00000000-0000-7000-8000-00000000${number.slice(-4)}`);
 }
 
@@ -122,13 +127,21 @@ function issuedInvoice(row: readonly string[]): JournalEntry {
 }
 
 function issuedCredit(row: readonly string[]): readonly JournalEntry[] {
-  const of = { ...partyOf(row), creditNoteId: demoInvoice(cell(row, 0)) };
+  const of = { ...partyOf(row), creditNoteId: demoCreditNote(cell(row, 0)) };
   const taxes = taxesOf(row, 5);
   const laborMinor = cents(cell(row, 3));
   const materialsMinor = cents(cell(row, 4));
   const amountMinor = taxes.reduce((sum, tax) => sum + tax.amountMinor, laborMinor + materialsMinor);
   return [
-    creditNoteIssued({ ...of, laborMinor, materialsMinor, tripMinor: 0n, feeMinor: 0n, taxes }),
+    creditNoteIssued({
+      ...of,
+      invoiceId: demoInvoice('INV-2020'),
+      laborMinor,
+      materialsMinor,
+      tripMinor: 0n,
+      feeMinor: 0n,
+      taxes,
+    }),
     creditApplied({ ...of, parts: [{ invoiceId: demoInvoice('INV-2020'), amountMinor }] }),
   ];
 }

@@ -1,5 +1,5 @@
 import { type Day, firstDay, lastDay, type Month } from '../dates.ts';
-import type { AccountId, InvoiceId, PaymentId } from '../ids.ts';
+import type { AccountId, CreditNoteId, InvoiceId, PaymentId } from '../ids.ts';
 import type { LedgerAccountCode } from '../ledger/chart.ts';
 import { type JournalEvent, type JournalLine, type PostedEntry, sumOf } from '../ledger/journal.ts';
 import { sumMinor } from '../money/money.ts';
@@ -17,6 +17,7 @@ export interface StatementRow {
   /** The documents and payments it names, without repetition. */
   readonly invoiceIds: readonly InvoiceId[];
   readonly paymentIds: readonly PaymentId[];
+  readonly creditNoteIds: readonly CreditNoteId[];
 }
 
 /** The frozen statement before this one: what it covered is not told again. */
@@ -111,6 +112,7 @@ function statementRow(entry: PostedEntry, party: AccountId): readonly StatementR
       amountMinor: sumOf(lines),
       invoiceIds: distinct(lines.map((line) => line.invoiceId)),
       paymentIds: distinct(lines.map((line) => line.paymentId)),
+      creditNoteIds: distinct(lines.map((line) => line.creditNoteId)),
     },
   ];
 }

@@ -30,7 +30,18 @@ export interface AccountTermsInput {
   readonly walkIn: boolean;
 }
 
-export type AccountTerms = Omit<AccountRow, 'tenantId' | 'id' | 'openedOn' | 'endedOn'>;
+export type AccountTerms = Omit<
+  AccountRow,
+  | 'tenantId'
+  | 'id'
+  | 'openedOn'
+  | 'endedOn'
+  | 'groupId'
+  | 'noShowFeeMinor'
+  | 'appliesMoneyItself'
+  | 'statementEmail'
+  | 'successorId'
+>;
 
 /** The terms as they are stored; tier and tax area must be in the price book. */
 export async function readAccountTerms(

@@ -65,7 +65,19 @@ function readEnd(endedOn: string | null | undefined, account: AccountRow): Resul
 }
 
 function termsOf(
-  { tenantId: _tenant, id: _id, openedOn: _opened, endedOn: _ended, taxAreaId: _area, ...rest }: AccountRow,
+  {
+    tenantId: _tenant,
+    id: _id,
+    openedOn: _opened,
+    endedOn: _ended,
+    taxAreaId: _area,
+    groupId: _group,
+    noShowFeeMinor: _fee,
+    appliesMoneyItself: _applies,
+    statementEmail: _email,
+    successorId: _successor,
+    ...rest
+  }: AccountRow,
   taxAreaCode: string,
 ): AccountTermsInput {
   return { ...rest, taxAreaCode };
@@ -73,7 +85,7 @@ function termsOf(
 
 /** Before and after of what differs, for the record. */
 function changedFields(
-  before: AccountRow,
+  before: AccountTerms & { readonly endedOn: Day | null },
   after: AccountTerms & { readonly endedOn: Day | null },
 ): { readonly [field: string]: JsonValue } {
   const was: Readonly<Record<string, JsonValue>> = { ...before };

@@ -58,7 +58,8 @@ export function applyPayment(
       { kind: 'payment', id: paymentId },
       { invoice: invoice.number, amount: formatMinor(amountMinor, payment.currency) },
     );
-    await postEntries(scope, [entry.value]);
+    const posted = await postEntries(scope, [entry.value]);
+    if (!posted.ok) return posted;
     return ok(await paymentViewOf(scope, paymentId));
   });
 }

@@ -37,7 +37,8 @@ export interface InvoiceRowView {
   readonly currency: string;
   readonly issuedOn: Day;
   readonly dueOn: Day;
-  readonly workedOn: Day;
+  /** Null where it bills no work: a fee, a balance brought along. */
+  readonly workedOn: Day | null;
   readonly netMinor: bigint;
   readonly taxMinor: bigint;
   readonly totalMinor: bigint;

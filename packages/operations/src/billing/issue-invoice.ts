@@ -161,7 +161,8 @@ async function write(scope: Scope, parts: Omit<DocumentParts, 'sequence'>): Prom
     { kind: 'invoice', id },
     { number, total: formatMinor(totalMinor, currency), currency },
   );
-  await postEntries(scope, [invoiceIssued(invoicePosting(scope, numbered))]);
+  const posted = await postEntries(scope, [invoiceIssued(invoicePosting(scope, numbered))]);
+  if (!posted.ok) return posted;
   const found = await findInvoice(tx, id);
   if (found === null) throw new Error('the invoice just written is not there');
   return ok(await invoiceViewOf(scope, found));

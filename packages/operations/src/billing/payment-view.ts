@@ -13,6 +13,8 @@ export const paymentMethods = {
   card: 'card',
   ach: 'ACH transfer',
   cash: 'cash',
+  moved: 'credit moved from another account',
+  brought_forward: 'credit brought forward',
 } as const satisfies Record<string, string>;
 export type PaymentMethod = keyof typeof paymentMethods;
 

@@ -70,7 +70,8 @@ export function recordPayment(
       { kind: 'payment', id },
       { amount: formatMinor(amountMinor, currency), currency, method, applied_to: parts.length },
     );
-    await postEntries(scope, [receivedEntry(payment), ...applied.value]);
+    const posted = await postEntries(scope, [receivedEntry(payment), ...applied.value], 'received_on');
+    if (!posted.ok) return posted;
     return ok(await paymentViewOf(scope, id));
   });
 }
@@ -103,6 +104,8 @@ function wantedPayment(scope: Scope, account: AccountRow, input: RecordPaymentIn
       accountId: account.id,
       currency,
       ...fields,
+      purpose: 'payment',
+      workOrderId: null,
       recordedBy: scope.actor.personId,
       recordedAt: scope.now,
     },

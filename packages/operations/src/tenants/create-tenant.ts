@@ -43,6 +43,8 @@ export interface CreateTenantInput {
   readonly invoicePrefix: string;
   readonly firstWorkOrderNumber: number;
   readonly firstInvoiceNumber: number;
+  /** 1 unless the business goes on with a numbering of its own. */
+  readonly firstCreditNoteNumber?: number;
   readonly estimateValidDays: number;
   readonly documentNote: string;
   readonly owner: TenantOwner;
@@ -92,13 +94,16 @@ export async function createTenant(
   return given.ok ? ok({ id: input.id, login: given.value }) : given;
 }
 
-type Profile = Omit<CreateTenantInput, 'id' | 'owner' | 'firstWorkOrderNumber' | 'firstInvoiceNumber'>;
+type Profile = Omit<
+  CreateTenantInput,
+  'id' | 'owner' | 'firstWorkOrderNumber' | 'firstInvoiceNumber' | 'firstCreditNoteNumber'
+>;
 
 async function writeBusiness(
   tx: TenantTransaction,
   services: Services,
   profile: Profile,
-  { id, owner, firstWorkOrderNumber, firstInvoiceNumber }: CreateTenantInput,
+  { id, owner, firstWorkOrderNumber, firstInvoiceNumber, firstCreditNoteNumber = 1 }: CreateTenantInput,
 ): Promise<Result<void>> {
   const person = { id: owner.personId, name: owner.name.trim(), email: owner.email.trim(), phone: '' };
   if (!(await insertBusiness(tx, profile))) {
@@ -121,7 +126,8 @@ async function writeBusiness(
   });
   await startNumbers(tx, 'work_order', BigInt(firstWorkOrderNumber));
   await startNumbers(tx, 'invoice', BigInt(firstInvoiceNumber));
-  await startNumbers(tx, 'posting', 1n);
+  await startNumbers(tx, 'credit_note', BigInt(firstCreditNoteNumber));
+  for (const kind of ['posting', 'fee', 'opening'] as const) await startNumbers(tx, kind, 1n);
   await insertAuditRecord(tx, {
     id: services.newId(),
     at: services.now(),
@@ -157,6 +163,7 @@ function readProfile(input: CreateTenantInput): Result<Profile> {
     days: readWhole(estimateValidDays, 'estimate_valid_days', 365),
     workOrder: readWhole(input.firstWorkOrderNumber, 'first_work_order_number', 1_000_000_000),
     invoice: readWhole(input.firstInvoiceNumber, 'first_invoice_number', 1_000_000_000),
+    creditNote: readWhole(input.firstCreditNoteNumber ?? 1, 'first_credit_note_number', 1_000_000_000),
   });
   return rest.ok ? ok({ ...read.value, taxComponents, taxBasis, agingBasis, estimateValidDays }) : rest;
 }

@@ -1,5 +1,6 @@
 import type { AccountId, InvoiceId, WorkOrderId } from '@grainwright/domain';
 import { z } from 'zod';
+import { heldMethod } from '../payments/schemas.ts';
 import { dayText, decimalText, idOf, idText, momentText, moneyText } from '../schemas.ts';
 
 export const issueBody = z.object({
@@ -31,7 +32,7 @@ const invoiceRow = {
   currency: z.string(),
   issued_on: dayText,
   due_on: dayText,
-  worked_on: dayText,
+  worked_on: dayText.nullable().meta({ description: 'Null for a document that bills no work.' }),
   net: moneyText,
   tax: moneyText,
   total: moneyText,
@@ -99,7 +100,7 @@ export const invoiceAnswer = z
     settled_by: z.array(
       z.object({
         payment_id: idText,
-        method: z.enum(['check', 'card', 'ach', 'cash']),
+        method: heldMethod,
         reference: z.string(),
         received_on: dayText,
         amount: moneyText,

@@ -2,7 +2,10 @@ import type { AccountId, ApplicationId, InvoiceId, PaymentId } from '@grainwrigh
 import { z } from 'zod';
 import { dayText, idOf, idText, momentText, moneyText } from '../schemas.ts';
 
+/** How money comes in from outside. */
 const method = z.enum(['check', 'card', 'ach', 'cash']);
+/** How it came in, or what gave the credit. */
+export const heldMethod = z.enum(['check', 'card', 'ach', 'cash', 'moved', 'brought_forward']);
 
 export const recordBody = z.object({
   id: idOf<PaymentId>('payment'),
@@ -36,7 +39,7 @@ export const paymentAnswer = z
     id: idText,
     account_id: idText,
     account_name: z.string(),
-    method,
+    method: heldMethod,
     reference: z.string(),
     amount: moneyText,
     unapplied: moneyText,

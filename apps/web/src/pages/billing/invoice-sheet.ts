@@ -39,7 +39,7 @@ function facts(invoice: InvoiceView): readonly Definition[] {
   const certificate = { term: 'Certificate', value: invoice.certificateNumber };
   return [
     { term: 'Date', value: dayShown(invoice.issuedOn) },
-    { term: 'Date of work', value: dayShown(invoice.workedOn) },
+    ...(invoice.workedOn === null ? [] : [{ term: 'Date of work', value: dayShown(invoice.workedOn) }]),
     { term: 'Due', value: dayShown(invoice.dueOn) },
     ...(invoice.certificateNumber === '' ? [] : [certificate]),
   ];
