@@ -1,7 +1,7 @@
 import { across, type Curve, circle, down } from './curve.ts';
 import { valueNoise } from './noise.ts';
 import { gap, sew } from './seam.ts';
-import { blankSurface, type Color, height, linear, type Surface, width } from './surface.ts';
+import { blankSurface, type Color, copyOf, height, linear, type Surface, width } from './surface.ts';
 
 export type Part =
   | 'door_panel'
@@ -41,6 +41,15 @@ interface Layout {
 
 /** The undamaged part, seen from where a person would hold a phone to photograph the place. */
 export function drawPanel(part: Part, trim: Trim): Surface {
+  const of = `${part} ${trim}`;
+  if (last?.of !== of) last = { of, surface: drawNew(part, trim) };
+  return copyOf(last.surface);
+}
+
+/** Pictures of one damage are drawn one after the other, and begin with the same undamaged part. */
+let last: { readonly of: string; readonly surface: Surface } | undefined;
+
+function drawNew(part: Part, trim: Trim): Surface {
   const surface = blankSurface();
   const layout = layouts[part](materialsOf(trim));
   spread(surface.relief, 8, layout.shape);

@@ -32,6 +32,18 @@ export function blankSurface(): Surface {
   };
 }
 
+export function copyOf(surface: Surface): Surface {
+  const { relief, grain, color, gloss, cover, openness } = surface;
+  return {
+    relief: relief.slice(),
+    grain: grain.slice(),
+    color: color.slice(),
+    gloss: gloss.slice(),
+    cover: cover.slice(),
+    openness: openness.slice(),
+  };
+}
+
 /** Mixes a color into the one that is there; `part` 0 leaves it, 1 replaces it. */
 export function tint(surface: Surface, index: number, color: Color, part: number): void {
   const { color: all } = surface;
