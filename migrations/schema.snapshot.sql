@@ -1,3 +1,11 @@
+public.acceptance_releases (
+  tenant_id uuid not null,
+  work_order_id uuid not null,
+  missing_signature_id uuid not null,
+  reason text not null,
+  released_by uuid not null,
+  released_at timestamp with time zone not null
+);
 public.acceptances (
   tenant_id uuid not null,
   id uuid not null,
@@ -13,7 +21,8 @@ public.acceptances (
   shown_digest text not null,
   device text not null default ''::text,
   taken_by uuid not null,
-  accepted_at timestamp with time zone not null
+  accepted_at timestamp with time zone not null,
+  visit_signature_id uuid
 );
 public.account_groups (
   tenant_id uuid not null,
@@ -70,6 +79,11 @@ public.audit_records (
   detail jsonb not null,
   from_address text not null default ''::text
 );
+public.billed_work_orders (
+  tenant_id uuid not null,
+  work_order_id uuid not null,
+  invoice_id uuid not null
+);
 public.businesses (
   tenant_id uuid not null,
   name text not null,
@@ -95,13 +109,22 @@ public.businesses (
   comeback_days integer not null default 90,
   certificate_warning_days integer not null default 30,
   page_size text not null default 'letter'::text,
-  logo_key text
+  logo_key text,
+  settings_revision integer not null default 1,
+  logo_media_type text
 );
 public.care_factors (
   tenant_id uuid not null,
   code text not null,
-  name text not null,
-  percent numeric(6,3) not null
+  name text not null
+);
+public.care_percents (
+  tenant_id uuid not null,
+  id uuid not null,
+  factor_code text not null,
+  percent numeric(6,3) not null,
+  valid_from date not null,
+  valid_to date
 );
 public.caution_acknowledgments (
   tenant_id uuid not null,
@@ -110,6 +133,16 @@ public.caution_acknowledgments (
   codes text[] not null,
   acknowledged_by uuid not null,
   acknowledged_at timestamp with time zone not null
+);
+public.certificate_checks (
+  tenant_id uuid not null,
+  handed_in_id uuid not null,
+  account_id uuid not null,
+  answer text not null,
+  reason text not null default ''::text,
+  certificate_id uuid,
+  checked_by uuid not null,
+  checked_at timestamp with time zone not null
 );
 public.certificates (
   tenant_id uuid not null,
@@ -120,6 +153,26 @@ public.certificates (
   valid_from date not null,
   valid_to date
 );
+public.clearing_movements (
+  tenant_id uuid not null,
+  id uuid not null,
+  kind text not null,
+  amount_minor bigint not null,
+  occurred_on date not null,
+  reference text not null default ''::text,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
+);
+public.commission_rates (
+  tenant_id uuid not null,
+  id uuid not null,
+  person_id uuid not null,
+  percent numeric(6,3) not null,
+  valid_from date not null,
+  valid_to date,
+  set_by uuid not null,
+  set_at timestamp with time zone not null
+);
 public.contacts (
   tenant_id uuid not null,
   account_id uuid not null,
@@ -127,6 +180,20 @@ public.contacts (
   role text not null,
   limit_minor bigint,
   ended_on date
+);
+public.credit_moves (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  payment_id uuid,
+  credit_note_id uuid,
+  to_account_id uuid not null,
+  to_payment_id uuid not null,
+  amount_minor bigint not null,
+  moved_on date not null,
+  takes_back uuid,
+  moved_by uuid not null,
+  moved_at timestamp with time zone not null
 );
 public.credit_note_applications (
   tenant_id uuid not null,
@@ -192,7 +259,8 @@ public.credit_notes (
   tax_minor bigint not null,
   total_minor bigint not null,
   issued_by uuid not null,
-  issued_at timestamp with time zone not null
+  issued_at timestamp with time zone not null,
+  asked jsonb not null
 );
 public.decision_lines (
   tenant_id uuid not null,
@@ -206,6 +274,16 @@ public.decision_lines (
   materials_minor bigint not null,
   trail text not null
 );
+public.decision_signatures (
+  tenant_id uuid not null,
+  decision_id uuid not null,
+  signer_name text not null,
+  method text not null,
+  strokes jsonb,
+  device text not null default ''::text,
+  taken_by uuid not null,
+  signed_at timestamp with time zone not null
+);
 public.decisions (
   tenant_id uuid not null,
   id uuid not null,
@@ -213,7 +291,7 @@ public.decisions (
   account_id uuid not null,
   version_id uuid not null,
   digest text not null,
-  decided_by uuid not null,
+  decided_by uuid,
   recorded_by uuid,
   given text not null default 'here'::text,
   decided_at timestamp with time zone not null,
@@ -224,7 +302,47 @@ public.decisions (
   after_hours_minor bigint not null,
   trip_minor bigint not null,
   tax_minor bigint not null,
-  total_minor bigint not null
+  total_minor bigint not null,
+  standing_approval_id uuid,
+  rule_text text,
+  rule_day date,
+  rule_visit_minor bigint,
+  rule_month_minor bigint
+);
+public.discounts_taken (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  invoice_id uuid not null,
+  amount_minor bigint not null,
+  reason text not null,
+  taken_on date not null,
+  taken_by uuid not null,
+  taken_at timestamp with time zone not null
+);
+public.dispute_answers (
+  tenant_id uuid not null,
+  dispute_id uuid not null,
+  answer text not null,
+  credit_note_id uuid,
+  note text not null default ''::text,
+  answered_on date not null,
+  answered_by uuid not null,
+  answered_at timestamp with time zone not null
+);
+public.disputes (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  invoice_id uuid not null,
+  line_id uuid,
+  amount_minor bigint not null,
+  reason text not null,
+  note text not null default ''::text,
+  opened_on date not null,
+  by_contact boolean not null,
+  opened_by uuid not null,
+  opened_at timestamp with time zone not null
 );
 public.document_numbers (
   tenant_id uuid not null,
@@ -272,6 +390,17 @@ public.estimate_versions (
   made_by uuid not null,
   made_at timestamp with time zone not null
 );
+public.handed_in_certificates (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  kind text not null,
+  number text not null,
+  valid_from date not null,
+  valid_to date,
+  handed_in_by uuid not null,
+  handed_in_at timestamp with time zone not null
+);
 public.invoice_balances (
   tenant_id uuid not null,
   invoice_id uuid not null,
@@ -289,7 +418,8 @@ public.invoice_lines (
   trail text not null default ''::text,
   net_minor bigint not null,
   labor_minor bigint not null,
-  materials_minor bigint not null
+  materials_minor bigint not null,
+  visit_id uuid
 );
 public.invoice_tax_bases (
   tenant_id uuid not null,
@@ -309,6 +439,26 @@ public.invoice_taxes (
   rate_percent numeric(8,5) not null,
   base_minor bigint not null,
   tax_minor bigint not null
+);
+public.invoice_visits (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  account_id uuid not null,
+  visit_id uuid not null,
+  position integer not null,
+  worked_on date not null,
+  place text not null,
+  area_code text not null,
+  certificate_kind text,
+  certificate_number text not null default ''::text
+);
+public.invoice_voids (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  voided_on date not null,
+  reason text not null,
+  voided_by uuid not null,
+  voided_at timestamp with time zone not null
 );
 public.invoice_work_orders (
   tenant_id uuid not null,
@@ -366,6 +516,39 @@ public.journal_lines (
   tax_component text,
   credit_note_id uuid
 );
+public.key_tests (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  line_id uuid not null,
+  battery text,
+  coating text,
+  lock_contact text,
+  unlock_contact text,
+  trunk_contact text,
+  horn_contact text,
+  tested_by uuid not null,
+  tested_at timestamp with time zone not null
+);
+public.late_charges (
+  tenant_id uuid not null,
+  invoice_id uuid not null,
+  month date not null,
+  account_id uuid not null,
+  document_id uuid not null,
+  base_minor bigint not null,
+  percent numeric(6,3) not null
+);
+public.missing_signatures (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  why text not null,
+  reason text not null,
+  witness text not null,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
+);
 public.month_closings (
   tenant_id uuid not null,
   id uuid not null,
@@ -374,7 +557,62 @@ public.month_closings (
   reason text not null default ''::text,
   posting bigint not null,
   done_by uuid not null,
-  done_at timestamp with time zone not null
+  done_at timestamp with time zone not null,
+  step integer not null
+);
+public.opening_items (
+  tenant_id uuid not null,
+  opening_id uuid not null,
+  account_id uuid not null,
+  invoice_id uuid not null
+);
+public.openings (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  brought_on date not null,
+  payment_id uuid,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
+);
+public.outgoing_mail_attachments (
+  tenant_id uuid not null,
+  mail_id uuid not null,
+  position integer not null,
+  file_name text not null,
+  media_type text not null,
+  storage_key text,
+  statement_id uuid
+);
+public.outgoing_mails (
+  tenant_id uuid not null,
+  id uuid not null,
+  kind text not null,
+  account_id uuid,
+  about_id uuid not null,
+  sender_name text not null,
+  reply_to text not null default ''::text,
+  recipients text[] not null,
+  subject_line text not null,
+  body text not null,
+  state text not null default 'queued'::text,
+  tries integer not null default 0,
+  problem text not null default ''::text,
+  queued_by uuid not null,
+  queued_at timestamp with time zone not null,
+  settled_at timestamp with time zone
+);
+public.parked_receipts (
+  tenant_id uuid not null,
+  id uuid not null,
+  method text not null,
+  reference text not null default ''::text,
+  payer text not null default ''::text,
+  amount_minor bigint not null,
+  currency character(3) not null,
+  received_on date not null,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
 );
 public.payment_applications (
   tenant_id uuid not null,
@@ -385,12 +623,34 @@ public.payment_applications (
   amount_minor bigint not null,
   applied_on date not null,
   applied_by uuid not null,
-  applied_at timestamp with time zone not null
+  applied_at timestamp with time zone not null,
+  by_rule boolean not null default false
 );
 public.payment_balances (
   tenant_id uuid not null,
   payment_id uuid not null,
   unapplied_minor bigint not null
+);
+public.payment_returns (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  payment_id uuid not null,
+  returned_on date not null,
+  reason text not null,
+  fee_invoice_id uuid,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
+);
+public.payment_unapplications (
+  tenant_id uuid not null,
+  id uuid not null,
+  application_id uuid not null,
+  return_id uuid,
+  unapplied_on date not null,
+  reason text not null,
+  unapplied_by uuid not null,
+  unapplied_at timestamp with time zone not null
 );
 public.payments (
   tenant_id uuid not null,
@@ -457,6 +717,16 @@ public.price_terms (
   valid_from date not null,
   valid_to date
 );
+public.purchase_orders (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  number text not null,
+  cap_minor bigint,
+  valid_from date not null,
+  valid_to date,
+  note text not null default ''::text
+);
 public.rates (
   tenant_id uuid not null,
   id uuid not null,
@@ -471,6 +741,29 @@ public.rates (
   repairs_damage boolean not null,
   valid_from date not null,
   valid_to date
+);
+public.receipt_assignments (
+  tenant_id uuid not null,
+  receipt_id uuid not null,
+  account_id uuid not null,
+  payment_id uuid not null,
+  assigned_on date not null,
+  assigned_by uuid not null,
+  assigned_at timestamp with time zone not null
+);
+public.refunds (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  payment_id uuid,
+  credit_note_id uuid,
+  amount_minor bigint not null,
+  fee_kept_minor bigint not null default 0,
+  method text not null,
+  reference text not null default ''::text,
+  refunded_on date not null,
+  recorded_by uuid not null,
+  recorded_at timestamp with time zone not null
 );
 public.seam_releases (
   tenant_id uuid not null,
@@ -498,6 +791,74 @@ public.staff_members (
   short_name text not null,
   ended_on date
 );
+public.standing_approvals (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  per_vehicle_minor bigint,
+  per_visit_minor bigint,
+  per_month_minor bigint,
+  valid_from date not null,
+  valid_to date,
+  note text not null,
+  set_by uuid not null,
+  set_at timestamp with time zone not null
+);
+public.statement_files (
+  tenant_id uuid not null,
+  statement_id uuid not null,
+  kind text not null,
+  storage_key text not null,
+  sha256 text not null,
+  bytes bigint not null,
+  made_at timestamp with time zone not null
+);
+public.statement_run_accounts (
+  tenant_id uuid not null,
+  run_id uuid not null,
+  account_id uuid not null,
+  state text not null default 'waiting'::text,
+  statement_id uuid,
+  problem text not null default ''::text
+);
+public.statement_runs (
+  tenant_id uuid not null,
+  id uuid not null,
+  month date not null,
+  all_accounts boolean not null,
+  asked_by uuid not null,
+  asked_at timestamp with time zone not null
+);
+public.statements (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  month date not null,
+  kind text not null,
+  posting bigint not null,
+  previous_id uuid,
+  currency character(3) not null,
+  opening_minor bigint not null,
+  charges_minor bigint not null,
+  credits_minor bigint not null,
+  payments_minor bigint not null,
+  closing_minor bigint not null,
+  content text not null,
+  sha256 text not null,
+  issued_by uuid not null,
+  issued_at timestamp with time zone not null
+);
+public.stop_points (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  line_id uuid not null,
+  photo_id uuid not null,
+  note text not null,
+  shown boolean not null,
+  made_by uuid not null,
+  made_at timestamp with time zone not null
+);
 public.tax_areas (
   tenant_id uuid not null,
   id uuid not null,
@@ -522,13 +883,20 @@ public.tax_rates (
   valid_from date not null,
   valid_to date
 );
+public.tier_terms (
+  tenant_id uuid not null,
+  id uuid not null,
+  tier_code text not null,
+  discount_percent numeric(6,3) not null,
+  vehicle_minimum_minor bigint not null,
+  trip_waived_from_minor bigint,
+  valid_from date not null,
+  valid_to date
+);
 public.tiers (
   tenant_id uuid not null,
   code text not null,
-  name text not null,
-  discount_percent numeric(6,3) not null,
-  vehicle_minimum_minor bigint not null,
-  trip_waived_from_minor bigint
+  name text not null
 );
 public.vehicle_owner_lines (
   tenant_id uuid,
@@ -552,6 +920,16 @@ public.vehicles (
   make text not null default ''::text,
   model text not null default ''::text,
   color text not null default ''::text
+);
+public.visit_signatures (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  visit_id uuid not null,
+  shown text not null,
+  shown_digest text not null,
+  taken_by uuid not null,
+  signed_at timestamp with time zone not null
 );
 public.visits (
   tenant_id uuid not null,
@@ -587,7 +965,8 @@ public.work_order_lines (
   by_hand_materials_percent numeric(6,3),
   by_hand_reason text,
   repairs_damage boolean not null,
-  note text not null default ''::text
+  note text not null default ''::text,
+  withdrawn_at timestamp with time zone
 );
 public.work_order_steps (
   tenant_id uuid not null,
@@ -618,7 +997,45 @@ public.work_orders (
   replacement_note text not null default ''::text,
   current_version_id uuid,
   decision_id uuid,
-  written_up_at timestamp with time zone not null
+  written_up_at timestamp with time zone not null,
+  void_reason text,
+  void_note text not null default ''::text,
+  duplicate_of_id uuid,
+  no_show_fee_minor bigint,
+  rework_of_id uuid,
+  rework_reason text,
+  technician_minutes integer,
+  materials_cost_minor bigint,
+  airbag_lamp_before text,
+  airbag_lamp_after text
+);
+public.write_off_recoveries (
+  tenant_id uuid not null,
+  write_off_id uuid not null,
+  reason text not null,
+  recovered_on date not null,
+  recovered_by uuid not null,
+  recovered_at timestamp with time zone not null
+);
+public.write_off_taxes (
+  tenant_id uuid not null,
+  write_off_id uuid not null,
+  position integer not null,
+  area_code text not null,
+  component text not null,
+  tax_minor bigint not null
+);
+public.write_offs (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  invoice_id uuid not null,
+  kind text not null,
+  amount_minor bigint not null,
+  reason text not null default ''::text,
+  written_off_on date not null,
+  written_off_by uuid not null,
+  written_off_at timestamp with time zone not null
 );
 registry.memberships (
   id uuid not null,
@@ -654,6 +1071,10 @@ registry.users (
 );
 
 -- constraints
+acceptance_releases acceptance_releases_pkey PRIMARY KEY (tenant_id, work_order_id);
+acceptance_releases acceptance_releases_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+acceptance_releases acceptance_releases_tenant_id_released_by_fkey FOREIGN KEY (tenant_id, released_by) REFERENCES staff_members(tenant_id, person_id);
+acceptance_releases acceptance_releases_tenant_id_work_order_id_missing_signat_fkey FOREIGN KEY (tenant_id, work_order_id, missing_signature_id) REFERENCES missing_signatures(tenant_id, work_order_id, id);
 acceptances acceptances_check CHECK (((method = 'drawn'::text) = (strokes IS NOT NULL)));
 acceptances acceptances_check1 CHECK (((outcome = 'accepted'::text) OR (remark <> ''::text)));
 acceptances acceptances_method_check CHECK ((method = ANY (ARRAY['drawn'::text, 'typed'::text])));
@@ -664,6 +1085,7 @@ acceptances acceptances_shown_digest_check CHECK ((shown_digest ~ '^[0-9a-f]{64}
 acceptances acceptances_signer_name_check CHECK (((length(signer_name) >= 1) AND (length(signer_name) <= 200)));
 acceptances acceptances_signer_role_check CHECK ((signer_role = ANY (ARRAY['vehicle_owner'::text, 'account_representative'::text])));
 acceptances acceptances_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
+acceptances acceptances_tenant_id_visit_signature_id_fkey FOREIGN KEY (tenant_id, visit_signature_id) REFERENCES visit_signatures(tenant_id, id);
 acceptances acceptances_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 account_groups account_groups_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 account_groups account_groups_pkey PRIMARY KEY (tenant_id, id);
@@ -694,9 +1116,12 @@ accounts accounts_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) RE
 accounts accounts_terms_days_check CHECK (((terms_days >= 0) AND (terms_days <= 180)));
 audit_records audit_records_pkey PRIMARY KEY (tenant_id, id);
 audit_records audit_records_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+billed_work_orders billed_work_orders_pkey PRIMARY KEY (tenant_id, work_order_id);
+billed_work_orders billed_work_orders_tenant_id_invoice_id_work_order_id_fkey FOREIGN KEY (tenant_id, invoice_id, work_order_id) REFERENCES invoice_work_orders(tenant_id, invoice_id, work_order_id);
 businesses businesses_aging_basis_check CHECK ((aging_basis = ANY (ARRAY['due_date'::text, 'document_date'::text])));
 businesses businesses_certificate_warning_days_check CHECK (((certificate_warning_days >= 0) AND (certificate_warning_days <= 365)));
 businesses businesses_check CHECK (((invoice_prefix <> credit_note_prefix) AND (invoice_prefix <> fee_prefix) AND (credit_note_prefix <> fee_prefix)));
+businesses businesses_check1 CHECK (((logo_key IS NULL) = (logo_media_type IS NULL)));
 businesses businesses_comeback_days_check CHECK (((comeback_days >= 0) AND (comeback_days <= 1000)));
 businesses businesses_credit_note_prefix_check CHECK ((credit_note_prefix ~ '^[A-Z]{1,6}-$'::text));
 businesses businesses_duplicate_days_check CHECK (((duplicate_days >= 0) AND (duplicate_days <= 365)));
@@ -705,6 +1130,7 @@ businesses businesses_fee_prefix_check CHECK ((fee_prefix ~ '^[A-Z]{1,6}-$'::tex
 businesses businesses_invoice_prefix_check CHECK ((invoice_prefix ~ '^[A-Z]{1,6}-$'::text));
 businesses businesses_late_charge_grace_days_check CHECK (((late_charge_grace_days >= 0) AND (late_charge_grace_days <= 365)));
 businesses businesses_late_charge_percent_check CHECK (((late_charge_percent >= (0)::numeric) AND (late_charge_percent <= (100)::numeric)));
+businesses businesses_logo_media_type_check CHECK ((logo_media_type = ANY (ARRAY['image/png'::text, 'image/jpeg'::text])));
 businesses businesses_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 businesses businesses_page_size_check CHECK ((page_size = ANY (ARRAY['letter'::text, 'a4'::text])));
 businesses businesses_pkey PRIMARY KEY (tenant_id);
@@ -713,22 +1139,56 @@ businesses businesses_small_difference_minor_check CHECK ((small_difference_mino
 businesses businesses_tax_basis_check CHECK ((tax_basis = ANY (ARRAY['invoice'::text, 'item'::text])));
 businesses businesses_tax_components_check CHECK ((tax_components = ANY (ARRAY['each'::text, 'together'::text])));
 care_factors care_factors_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
-care_factors care_factors_percent_check CHECK (((percent >= (100)::numeric) AND (percent <= (300)::numeric)));
 care_factors care_factors_pkey PRIMARY KEY (tenant_id, code);
+care_percents care_percents_check CHECK ((valid_to >= valid_from));
+care_percents care_percents_no_overlap EXCLUDE USING gist (tenant_id WITH =, factor_code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+care_percents care_percents_percent_check CHECK (((percent >= (100)::numeric) AND (percent <= (300)::numeric)));
+care_percents care_percents_pkey PRIMARY KEY (tenant_id, id);
+care_percents care_percents_tenant_id_factor_code_fkey FOREIGN KEY (tenant_id, factor_code) REFERENCES care_factors(tenant_id, code);
 caution_acknowledgments caution_acknowledgments_pkey PRIMARY KEY (tenant_id, id);
 caution_acknowledgments caution_acknowledgments_tenant_id_acknowledged_by_fkey FOREIGN KEY (tenant_id, acknowledged_by) REFERENCES staff_members(tenant_id, person_id);
 caution_acknowledgments caution_acknowledgments_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+certificate_checks certificate_checks_answer_check CHECK ((answer = ANY (ARRAY['confirmed'::text, 'not_taken'::text])));
+certificate_checks certificate_checks_check CHECK (((answer = 'confirmed'::text) = (certificate_id IS NOT NULL)));
+certificate_checks certificate_checks_check1 CHECK (((answer = 'confirmed'::text) OR (reason <> ''::text)));
+certificate_checks certificate_checks_pkey PRIMARY KEY (tenant_id, handed_in_id);
+certificate_checks certificate_checks_reason_check CHECK ((length(reason) <= 500));
+certificate_checks certificate_checks_tenant_id_account_id_certificate_id_fkey FOREIGN KEY (tenant_id, account_id, certificate_id) REFERENCES certificates(tenant_id, account_id, id);
+certificate_checks certificate_checks_tenant_id_account_id_handed_in_id_fkey FOREIGN KEY (tenant_id, account_id, handed_in_id) REFERENCES handed_in_certificates(tenant_id, account_id, id);
+certificate_checks certificate_checks_tenant_id_checked_by_fkey FOREIGN KEY (tenant_id, checked_by) REFERENCES staff_members(tenant_id, person_id);
 certificates certificates_check CHECK ((valid_to >= valid_from));
 certificates certificates_kind_check CHECK ((kind = ANY (ARRAY['resale'::text, 'exempt_use'::text])));
 certificates certificates_number_check CHECK (((length(number) >= 1) AND (length(number) <= 80)));
 certificates certificates_pkey PRIMARY KEY (tenant_id, id);
 certificates certificates_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+certificates certificates_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+clearing_movements clearing_movements_amount_minor_check CHECK ((amount_minor > 0));
+clearing_movements clearing_movements_kind_check CHECK ((kind = ANY (ARRAY['fee'::text, 'payout'::text])));
+clearing_movements clearing_movements_pkey PRIMARY KEY (tenant_id, id);
+clearing_movements clearing_movements_reference_check CHECK ((length(reference) <= 80));
+clearing_movements clearing_movements_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
+commission_rates commission_rates_check CHECK ((valid_to >= valid_from));
+commission_rates commission_rates_percent_check CHECK (((percent >= (0)::numeric) AND (percent <= (100)::numeric)));
+commission_rates commission_rates_pkey PRIMARY KEY (tenant_id, id);
+commission_rates commission_rates_tenant_id_person_id_daterange_excl EXCLUDE USING gist (tenant_id WITH =, person_id WITH =, daterange(valid_from, (valid_to + 1), '[)'::text) WITH &&);
+commission_rates commission_rates_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES staff_members(tenant_id, person_id);
+commission_rates commission_rates_tenant_id_set_by_fkey FOREIGN KEY (tenant_id, set_by) REFERENCES staff_members(tenant_id, person_id);
 contacts contacts_check CHECK (((role = 'approver'::text) OR (limit_minor IS NULL)));
 contacts contacts_limit_minor_check CHECK ((limit_minor >= 0));
 contacts contacts_pkey PRIMARY KEY (tenant_id, account_id, person_id);
 contacts contacts_role_check CHECK ((role = ANY (ARRAY['approver'::text, 'payer'::text, 'viewer'::text])));
 contacts contacts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 contacts contacts_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+credit_moves credit_moves_amount_minor_check CHECK ((amount_minor > 0));
+credit_moves credit_moves_check CHECK ((to_account_id <> account_id));
+credit_moves credit_moves_check1 CHECK ((num_nonnulls(payment_id, credit_note_id) = 1));
+credit_moves credit_moves_pkey PRIMARY KEY (tenant_id, id);
+credit_moves credit_moves_tenant_id_account_id_credit_note_id_fkey FOREIGN KEY (tenant_id, account_id, credit_note_id) REFERENCES credit_notes(tenant_id, account_id, id);
+credit_moves credit_moves_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+credit_moves credit_moves_tenant_id_moved_by_fkey FOREIGN KEY (tenant_id, moved_by) REFERENCES people(tenant_id, id);
+credit_moves credit_moves_tenant_id_takes_back_fkey FOREIGN KEY (tenant_id, takes_back) REFERENCES credit_moves(tenant_id, id);
+credit_moves credit_moves_tenant_id_takes_back_key UNIQUE (tenant_id, takes_back);
+credit_moves credit_moves_tenant_id_to_account_id_to_payment_id_fkey FOREIGN KEY (tenant_id, to_account_id, to_payment_id) REFERENCES payments(tenant_id, account_id, id);
 credit_note_applications credit_note_applications_amount_minor_check CHECK ((amount_minor > 0));
 credit_note_applications credit_note_applications_pkey PRIMARY KEY (tenant_id, id);
 credit_note_applications credit_note_applications_tenant_id_account_id_credit_note__fkey FOREIGN KEY (tenant_id, account_id, credit_note_id) REFERENCES credit_notes(tenant_id, account_id, id);
@@ -764,15 +1224,50 @@ decision_lines decision_lines_net_minor_check CHECK ((net_minor >= 0));
 decision_lines decision_lines_pkey PRIMARY KEY (tenant_id, decision_id, line_id);
 decision_lines decision_lines_reason_check CHECK ((length(reason) <= 500));
 decision_lines decision_lines_tenant_id_decision_id_fkey FOREIGN KEY (tenant_id, decision_id) REFERENCES decisions(tenant_id, id);
-decisions decisions_check CHECK (((recorded_by IS NULL) = (given = 'here'::text)));
-decisions decisions_given_check CHECK ((given = ANY (ARRAY['here'::text, 'in_person'::text, 'by_phone'::text, 'in_writing'::text])));
+decision_signatures decision_signatures_check CHECK (((method = 'drawn'::text) = (strokes IS NOT NULL)));
+decision_signatures decision_signatures_method_check CHECK ((method = ANY (ARRAY['drawn'::text, 'typed'::text])));
+decision_signatures decision_signatures_pkey PRIMARY KEY (tenant_id, decision_id);
+decision_signatures decision_signatures_signer_name_check CHECK (((length(signer_name) >= 1) AND (length(signer_name) <= 200)));
+decision_signatures decision_signatures_tenant_id_decision_id_fkey FOREIGN KEY (tenant_id, decision_id) REFERENCES decisions(tenant_id, id);
+decision_signatures decision_signatures_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
+decisions decisions_check CHECK (((recorded_by IS NULL) = (given = ANY (ARRAY['here'::text, 'by_rule'::text, 'without_charge'::text]))));
+decisions decisions_check1 CHECK (
+CASE given
+    WHEN 'by_rule'::text THEN ((decided_by IS NULL) AND (num_nulls(standing_approval_id, rule_text, rule_day, rule_visit_minor, rule_month_minor) = 0))
+    ELSE (((decided_by IS NULL) = (given = 'without_charge'::text)) AND (num_nonnulls(standing_approval_id, rule_text, rule_day, rule_visit_minor, rule_month_minor) = 0))
+END);
+decisions decisions_check2 CHECK ((compared_minor = (repairs_minor + after_hours_minor)));
+decisions decisions_check3 CHECK ((total_minor = (((repairs_minor + after_hours_minor) + trip_minor) + tax_minor)));
+decisions decisions_check4 CHECK (((given <> 'without_charge'::text) OR (total_minor = 0)));
+decisions decisions_given_check CHECK ((given = ANY (ARRAY['here'::text, 'in_person'::text, 'by_phone'::text, 'in_writing'::text, 'by_rule'::text, 'without_charge'::text])));
 decisions decisions_pkey PRIMARY KEY (tenant_id, id);
+decisions decisions_rule_text_check CHECK (((length(rule_text) >= 1) AND (length(rule_text) <= 1000)));
 decisions decisions_tenant_id_account_id_decided_by_fkey FOREIGN KEY (tenant_id, account_id, decided_by) REFERENCES contacts(tenant_id, account_id, person_id);
+decisions decisions_tenant_id_account_id_standing_approval_id_fkey FOREIGN KEY (tenant_id, account_id, standing_approval_id) REFERENCES standing_approvals(tenant_id, account_id, id);
 decisions decisions_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
 decisions decisions_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES staff_members(tenant_id, person_id);
 decisions decisions_tenant_id_version_id_key UNIQUE (tenant_id, version_id);
 decisions decisions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 decisions decisions_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+discounts_taken discounts_taken_amount_minor_check CHECK ((amount_minor > 0));
+discounts_taken discounts_taken_pkey PRIMARY KEY (tenant_id, id);
+discounts_taken discounts_taken_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+discounts_taken discounts_taken_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+discounts_taken discounts_taken_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES people(tenant_id, id);
+dispute_answers dispute_answers_answer_check CHECK ((answer = ANY (ARRAY['upheld'::text, 'credited'::text])));
+dispute_answers dispute_answers_check CHECK (((answer = 'credited'::text) = (credit_note_id IS NOT NULL)));
+dispute_answers dispute_answers_check1 CHECK (((answer = 'credited'::text) OR (note <> ''::text)));
+dispute_answers dispute_answers_note_check CHECK ((length(note) <= 2000));
+dispute_answers dispute_answers_pkey PRIMARY KEY (tenant_id, dispute_id);
+dispute_answers dispute_answers_tenant_id_answered_by_fkey FOREIGN KEY (tenant_id, answered_by) REFERENCES people(tenant_id, id);
+dispute_answers dispute_answers_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
+dispute_answers dispute_answers_tenant_id_dispute_id_fkey FOREIGN KEY (tenant_id, dispute_id) REFERENCES disputes(tenant_id, id);
+disputes disputes_amount_minor_check CHECK ((amount_minor > 0));
+disputes disputes_note_check CHECK ((length(note) <= 2000));
+disputes disputes_pkey PRIMARY KEY (tenant_id, id);
+disputes disputes_reason_check CHECK ((reason = ANY (ARRAY['disputed'::text, 'discount_taken'::text, 'error'::text, 'unknown'::text])));
+disputes disputes_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+disputes disputes_tenant_id_opened_by_fkey FOREIGN KEY (tenant_id, opened_by) REFERENCES people(tenant_id, id);
 document_numbers document_numbers_kind_check CHECK ((kind = ANY (ARRAY['work_order'::text, 'invoice'::text, 'posting'::text, 'credit_note'::text, 'fee'::text, 'opening'::text])));
 document_numbers document_numbers_next_check CHECK ((next > 0));
 document_numbers document_numbers_pkey PRIMARY KEY (tenant_id, kind);
@@ -789,6 +1284,12 @@ estimate_versions estimate_versions_tenant_id_work_order_id_fkey FOREIGN KEY (te
 estimate_versions estimate_versions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 estimate_versions estimate_versions_tenant_id_work_order_id_version_key UNIQUE (tenant_id, work_order_id, version);
 estimate_versions estimate_versions_version_check CHECK ((version > 0));
+handed_in_certificates handed_in_certificates_check CHECK ((valid_to >= valid_from));
+handed_in_certificates handed_in_certificates_kind_check CHECK ((kind = ANY (ARRAY['resale'::text, 'exempt_use'::text])));
+handed_in_certificates handed_in_certificates_number_check CHECK (((length(number) >= 1) AND (length(number) <= 80)));
+handed_in_certificates handed_in_certificates_pkey PRIMARY KEY (tenant_id, id);
+handed_in_certificates handed_in_certificates_tenant_id_account_id_handed_in_by_fkey FOREIGN KEY (tenant_id, account_id, handed_in_by) REFERENCES contacts(tenant_id, account_id, person_id);
+handed_in_certificates handed_in_certificates_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
 invoice_balances invoice_balances_open_minor_check CHECK ((open_minor >= 0));
 invoice_balances invoice_balances_pkey PRIMARY KEY (tenant_id, invoice_id);
 invoice_balances invoice_balances_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
@@ -796,16 +1297,25 @@ invoice_lines invoice_lines_check CHECK (((kind = ANY (ARRAY['trip'::text, 'fee'
 invoice_lines invoice_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'trip'::text, 'fee'::text])));
 invoice_lines invoice_lines_pkey PRIMARY KEY (tenant_id, invoice_id, "position");
 invoice_lines invoice_lines_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_lines invoice_lines_tenant_id_invoice_id_visit_id_fkey FOREIGN KEY (tenant_id, invoice_id, visit_id) REFERENCES invoice_visits(tenant_id, invoice_id, visit_id);
 invoice_lines invoice_lines_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 invoice_tax_bases invoice_tax_bases_pkey PRIMARY KEY (tenant_id, invoice_id, area_code);
 invoice_tax_bases invoice_tax_bases_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
 invoice_taxes invoice_taxes_pkey PRIMARY KEY (tenant_id, invoice_id, "position");
 invoice_taxes invoice_taxes_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_visits invoice_visits_certificate_kind_check CHECK ((certificate_kind = ANY (ARRAY['resale'::text, 'exempt_use'::text])));
+invoice_visits invoice_visits_check CHECK (((certificate_kind IS NULL) = (certificate_number = ''::text)));
+invoice_visits invoice_visits_pkey PRIMARY KEY (tenant_id, invoice_id, visit_id);
+invoice_visits invoice_visits_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+invoice_visits invoice_visits_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
+invoice_voids invoice_voids_pkey PRIMARY KEY (tenant_id, invoice_id);
+invoice_voids invoice_voids_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+invoice_voids invoice_voids_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
+invoice_voids invoice_voids_tenant_id_voided_by_fkey FOREIGN KEY (tenant_id, voided_by) REFERENCES people(tenant_id, id);
 invoice_work_orders invoice_work_orders_pkey PRIMARY KEY (tenant_id, invoice_id, work_order_id);
 invoice_work_orders invoice_work_orders_tenant_id_acceptance_id_fkey FOREIGN KEY (tenant_id, acceptance_id) REFERENCES acceptances(tenant_id, id);
 invoice_work_orders invoice_work_orders_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
 invoice_work_orders invoice_work_orders_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
-invoice_work_orders invoice_work_orders_tenant_id_work_order_id_key UNIQUE (tenant_id, work_order_id);
 invoices invoices_check CHECK ((due_on >= issued_on));
 invoices invoices_check1 CHECK (((net_minor + tax_minor) = total_minor));
 invoices invoices_check2 CHECK (((kind <> 'invoice'::text) OR ((basis IS NOT NULL) AND (worked_on IS NOT NULL))));
@@ -833,13 +1343,68 @@ journal_lines journal_lines_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, ac
 journal_lines journal_lines_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
 journal_lines journal_lines_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
 journal_lines journal_lines_tenant_id_entry_id_fkey FOREIGN KEY (tenant_id, entry_id) REFERENCES journal_entries(tenant_id, id);
+key_tests key_tests_battery_check CHECK ((battery = ANY (ARRAY['pass'::text, 'fail'::text])));
+key_tests key_tests_coating_check CHECK ((coating = ANY (ARRAY['pass'::text, 'fail'::text])));
+key_tests key_tests_horn_contact_check CHECK ((horn_contact = ANY (ARRAY['pass'::text, 'fail'::text, 'not_fitted'::text])));
+key_tests key_tests_lock_contact_check CHECK ((lock_contact = ANY (ARRAY['pass'::text, 'fail'::text, 'not_fitted'::text])));
+key_tests key_tests_pkey PRIMARY KEY (tenant_id, id);
+key_tests key_tests_tenant_id_tested_by_fkey FOREIGN KEY (tenant_id, tested_by) REFERENCES staff_members(tenant_id, person_id);
+key_tests key_tests_tenant_id_work_order_id_line_id_fkey FOREIGN KEY (tenant_id, work_order_id, line_id) REFERENCES work_order_lines(tenant_id, work_order_id, id);
+key_tests key_tests_trunk_contact_check CHECK ((trunk_contact = ANY (ARRAY['pass'::text, 'fail'::text, 'not_fitted'::text])));
+key_tests key_tests_unlock_contact_check CHECK ((unlock_contact = ANY (ARRAY['pass'::text, 'fail'::text, 'not_fitted'::text])));
+late_charges late_charges_base_minor_check CHECK ((base_minor > 0));
+late_charges late_charges_month_check CHECK ((EXTRACT(day FROM month) = (1)::numeric));
+late_charges late_charges_percent_check CHECK ((percent > (0)::numeric));
+late_charges late_charges_pkey PRIMARY KEY (tenant_id, invoice_id, month);
+late_charges late_charges_tenant_id_account_id_document_id_fkey FOREIGN KEY (tenant_id, account_id, document_id) REFERENCES invoices(tenant_id, account_id, id);
+late_charges late_charges_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+late_charges late_charges_tenant_id_document_id_key UNIQUE (tenant_id, document_id);
+missing_signatures missing_signatures_pkey PRIMARY KEY (tenant_id, id);
+missing_signatures missing_signatures_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+missing_signatures missing_signatures_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES staff_members(tenant_id, person_id);
+missing_signatures missing_signatures_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+missing_signatures missing_signatures_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
+missing_signatures missing_signatures_why_check CHECK ((why = ANY (ARRAY['refused'::text, 'absent'::text])));
+missing_signatures missing_signatures_witness_check CHECK (((length(witness) >= 1) AND (length(witness) <= 200)));
 month_closings month_closings_action_check CHECK ((action = ANY (ARRAY['closed'::text, 'reopened'::text])));
 month_closings month_closings_check CHECK (((action = 'closed'::text) OR (reason <> ''::text)));
+month_closings month_closings_check1 CHECK (((action = 'closed'::text) = ((step % 2) = 1)));
 month_closings month_closings_month_check CHECK ((EXTRACT(day FROM month) = (1)::numeric));
 month_closings month_closings_pkey PRIMARY KEY (tenant_id, id);
 month_closings month_closings_reason_check CHECK ((length(reason) <= 500));
+month_closings month_closings_step_check CHECK ((step > 0));
 month_closings month_closings_tenant_id_done_by_fkey FOREIGN KEY (tenant_id, done_by) REFERENCES people(tenant_id, id);
-month_closings month_closings_tenant_id_month_posting_action_key UNIQUE (tenant_id, month, posting, action);
+opening_items opening_items_pkey PRIMARY KEY (tenant_id, invoice_id);
+opening_items opening_items_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+opening_items opening_items_tenant_id_account_id_opening_id_fkey FOREIGN KEY (tenant_id, account_id, opening_id) REFERENCES openings(tenant_id, account_id, id);
+openings openings_pkey PRIMARY KEY (tenant_id, id);
+openings openings_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+openings openings_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+openings openings_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+openings openings_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
+outgoing_mail_attachments outgoing_mail_attachments_check CHECK ((num_nonnulls(storage_key, statement_id) = 1));
+outgoing_mail_attachments outgoing_mail_attachments_file_name_check CHECK ((file_name ~ '^[A-Za-z0-9._-]{1,120}$'::text));
+outgoing_mail_attachments outgoing_mail_attachments_media_type_check CHECK ((media_type ~ '^[a-z]+/[a-z0-9.+-]+$'::text));
+outgoing_mail_attachments outgoing_mail_attachments_pkey PRIMARY KEY (tenant_id, mail_id, "position");
+outgoing_mail_attachments outgoing_mail_attachments_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
+outgoing_mail_attachments outgoing_mail_attachments_tenant_id_statement_id_fkey FOREIGN KEY (tenant_id, statement_id) REFERENCES statements(tenant_id, id);
+outgoing_mails outgoing_mails_check CHECK (((settled_at IS NULL) = (state = ANY (ARRAY['queued'::text, 'failed'::text]))));
+outgoing_mails outgoing_mails_kind_check CHECK ((kind = 'statement'::text));
+outgoing_mails outgoing_mails_pkey PRIMARY KEY (tenant_id, id);
+outgoing_mails outgoing_mails_recipients_check CHECK ((((cardinality(recipients) >= 1) AND (cardinality(recipients) <= 20)) AND (array_to_string(recipients, ''::text) !~ '[[:cntrl:][:space:]<>,;"]'::text)));
+outgoing_mails outgoing_mails_reply_to_check CHECK (((length(reply_to) <= 254) AND (reply_to !~ '[[:cntrl:][:space:]]'::text)));
+outgoing_mails outgoing_mails_sender_name_check CHECK ((((length(sender_name) >= 1) AND (length(sender_name) <= 200)) AND (sender_name !~ '[[:cntrl:]]'::text)));
+outgoing_mails outgoing_mails_state_check CHECK ((state = ANY (ARRAY['queued'::text, 'sent'::text, 'kept'::text, 'failed'::text])));
+outgoing_mails outgoing_mails_subject_line_check CHECK ((((length(subject_line) >= 1) AND (length(subject_line) <= 200)) AND (subject_line !~ '[[:cntrl:]]'::text)));
+outgoing_mails outgoing_mails_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+outgoing_mails outgoing_mails_tenant_id_queued_by_fkey FOREIGN KEY (tenant_id, queued_by) REFERENCES people(tenant_id, id);
+outgoing_mails outgoing_mails_tries_check CHECK ((tries >= 0));
+parked_receipts parked_receipts_amount_minor_check CHECK ((amount_minor > 0));
+parked_receipts parked_receipts_method_check CHECK ((method = ANY (ARRAY['check'::text, 'card'::text, 'ach'::text, 'cash'::text])));
+parked_receipts parked_receipts_payer_check CHECK ((length(payer) <= 200));
+parked_receipts parked_receipts_pkey PRIMARY KEY (tenant_id, id);
+parked_receipts parked_receipts_reference_check CHECK ((length(reference) <= 80));
+parked_receipts parked_receipts_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
 payment_applications payment_applications_amount_minor_check CHECK ((amount_minor > 0));
 payment_applications payment_applications_pkey PRIMARY KEY (tenant_id, id);
 payment_applications payment_applications_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
@@ -848,6 +1413,18 @@ payment_applications payment_applications_tenant_id_applied_by_fkey FOREIGN KEY 
 payment_balances payment_balances_pkey PRIMARY KEY (tenant_id, payment_id);
 payment_balances payment_balances_tenant_id_payment_id_fkey FOREIGN KEY (tenant_id, payment_id) REFERENCES payments(tenant_id, id);
 payment_balances payment_balances_unapplied_minor_check CHECK ((unapplied_minor >= 0));
+payment_returns payment_returns_pkey PRIMARY KEY (tenant_id, id);
+payment_returns payment_returns_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+payment_returns payment_returns_tenant_id_account_id_fee_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, fee_invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+payment_returns payment_returns_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+payment_returns payment_returns_tenant_id_payment_id_key UNIQUE (tenant_id, payment_id);
+payment_returns payment_returns_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
+payment_unapplications payment_unapplications_pkey PRIMARY KEY (tenant_id, id);
+payment_unapplications payment_unapplications_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+payment_unapplications payment_unapplications_tenant_id_application_id_fkey FOREIGN KEY (tenant_id, application_id) REFERENCES payment_applications(tenant_id, id);
+payment_unapplications payment_unapplications_tenant_id_application_id_key UNIQUE (tenant_id, application_id);
+payment_unapplications payment_unapplications_tenant_id_return_id_fkey FOREIGN KEY (tenant_id, return_id) REFERENCES payment_returns(tenant_id, id);
+payment_unapplications payment_unapplications_tenant_id_unapplied_by_fkey FOREIGN KEY (tenant_id, unapplied_by) REFERENCES people(tenant_id, id);
 payments payments_amount_minor_check CHECK ((amount_minor > 0));
 payments payments_check CHECK (((purpose = 'deposit'::text) OR (work_order_id IS NULL)));
 payments payments_method_check CHECK ((method = ANY (ARRAY['check'::text, 'card'::text, 'ach'::text, 'cash'::text, 'moved'::text, 'brought_forward'::text])));
@@ -887,6 +1464,13 @@ price_terms price_terms_miles_included_check CHECK ((miles_included >= (0)::nume
 price_terms price_terms_no_overlap EXCLUDE USING gist (tenant_id WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 price_terms price_terms_pkey PRIMARY KEY (tenant_id, id);
 price_terms price_terms_trip_minor_check CHECK ((trip_minor >= 0));
+purchase_orders purchase_orders_cap_minor_check CHECK ((cap_minor > 0));
+purchase_orders purchase_orders_check CHECK ((valid_to >= valid_from));
+purchase_orders purchase_orders_note_check CHECK ((length(note) <= 500));
+purchase_orders purchase_orders_number_check CHECK (((length(number) >= 1) AND (length(number) <= 40)));
+purchase_orders purchase_orders_pkey PRIMARY KEY (tenant_id, id);
+purchase_orders purchase_orders_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+purchase_orders purchase_orders_tenant_id_account_id_number_key UNIQUE (tenant_id, account_id, number);
 rates rates_check CHECK ((to_inches > over_inches));
 rates rates_check1 CHECK ((valid_to >= valid_from));
 rates rates_check2 CHECK (((over_inches IS NULL) = (to_inches IS NULL)));
@@ -897,6 +1481,21 @@ rates rates_materials_percent_check CHECK (((materials_percent >= (0)::numeric) 
 rates rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 rates rates_over_inches_check CHECK ((over_inches >= (0)::numeric));
 rates rates_pkey PRIMARY KEY (tenant_id, id);
+receipt_assignments receipt_assignments_pkey PRIMARY KEY (tenant_id, receipt_id);
+receipt_assignments receipt_assignments_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+receipt_assignments receipt_assignments_tenant_id_assigned_by_fkey FOREIGN KEY (tenant_id, assigned_by) REFERENCES people(tenant_id, id);
+receipt_assignments receipt_assignments_tenant_id_payment_id_key UNIQUE (tenant_id, payment_id);
+receipt_assignments receipt_assignments_tenant_id_receipt_id_fkey FOREIGN KEY (tenant_id, receipt_id) REFERENCES parked_receipts(tenant_id, id);
+refunds refunds_amount_minor_check CHECK ((amount_minor > 0));
+refunds refunds_check CHECK (((fee_kept_minor >= 0) AND (fee_kept_minor <= amount_minor)));
+refunds refunds_check1 CHECK ((num_nonnulls(payment_id, credit_note_id) = 1));
+refunds refunds_check2 CHECK (((fee_kept_minor = 0) OR (payment_id IS NOT NULL)));
+refunds refunds_method_check CHECK ((method = ANY (ARRAY['check'::text, 'card'::text, 'ach'::text, 'cash'::text])));
+refunds refunds_pkey PRIMARY KEY (tenant_id, id);
+refunds refunds_reference_check CHECK ((length(reference) <= 80));
+refunds refunds_tenant_id_account_id_credit_note_id_fkey FOREIGN KEY (tenant_id, account_id, credit_note_id) REFERENCES credit_notes(tenant_id, account_id, id);
+refunds refunds_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
+refunds refunds_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
 registry.memberships memberships_join_code_hash_check CHECK ((join_code_hash ~ '^[0-9a-f]{64}$'::text));
 registry.memberships memberships_once UNIQUE NULLS NOT DISTINCT (user_id, tenant_id, account_id);
 registry.memberships memberships_pkey PRIMARY KEY (id);
@@ -926,6 +1525,49 @@ staff_members staff_members_pkey PRIMARY KEY (tenant_id, person_id);
 staff_members staff_members_role_check CHECK ((role = ANY (ARRAY['owner'::text, 'office'::text, 'technician'::text, 'bookkeeper'::text])));
 staff_members staff_members_short_name_check CHECK (((length(short_name) >= 1) AND (length(short_name) <= 12)));
 staff_members staff_members_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+standing_approvals standing_approvals_check CHECK ((valid_to >= (valid_from - 1)));
+standing_approvals standing_approvals_check1 CHECK ((num_nonnulls(per_vehicle_minor, per_visit_minor, per_month_minor) > 0));
+standing_approvals standing_approvals_note_check CHECK (((length(note) >= 1) AND (length(note) <= 500)));
+standing_approvals standing_approvals_per_month_minor_check CHECK ((per_month_minor > 0));
+standing_approvals standing_approvals_per_vehicle_minor_check CHECK ((per_vehicle_minor > 0));
+standing_approvals standing_approvals_per_visit_minor_check CHECK ((per_visit_minor > 0));
+standing_approvals standing_approvals_pkey PRIMARY KEY (tenant_id, id);
+standing_approvals standing_approvals_tenant_id_account_id_daterange_excl EXCLUDE USING gist (tenant_id WITH =, account_id WITH =, daterange(valid_from, (valid_to + 1), '[)'::text) WITH &&);
+standing_approvals standing_approvals_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+standing_approvals standing_approvals_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+standing_approvals standing_approvals_tenant_id_set_by_fkey FOREIGN KEY (tenant_id, set_by) REFERENCES staff_members(tenant_id, person_id);
+statement_files statement_files_bytes_check CHECK ((bytes > 0));
+statement_files statement_files_kind_check CHECK ((kind = ANY (ARRAY['pdf'::text, 'csv'::text])));
+statement_files statement_files_pkey PRIMARY KEY (tenant_id, statement_id, kind);
+statement_files statement_files_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+statement_files statement_files_tenant_id_statement_id_fkey FOREIGN KEY (tenant_id, statement_id) REFERENCES statements(tenant_id, id);
+statement_run_accounts statement_run_accounts_check CHECK (((statement_id IS NOT NULL) = (state = ANY (ARRAY['issued'::text, 'issued_before'::text]))));
+statement_run_accounts statement_run_accounts_check1 CHECK (((problem <> ''::text) = (state = 'failed'::text)));
+statement_run_accounts statement_run_accounts_pkey PRIMARY KEY (tenant_id, run_id, account_id);
+statement_run_accounts statement_run_accounts_state_check CHECK ((state = ANY (ARRAY['waiting'::text, 'issued'::text, 'issued_before'::text, 'nothing_to_tell'::text, 'failed'::text])));
+statement_run_accounts statement_run_accounts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+statement_run_accounts statement_run_accounts_tenant_id_account_id_statement_id_fkey FOREIGN KEY (tenant_id, account_id, statement_id) REFERENCES statements(tenant_id, account_id, id);
+statement_run_accounts statement_run_accounts_tenant_id_run_id_fkey FOREIGN KEY (tenant_id, run_id) REFERENCES statement_runs(tenant_id, id);
+statement_runs statement_runs_month_check CHECK ((EXTRACT(day FROM month) = (1)::numeric));
+statement_runs statement_runs_pkey PRIMARY KEY (tenant_id, id);
+statement_runs statement_runs_tenant_id_asked_by_fkey FOREIGN KEY (tenant_id, asked_by) REFERENCES people(tenant_id, id);
+statements statements_check CHECK ((sha256 = encode(sha256(convert_to(content, 'UTF8'::name)), 'hex'::text)));
+statements statements_check1 CHECK (((((opening_minor + charges_minor) - credits_minor) - payments_minor) = closing_minor));
+statements statements_kind_check CHECK ((kind = ANY (ARRAY['open_item'::text, 'balance_forward'::text])));
+statements statements_month_check CHECK ((EXTRACT(day FROM month) = (1)::numeric));
+statements statements_pkey PRIMARY KEY (tenant_id, id);
+statements statements_posting_check CHECK ((posting >= 0));
+statements statements_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+statements statements_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+statements statements_tenant_id_account_id_month_key UNIQUE (tenant_id, account_id, month);
+statements statements_tenant_id_account_id_previous_id_fkey FOREIGN KEY (tenant_id, account_id, previous_id) REFERENCES statements(tenant_id, account_id, id);
+statements statements_tenant_id_issued_by_fkey FOREIGN KEY (tenant_id, issued_by) REFERENCES people(tenant_id, id);
+statements statements_tenant_id_previous_id_key UNIQUE (tenant_id, previous_id);
+stop_points stop_points_note_check CHECK (((length(note) >= 1) AND (length(note) <= 500)));
+stop_points stop_points_pkey PRIMARY KEY (tenant_id, id);
+stop_points stop_points_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES staff_members(tenant_id, person_id);
+stop_points stop_points_tenant_id_work_order_id_line_id_fkey FOREIGN KEY (tenant_id, work_order_id, line_id) REFERENCES work_order_lines(tenant_id, work_order_id, id);
+stop_points stop_points_tenant_id_work_order_id_photo_id_fkey FOREIGN KEY (tenant_id, work_order_id, photo_id) REFERENCES photos(tenant_id, work_order_id, id);
 tax_areas tax_areas_code_check CHECK (((length(code) >= 1) AND (length(code) <= 20)));
 tax_areas tax_areas_pkey PRIMARY KEY (tenant_id, id);
 tax_areas tax_areas_tenant_id_code_key UNIQUE (tenant_id, code);
@@ -940,17 +1582,25 @@ tax_rates tax_rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, tax_area_id
 tax_rates tax_rates_pkey PRIMARY KEY (tenant_id, id);
 tax_rates tax_rates_rate_percent_check CHECK (((rate_percent >= (0)::numeric) AND (rate_percent < (100)::numeric)));
 tax_rates tax_rates_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
+tier_terms tier_terms_check CHECK ((valid_to >= valid_from));
+tier_terms tier_terms_discount_percent_check CHECK (((discount_percent >= (0)::numeric) AND (discount_percent <= (100)::numeric)));
+tier_terms tier_terms_no_overlap EXCLUDE USING gist (tenant_id WITH =, tier_code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+tier_terms tier_terms_pkey PRIMARY KEY (tenant_id, id);
+tier_terms tier_terms_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) REFERENCES tiers(tenant_id, code);
+tier_terms tier_terms_trip_waived_from_minor_check CHECK ((trip_waived_from_minor > 0));
+tier_terms tier_terms_vehicle_minimum_minor_check CHECK ((vehicle_minimum_minor >= 0));
 tiers tiers_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
-tiers tiers_discount_percent_check CHECK (((discount_percent >= (0)::numeric) AND (discount_percent <= (100)::numeric)));
 tiers tiers_pkey PRIMARY KEY (tenant_id, code);
-tiers tiers_trip_waived_from_minor_check CHECK ((trip_waived_from_minor > 0));
-tiers tiers_vehicle_minimum_minor_check CHECK ((vehicle_minimum_minor >= 0));
 vehicles vehicles_last_eight_check CHECK ((last_eight ~ '^[A-HJ-NPR-Z0-9]{8}$'::text));
 vehicles vehicles_model_year_check CHECK (((model_year >= 1900) AND (model_year <= 2100)));
 vehicles vehicles_pkey PRIMARY KEY (tenant_id, id);
 vehicles vehicles_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 vehicles vehicles_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
 vehicles vehicles_vin_check CHECK ((vin ~ '^[A-HJ-NPR-Z0-9]{17}$'::text));
+visit_signatures visit_signatures_pkey PRIMARY KEY (tenant_id, id);
+visit_signatures visit_signatures_shown_digest_check CHECK ((shown_digest ~ '^[0-9a-f]{64}$'::text));
+visit_signatures visit_signatures_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
+visit_signatures visit_signatures_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
 visits visits_miles_check CHECK ((miles >= (0)::numeric));
 visits visits_pkey PRIMARY KEY (tenant_id, id);
 visits visits_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
@@ -972,6 +1622,15 @@ work_order_lines work_order_lines_visible_when_check CHECK ((length(visible_when
 work_order_steps work_order_steps_pkey PRIMARY KEY (tenant_id, id);
 work_order_steps work_order_steps_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
 work_order_steps work_order_steps_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+work_orders work_orders_airbag_lamp_after_check CHECK ((airbag_lamp_after = ANY (ARRAY['on'::text, 'off'::text])));
+work_orders work_orders_airbag_lamp_before_check CHECK ((airbag_lamp_before = ANY (ARRAY['on'::text, 'off'::text])));
+work_orders work_orders_check CHECK (((rework_of_id IS DISTINCT FROM id) AND (duplicate_of_id IS DISTINCT FROM id)));
+work_orders work_orders_check1 CHECK (((rework_of_id IS NULL) = (rework_reason IS NULL)));
+work_orders work_orders_check2 CHECK (((void_reason IS NULL) OR (state = 'void'::text)));
+work_orders work_orders_check3 CHECK (((duplicate_of_id IS NULL) OR (void_reason = 'duplicate'::text)));
+work_orders work_orders_check4 CHECK (((no_show_fee_minor IS NULL) OR (void_reason = 'vehicle_not_there'::text)));
+work_orders work_orders_materials_cost_minor_check CHECK ((materials_cost_minor >= 0));
+work_orders work_orders_no_show_fee_minor_check CHECK ((no_show_fee_minor > 0));
 work_orders work_orders_odometer_miles_check CHECK ((odometer_miles >= 0));
 work_orders work_orders_own_number_check CHECK ((length(own_number) <= 40));
 work_orders work_orders_owner_name_check CHECK ((length(owner_name) <= 200));
@@ -980,48 +1639,111 @@ work_orders work_orders_pkey PRIMARY KEY (tenant_id, id);
 work_orders work_orders_po_number_check CHECK ((length(po_number) <= 40));
 work_orders work_orders_replacement_minor_check CHECK ((replacement_minor > 0));
 work_orders work_orders_replacement_note_check CHECK ((length(replacement_note) <= 500));
+work_orders work_orders_rework_reason_check CHECK ((rework_reason = ANY (ARRAY['finish'::text, 'color'::text, 'texture'::text, 'came_loose'::text, 'other'::text])));
 work_orders work_orders_ro_number_check CHECK ((length(ro_number) <= 40));
 work_orders work_orders_state_check CHECK ((state = ANY (ARRAY['written_up'::text, 'awaiting_approval'::text, 'approved'::text, 'in_work'::text, 'done'::text, 'accepted'::text, 'invoiced'::text, 'paid'::text, 'declined'::text, 'void'::text, 'written_off'::text])));
+work_orders work_orders_technician_minutes_check CHECK (((technician_minutes >= 1) AND (technician_minutes <= 10000)));
 work_orders work_orders_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+work_orders work_orders_tenant_id_account_id_rework_of_id_fkey FOREIGN KEY (tenant_id, account_id, rework_of_id) REFERENCES work_orders(tenant_id, account_id, id);
 work_orders work_orders_tenant_id_account_id_vehicle_id_fkey FOREIGN KEY (tenant_id, account_id, vehicle_id) REFERENCES vehicles(tenant_id, account_id, id);
 work_orders work_orders_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
+work_orders work_orders_tenant_id_duplicate_of_id_fkey FOREIGN KEY (tenant_id, duplicate_of_id) REFERENCES work_orders(tenant_id, id);
 work_orders work_orders_tenant_id_id_current_version_id_fkey FOREIGN KEY (tenant_id, id, current_version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
 work_orders work_orders_tenant_id_id_decision_id_fkey FOREIGN KEY (tenant_id, id, decision_id) REFERENCES decisions(tenant_id, work_order_id, id);
 work_orders work_orders_tenant_id_number_key UNIQUE (tenant_id, number);
+work_orders work_orders_void_note_check CHECK ((length(void_note) <= 500));
+work_orders work_orders_void_reason_check CHECK ((void_reason = ANY (ARRAY['duplicate'::text, 'vehicle_not_there'::text, 'written_in_error'::text, 'other'::text])));
+write_off_recoveries write_off_recoveries_pkey PRIMARY KEY (tenant_id, write_off_id);
+write_off_recoveries write_off_recoveries_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+write_off_recoveries write_off_recoveries_tenant_id_recovered_by_fkey FOREIGN KEY (tenant_id, recovered_by) REFERENCES people(tenant_id, id);
+write_off_recoveries write_off_recoveries_tenant_id_write_off_id_fkey FOREIGN KEY (tenant_id, write_off_id) REFERENCES write_offs(tenant_id, id);
+write_off_taxes write_off_taxes_pkey PRIMARY KEY (tenant_id, write_off_id, "position");
+write_off_taxes write_off_taxes_tax_minor_check CHECK ((tax_minor > 0));
+write_off_taxes write_off_taxes_tenant_id_write_off_id_fkey FOREIGN KEY (tenant_id, write_off_id) REFERENCES write_offs(tenant_id, id);
+write_offs write_offs_amount_minor_check CHECK ((amount_minor > 0));
+write_offs write_offs_check CHECK (((kind = 'small_difference'::text) OR (reason <> ''::text)));
+write_offs write_offs_kind_check CHECK ((kind = ANY (ARRAY['bad_debt'::text, 'small_difference'::text])));
+write_offs write_offs_pkey PRIMARY KEY (tenant_id, id);
+write_offs write_offs_reason_check CHECK ((length(reason) <= 500));
+write_offs write_offs_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
+write_offs write_offs_tenant_id_written_off_by_fkey FOREIGN KEY (tenant_id, written_off_by) REFERENCES people(tenant_id, id);
 
 -- indexes
 CREATE INDEX account_prices_no_overlap ON public.account_prices USING gist (tenant_id, account_id, code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX audit_records_by_subject ON public.audit_records USING btree (tenant_id, subject_id, at);
+CREATE INDEX billed_work_orders_by_invoice ON public.billed_work_orders USING btree (tenant_id, invoice_id);
+CREATE INDEX care_percents_no_overlap ON public.care_percents USING gist (tenant_id, factor_code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX certificates_by_account ON public.certificates USING btree (tenant_id, account_id);
+CREATE INDEX clearing_movements_by_day ON public.clearing_movements USING btree (tenant_id, occurred_on, id);
+CREATE INDEX commission_rates_tenant_id_person_id_daterange_excl ON public.commission_rates USING gist (tenant_id, person_id, daterange(valid_from, (valid_to + 1), '[)'::text));
+CREATE INDEX credit_moves_by_credit_note ON public.credit_moves USING btree (tenant_id, credit_note_id);
+CREATE INDEX credit_moves_by_payment ON public.credit_moves USING btree (tenant_id, payment_id);
+CREATE INDEX credit_moves_by_receiver ON public.credit_moves USING btree (tenant_id, to_payment_id);
 CREATE INDEX credit_note_applications_by_invoice ON public.credit_note_applications USING btree (tenant_id, invoice_id);
 CREATE INDEX credit_note_applications_by_note ON public.credit_note_applications USING btree (tenant_id, credit_note_id);
+CREATE INDEX credit_note_lines_by_work_order ON public.credit_note_lines USING btree (tenant_id, work_order_id);
 CREATE INDEX credit_notes_by_account ON public.credit_notes USING btree (tenant_id, account_id, sequence);
+CREATE INDEX credit_notes_by_day ON public.credit_notes USING btree (tenant_id, issued_on);
 CREATE INDEX credit_notes_by_invoice ON public.credit_notes USING btree (tenant_id, invoice_id, sequence);
+CREATE INDEX decisions_by_moment ON public.decisions USING btree (tenant_id, decided_at);
+CREATE INDEX decisions_by_rule ON public.decisions USING btree (tenant_id, account_id, rule_day) WHERE (given = 'by_rule'::text);
+CREATE INDEX decisions_by_work_order ON public.decisions USING btree (tenant_id, work_order_id, decided_at);
+CREATE INDEX discounts_taken_by_invoice ON public.discounts_taken USING btree (tenant_id, invoice_id);
+CREATE INDEX disputes_by_account ON public.disputes USING btree (tenant_id, account_id, opened_on);
+CREATE INDEX disputes_by_invoice ON public.disputes USING btree (tenant_id, invoice_id);
+CREATE INDEX handed_in_certificates_latest ON public.handed_in_certificates USING btree (tenant_id, account_id, handed_in_at DESC);
 CREATE INDEX invoice_balances_open ON public.invoice_balances USING btree (tenant_id, invoice_id) WHERE (open_minor > 0);
+CREATE INDEX invoice_lines_by_work_order ON public.invoice_lines USING btree (tenant_id, work_order_id);
+CREATE INDEX invoice_lines_fees ON public.invoice_lines USING btree (tenant_id, work_order_id) WHERE (kind = 'fee'::text);
+CREATE INDEX invoice_visits_by_area ON public.invoice_visits USING btree (tenant_id, area_code, worked_on);
+CREATE INDEX invoice_visits_by_visit ON public.invoice_visits USING btree (tenant_id, visit_id);
+CREATE INDEX invoice_voids_by_day ON public.invoice_voids USING btree (tenant_id, voided_on);
+CREATE INDEX invoice_work_orders_by_work_order ON public.invoice_work_orders USING btree (tenant_id, work_order_id);
 CREATE INDEX invoices_by_account ON public.invoices USING btree (tenant_id, account_id, sequence);
+CREATE INDEX invoices_by_day ON public.invoices USING btree (tenant_id, issued_on);
 CREATE INDEX invoices_by_visit ON public.invoices USING btree (tenant_id, visit_id);
+CREATE INDEX journal_entries_by_day ON public.journal_entries USING btree (tenant_id, occurred_on);
 CREATE INDEX journal_lines_by_account ON public.journal_lines USING btree (tenant_id, account_id, entry_id);
 CREATE INDEX journal_lines_by_ledger_account ON public.journal_lines USING btree (tenant_id, ledger_account);
-CREATE INDEX month_closings_latest ON public.month_closings USING btree (tenant_id, month, done_at DESC);
+CREATE INDEX key_tests_by_work_order ON public.key_tests USING btree (tenant_id, work_order_id, tested_at);
+CREATE INDEX outgoing_mails_about ON public.outgoing_mails USING btree (tenant_id, about_id);
+CREATE INDEX outgoing_mails_latest ON public.outgoing_mails USING btree (tenant_id, queued_at DESC, id DESC);
+CREATE INDEX parked_receipts_by_day ON public.parked_receipts USING btree (tenant_id, received_on, id);
 CREATE INDEX payment_applications_by_invoice ON public.payment_applications USING btree (tenant_id, invoice_id);
 CREATE INDEX payment_applications_by_payment ON public.payment_applications USING btree (tenant_id, payment_id);
 CREATE INDEX payments_by_account ON public.payments USING btree (tenant_id, account_id, received_on, id);
 CREATE INDEX payments_by_day ON public.payments USING btree (tenant_id, received_on, id);
+CREATE INDEX payments_deposits ON public.payments USING btree (tenant_id, account_id, received_on, id) WHERE (purpose = 'deposit'::text);
 CREATE INDEX photos_by_work_order ON public.photos USING btree (tenant_id, work_order_id, received_at);
 CREATE INDEX price_terms_no_overlap ON public.price_terms USING gist (tenant_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX rates_no_overlap ON public.rates USING gist (tenant_id, code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX refunds_by_credit_note ON public.refunds USING btree (tenant_id, credit_note_id);
+CREATE INDEX refunds_by_payment ON public.refunds USING btree (tenant_id, payment_id);
 CREATE INDEX sessions_by_expiry ON registry.sessions USING btree (expires_at);
 CREATE INDEX sessions_by_user ON registry.sessions USING btree (user_id);
 CREATE INDEX sign_in_failures_by_end ON registry.sign_in_failures USING btree (window_ends_at);
+CREATE INDEX standing_approvals_tenant_id_account_id_daterange_excl ON public.standing_approvals USING gist (tenant_id, account_id, daterange(valid_from, (valid_to + 1), '[)'::text));
+CREATE INDEX statement_run_accounts_waiting ON public.statement_run_accounts USING btree (tenant_id, run_id) WHERE (state = 'waiting'::text);
+CREATE INDEX statement_runs_latest ON public.statement_runs USING btree (tenant_id, asked_at DESC, id DESC);
+CREATE INDEX stop_points_by_work_order ON public.stop_points USING btree (tenant_id, work_order_id, made_at);
 CREATE INDEX tax_classes_no_overlap ON public.tax_classes USING gist (tenant_id, tax_area_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX tax_rates_no_overlap ON public.tax_rates USING gist (tenant_id, tax_area_id, component, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX tier_terms_no_overlap ON public.tier_terms USING gist (tenant_id, tier_code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX vehicles_by_last_eight ON public.vehicles USING btree (tenant_id, last_eight);
 CREATE INDEX vehicles_by_vin ON public.vehicles USING btree (tenant_id, vin);
 CREATE INDEX visits_by_day ON public.visits USING btree (tenant_id, day, technician_id);
 CREATE INDEX work_order_steps_in_order ON public.work_order_steps USING btree (tenant_id, work_order_id, happened_at);
 CREATE INDEX work_orders_by_account ON public.work_orders USING btree (tenant_id, account_id, number DESC);
+CREATE INDEX work_orders_by_own_number ON public.work_orders USING btree (tenant_id, account_id, own_number) WHERE (own_number <> ''::text);
+CREATE INDEX work_orders_by_po ON public.work_orders USING btree (tenant_id, account_id, po_number) WHERE (po_number <> ''::text);
+CREATE INDEX work_orders_by_ro ON public.work_orders USING btree (tenant_id, account_id, ro_number) WHERE (ro_number <> ''::text);
 CREATE INDEX work_orders_by_state ON public.work_orders USING btree (tenant_id, state, number DESC);
+CREATE INDEX work_orders_by_vehicle ON public.work_orders USING btree (tenant_id, vehicle_id);
 CREATE INDEX work_orders_by_visit ON public.work_orders USING btree (tenant_id, visit_id);
+CREATE INDEX work_orders_reworked ON public.work_orders USING btree (tenant_id, rework_of_id) WHERE (rework_of_id IS NOT NULL);
+CREATE INDEX write_offs_by_day ON public.write_offs USING btree (tenant_id, written_off_on);
+CREATE INDEX write_offs_by_invoice ON public.write_offs USING btree (tenant_id, invoice_id);
+CREATE UNIQUE INDEX acceptance_releases_pkey ON public.acceptance_releases USING btree (tenant_id, work_order_id);
 CREATE UNIQUE INDEX acceptances_once ON public.acceptances USING btree (tenant_id, work_order_id) WHERE (outcome <> 'not_accepted'::text);
 CREATE UNIQUE INDEX acceptances_pkey ON public.acceptances USING btree (tenant_id, id);
 CREATE UNIQUE INDEX account_groups_pkey ON public.account_groups USING btree (tenant_id, id);
@@ -1030,11 +1752,19 @@ CREATE UNIQUE INDEX account_prices_pkey ON public.account_prices USING btree (te
 CREATE UNIQUE INDEX accounts_pkey ON public.accounts USING btree (tenant_id, id);
 CREATE UNIQUE INDEX accounts_tenant_id_short_name_key ON public.accounts USING btree (tenant_id, short_name);
 CREATE UNIQUE INDEX audit_records_pkey ON public.audit_records USING btree (tenant_id, id);
+CREATE UNIQUE INDEX billed_work_orders_pkey ON public.billed_work_orders USING btree (tenant_id, work_order_id);
 CREATE UNIQUE INDEX businesses_pkey ON public.businesses USING btree (tenant_id);
 CREATE UNIQUE INDEX care_factors_pkey ON public.care_factors USING btree (tenant_id, code);
+CREATE UNIQUE INDEX care_percents_pkey ON public.care_percents USING btree (tenant_id, id);
 CREATE UNIQUE INDEX caution_acknowledgments_pkey ON public.caution_acknowledgments USING btree (tenant_id, id);
+CREATE UNIQUE INDEX certificate_checks_pkey ON public.certificate_checks USING btree (tenant_id, handed_in_id);
 CREATE UNIQUE INDEX certificates_pkey ON public.certificates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX certificates_tenant_id_account_id_id_key ON public.certificates USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX clearing_movements_pkey ON public.clearing_movements USING btree (tenant_id, id);
+CREATE UNIQUE INDEX commission_rates_pkey ON public.commission_rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX contacts_pkey ON public.contacts USING btree (tenant_id, account_id, person_id);
+CREATE UNIQUE INDEX credit_moves_pkey ON public.credit_moves USING btree (tenant_id, id);
+CREATE UNIQUE INDEX credit_moves_tenant_id_takes_back_key ON public.credit_moves USING btree (tenant_id, takes_back);
 CREATE UNIQUE INDEX credit_note_applications_pkey ON public.credit_note_applications USING btree (tenant_id, id);
 CREATE UNIQUE INDEX credit_note_balances_pkey ON public.credit_note_balances USING btree (tenant_id, credit_note_id);
 CREATE UNIQUE INDEX credit_note_lines_pkey ON public.credit_note_lines USING btree (tenant_id, credit_note_id, "position");
@@ -1045,20 +1775,27 @@ CREATE UNIQUE INDEX credit_notes_tenant_id_account_id_id_key ON public.credit_no
 CREATE UNIQUE INDEX credit_notes_tenant_id_number_key ON public.credit_notes USING btree (tenant_id, number);
 CREATE UNIQUE INDEX credit_notes_tenant_id_sequence_key ON public.credit_notes USING btree (tenant_id, sequence);
 CREATE UNIQUE INDEX decision_lines_pkey ON public.decision_lines USING btree (tenant_id, decision_id, line_id);
+CREATE UNIQUE INDEX decision_signatures_pkey ON public.decision_signatures USING btree (tenant_id, decision_id);
 CREATE UNIQUE INDEX decisions_pkey ON public.decisions USING btree (tenant_id, id);
 CREATE UNIQUE INDEX decisions_tenant_id_version_id_key ON public.decisions USING btree (tenant_id, version_id);
 CREATE UNIQUE INDEX decisions_tenant_id_work_order_id_id_key ON public.decisions USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX discounts_taken_pkey ON public.discounts_taken USING btree (tenant_id, id);
+CREATE UNIQUE INDEX dispute_answers_pkey ON public.dispute_answers USING btree (tenant_id, dispute_id);
+CREATE UNIQUE INDEX disputes_pkey ON public.disputes USING btree (tenant_id, id);
 CREATE UNIQUE INDEX document_numbers_pkey ON public.document_numbers USING btree (tenant_id, kind);
 CREATE UNIQUE INDEX estimate_lines_pkey ON public.estimate_lines USING btree (tenant_id, version_id, line_id);
 CREATE UNIQUE INDEX estimate_versions_pkey ON public.estimate_versions USING btree (tenant_id, id);
 CREATE UNIQUE INDEX estimate_versions_tenant_id_work_order_id_id_key ON public.estimate_versions USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX estimate_versions_tenant_id_work_order_id_version_key ON public.estimate_versions USING btree (tenant_id, work_order_id, version);
+CREATE UNIQUE INDEX handed_in_certificates_pkey ON public.handed_in_certificates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX handed_in_certificates_tenant_id_account_id_id_key ON public.handed_in_certificates USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX invoice_balances_pkey ON public.invoice_balances USING btree (tenant_id, invoice_id);
 CREATE UNIQUE INDEX invoice_lines_pkey ON public.invoice_lines USING btree (tenant_id, invoice_id, "position");
 CREATE UNIQUE INDEX invoice_tax_bases_pkey ON public.invoice_tax_bases USING btree (tenant_id, invoice_id, area_code);
 CREATE UNIQUE INDEX invoice_taxes_pkey ON public.invoice_taxes USING btree (tenant_id, invoice_id, "position");
+CREATE UNIQUE INDEX invoice_visits_pkey ON public.invoice_visits USING btree (tenant_id, invoice_id, visit_id);
+CREATE UNIQUE INDEX invoice_voids_pkey ON public.invoice_voids USING btree (tenant_id, invoice_id);
 CREATE UNIQUE INDEX invoice_work_orders_pkey ON public.invoice_work_orders USING btree (tenant_id, invoice_id, work_order_id);
-CREATE UNIQUE INDEX invoice_work_orders_tenant_id_work_order_id_key ON public.invoice_work_orders USING btree (tenant_id, work_order_id);
 CREATE UNIQUE INDEX invoices_in_sequence ON public.invoices USING btree (tenant_id, (
 CASE kind
     WHEN 'invoice'::text THEN 'invoice'::text
@@ -1071,12 +1808,27 @@ CREATE UNIQUE INDEX invoices_tenant_id_number_key ON public.invoices USING btree
 CREATE UNIQUE INDEX journal_entries_pkey ON public.journal_entries USING btree (tenant_id, id);
 CREATE UNIQUE INDEX journal_entries_tenant_id_posting_key ON public.journal_entries USING btree (tenant_id, posting);
 CREATE UNIQUE INDEX journal_lines_pkey ON public.journal_lines USING btree (tenant_id, entry_id, "position");
+CREATE UNIQUE INDEX key_tests_pkey ON public.key_tests USING btree (tenant_id, id);
+CREATE UNIQUE INDEX late_charges_pkey ON public.late_charges USING btree (tenant_id, invoice_id, month);
+CREATE UNIQUE INDEX late_charges_tenant_id_document_id_key ON public.late_charges USING btree (tenant_id, document_id);
 CREATE UNIQUE INDEX memberships_once ON registry.memberships USING btree (user_id, tenant_id, account_id) NULLS NOT DISTINCT;
 CREATE UNIQUE INDEX memberships_pkey ON registry.memberships USING btree (id);
+CREATE UNIQUE INDEX missing_signatures_pkey ON public.missing_signatures USING btree (tenant_id, id);
+CREATE UNIQUE INDEX missing_signatures_tenant_id_work_order_id_id_key ON public.missing_signatures USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX month_closings_pkey ON public.month_closings USING btree (tenant_id, id);
-CREATE UNIQUE INDEX month_closings_tenant_id_month_posting_action_key ON public.month_closings USING btree (tenant_id, month, posting, action);
+CREATE UNIQUE INDEX month_closings_steps ON public.month_closings USING btree (tenant_id, month, step);
+CREATE UNIQUE INDEX opening_items_pkey ON public.opening_items USING btree (tenant_id, invoice_id);
+CREATE UNIQUE INDEX openings_pkey ON public.openings USING btree (tenant_id, id);
+CREATE UNIQUE INDEX openings_tenant_id_account_id_id_key ON public.openings USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX outgoing_mail_attachments_pkey ON public.outgoing_mail_attachments USING btree (tenant_id, mail_id, "position");
+CREATE UNIQUE INDEX outgoing_mails_pkey ON public.outgoing_mails USING btree (tenant_id, id);
+CREATE UNIQUE INDEX parked_receipts_pkey ON public.parked_receipts USING btree (tenant_id, id);
 CREATE UNIQUE INDEX payment_applications_pkey ON public.payment_applications USING btree (tenant_id, id);
 CREATE UNIQUE INDEX payment_balances_pkey ON public.payment_balances USING btree (tenant_id, payment_id);
+CREATE UNIQUE INDEX payment_returns_pkey ON public.payment_returns USING btree (tenant_id, id);
+CREATE UNIQUE INDEX payment_returns_tenant_id_payment_id_key ON public.payment_returns USING btree (tenant_id, payment_id);
+CREATE UNIQUE INDEX payment_unapplications_pkey ON public.payment_unapplications USING btree (tenant_id, id);
+CREATE UNIQUE INDEX payment_unapplications_tenant_id_application_id_key ON public.payment_unapplications USING btree (tenant_id, application_id);
 CREATE UNIQUE INDEX payments_pkey ON public.payments USING btree (tenant_id, id);
 CREATE UNIQUE INDEX payments_tenant_id_account_id_id_key ON public.payments USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX people_pkey ON public.people USING btree (tenant_id, id);
@@ -1084,7 +1836,12 @@ CREATE UNIQUE INDEX photo_derivatives_pkey ON public.photo_derivatives USING btr
 CREATE UNIQUE INDEX photos_pkey ON public.photos USING btree (tenant_id, id);
 CREATE UNIQUE INDEX photos_tenant_id_work_order_id_id_key ON public.photos USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX price_terms_pkey ON public.price_terms USING btree (tenant_id, id);
+CREATE UNIQUE INDEX purchase_orders_pkey ON public.purchase_orders USING btree (tenant_id, id);
+CREATE UNIQUE INDEX purchase_orders_tenant_id_account_id_number_key ON public.purchase_orders USING btree (tenant_id, account_id, number);
 CREATE UNIQUE INDEX rates_pkey ON public.rates USING btree (tenant_id, id);
+CREATE UNIQUE INDEX receipt_assignments_pkey ON public.receipt_assignments USING btree (tenant_id, receipt_id);
+CREATE UNIQUE INDEX receipt_assignments_tenant_id_payment_id_key ON public.receipt_assignments USING btree (tenant_id, payment_id);
+CREATE UNIQUE INDEX refunds_pkey ON public.refunds USING btree (tenant_id, id);
 CREATE UNIQUE INDEX seam_releases_pkey ON public.seam_releases USING btree (tenant_id, id);
 CREATE UNIQUE INDEX seam_releases_tenant_id_work_order_id_line_id_part_side_key ON public.seam_releases USING btree (tenant_id, work_order_id, line_id, part, side);
 CREATE UNIQUE INDEX sessions_pkey ON registry.sessions USING btree (id_hash);
@@ -1092,16 +1849,29 @@ CREATE UNIQUE INDEX sign_in_failures_pkey ON registry.sign_in_failures USING btr
 CREATE UNIQUE INDEX sites_pkey ON public.sites USING btree (tenant_id, id);
 CREATE UNIQUE INDEX sites_tenant_id_account_id_id_key ON public.sites USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX staff_members_pkey ON public.staff_members USING btree (tenant_id, person_id);
+CREATE UNIQUE INDEX standing_approvals_pkey ON public.standing_approvals USING btree (tenant_id, id);
+CREATE UNIQUE INDEX standing_approvals_tenant_id_account_id_id_key ON public.standing_approvals USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX statement_files_pkey ON public.statement_files USING btree (tenant_id, statement_id, kind);
+CREATE UNIQUE INDEX statement_run_accounts_pkey ON public.statement_run_accounts USING btree (tenant_id, run_id, account_id);
+CREATE UNIQUE INDEX statement_runs_pkey ON public.statement_runs USING btree (tenant_id, id);
+CREATE UNIQUE INDEX statements_first_once ON public.statements USING btree (tenant_id, account_id) WHERE (previous_id IS NULL);
+CREATE UNIQUE INDEX statements_pkey ON public.statements USING btree (tenant_id, id);
+CREATE UNIQUE INDEX statements_tenant_id_account_id_id_key ON public.statements USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX statements_tenant_id_account_id_month_key ON public.statements USING btree (tenant_id, account_id, month);
+CREATE UNIQUE INDEX statements_tenant_id_previous_id_key ON public.statements USING btree (tenant_id, previous_id);
+CREATE UNIQUE INDEX stop_points_pkey ON public.stop_points USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tax_areas_pkey ON public.tax_areas USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tax_areas_tenant_id_code_key ON public.tax_areas USING btree (tenant_id, code);
 CREATE UNIQUE INDEX tax_classes_pkey ON public.tax_classes USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tax_rates_pkey ON public.tax_rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tenants_pkey ON registry.tenants USING btree (id);
+CREATE UNIQUE INDEX tier_terms_pkey ON public.tier_terms USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tiers_pkey ON public.tiers USING btree (tenant_id, code);
 CREATE UNIQUE INDEX users_email_once ON registry.users USING btree (email);
 CREATE UNIQUE INDEX users_pkey ON registry.users USING btree (id);
 CREATE UNIQUE INDEX vehicles_pkey ON public.vehicles USING btree (tenant_id, id);
 CREATE UNIQUE INDEX vehicles_tenant_id_account_id_id_key ON public.vehicles USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX visit_signatures_pkey ON public.visit_signatures USING btree (tenant_id, id);
 CREATE UNIQUE INDEX visits_pkey ON public.visits USING btree (tenant_id, id);
 CREATE UNIQUE INDEX visits_tenant_id_account_id_id_key ON public.visits USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX visits_tenant_id_site_id_technician_id_day_after_hours_key ON public.visits USING btree (tenant_id, site_id, technician_id, day, after_hours);
@@ -1112,8 +1882,17 @@ CREATE UNIQUE INDEX work_order_steps_pkey ON public.work_order_steps USING btree
 CREATE UNIQUE INDEX work_orders_pkey ON public.work_orders USING btree (tenant_id, id);
 CREATE UNIQUE INDEX work_orders_tenant_id_account_id_id_key ON public.work_orders USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX work_orders_tenant_id_number_key ON public.work_orders USING btree (tenant_id, number);
+CREATE UNIQUE INDEX write_off_recoveries_pkey ON public.write_off_recoveries USING btree (tenant_id, write_off_id);
+CREATE UNIQUE INDEX write_off_taxes_pkey ON public.write_off_taxes USING btree (tenant_id, write_off_id, "position");
+CREATE UNIQUE INDEX write_offs_pkey ON public.write_offs USING btree (tenant_id, id);
 
 -- policies
+public.acceptance_releases account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = acceptance_releases.tenant_id) AND (w.id = acceptance_releases.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = acceptance_releases.tenant_id) AND (w.id = acceptance_releases.work_order_id)))));
+public.acceptance_releases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.acceptances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1128,15 +1907,23 @@ public.audit_records account to grainwright_account using ((tenant_id = ( SELECT
    FROM contacts c
   WHERE ((c.tenant_id = audit_records.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = audit_records.person_id))))));
 public.audit_records tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.billed_work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.businesses account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.businesses tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.businesses vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.care_factors tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.care_percents tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.caution_acknowledgments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.certificate_checks account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.certificate_checks tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.certificates account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.certificates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.clearing_movements tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.commission_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.contacts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.contacts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.credit_moves account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.credit_moves tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.credit_note_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.credit_note_applications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.credit_note_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1174,11 +1961,27 @@ public.decision_lines vehicle_owner to grainwright_vehicle_owner using ((tenant_
   WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM decisions d
   WHERE ((d.tenant_id = decision_lines.tenant_id) AND (d.id = decision_lines.decision_id)))));
+public.decision_signatures account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM decisions d
+  WHERE ((d.tenant_id = decision_signatures.tenant_id) AND (d.id = decision_signatures.decision_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM decisions d
+  WHERE ((d.tenant_id = decision_signatures.tenant_id) AND (d.id = decision_signatures.decision_id)))));
+public.decision_signatures tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (recorded_by IS NULL) AND (EXISTS ( SELECT
    FROM contacts c
   WHERE ((c.tenant_id = decisions.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = decisions.decided_by) AND (c.role = 'approver'::text) AND (NOT (decisions.limit_minor IS DISTINCT FROM c.limit_minor)) AND ((c.limit_minor IS NULL) OR (decisions.compared_minor <= c.limit_minor)))))));
 public.decisions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.decisions vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.discounts_taken account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.discounts_taken tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.dispute_answers account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM disputes d
+  WHERE ((d.tenant_id = dispute_answers.tenant_id) AND (d.id = dispute_answers.dispute_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM disputes d
+  WHERE ((d.tenant_id = dispute_answers.tenant_id) AND (d.id = dispute_answers.dispute_id)))));
+public.dispute_answers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.disputes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND by_contact));
+public.disputes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.document_numbers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.estimate_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM estimate_versions v
@@ -1192,6 +1995,10 @@ public.estimate_versions account to grainwright_account using ((tenant_id = ( SE
    FROM work_orders w
   WHERE ((w.tenant_id = estimate_versions.tenant_id) AND (w.id = estimate_versions.work_order_id)))));
 public.estimate_versions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.handed_in_certificates account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
+   FROM contacts c
+  WHERE ((c.tenant_id = handed_in_certificates.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = handed_in_certificates.handed_in_by) AND (c.role = ANY (ARRAY['approver'::text, 'payer'::text])))))));
+public.handed_in_certificates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.invoice_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM invoices i
   WHERE ((i.tenant_id = invoice_balances.tenant_id) AND (i.id = invoice_balances.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1211,6 +2018,14 @@ public.invoice_taxes account to grainwright_account using ((tenant_id = ( SELECT
    FROM invoices i
   WHERE ((i.tenant_id = invoice_taxes.tenant_id) AND (i.id = invoice_taxes.invoice_id)))));
 public.invoice_taxes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_visits account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.invoice_visits tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.invoice_voids account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_voids.tenant_id) AND (i.id = invoice_voids.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM invoices i
+  WHERE ((i.tenant_id = invoice_voids.tenant_id) AND (i.id = invoice_voids.invoice_id)))));
+public.invoice_voids tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.invoice_work_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM invoices i
   WHERE ((i.tenant_id = invoice_work_orders.tenant_id) AND (i.id = invoice_work_orders.invoice_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1227,7 +2042,26 @@ public.journal_entries account to grainwright_account using ((tenant_id = ( SELE
 public.journal_entries tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.journal_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.journal_lines tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.key_tests account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = key_tests.tenant_id) AND (w.id = key_tests.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = key_tests.tenant_id) AND (w.id = key_tests.work_order_id)))));
+public.key_tests tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.late_charges account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.late_charges tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.missing_signatures account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = missing_signatures.tenant_id) AND (w.id = missing_signatures.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = missing_signatures.tenant_id) AND (w.id = missing_signatures.work_order_id)))));
+public.missing_signatures tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.month_closings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.opening_items tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.openings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.outgoing_mail_attachments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.outgoing_mails tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.parked_receipts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payment_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.payment_applications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payment_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1236,6 +2070,14 @@ public.payment_balances account to grainwright_account using ((tenant_id = ( SEL
    FROM payments p
   WHERE ((p.tenant_id = payment_balances.tenant_id) AND (p.id = payment_balances.payment_id)))));
 public.payment_balances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.payment_returns account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.payment_returns tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.payment_unapplications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM payment_applications a
+  WHERE ((a.tenant_id = payment_unapplications.tenant_id) AND (a.id = payment_unapplications.application_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM payment_applications a
+  WHERE ((a.tenant_id = payment_unapplications.tenant_id) AND (a.id = payment_unapplications.application_id)))));
+public.payment_unapplications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payments account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.payments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.people account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((EXISTS ( SELECT 1
@@ -1266,23 +2108,52 @@ public.photo_derivatives vehicle_owner to grainwright_vehicle_owner using ((tena
   WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))));
 public.photos account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
-  WHERE ((w.tenant_id = photos.tenant_id) AND (w.id = photos.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+  WHERE ((w.tenant_id = photos.tenant_id) AND (w.id = photos.work_order_id)))) AND ((purpose <> 'stop_point'::text) OR (EXISTS ( SELECT 1
+   FROM stop_points s
+  WHERE ((s.tenant_id = photos.tenant_id) AND (s.photo_id = photos.id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = photos.tenant_id) AND (w.id = photos.work_order_id)))));
 public.photos tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
-public.photos vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.photos vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND ((purpose <> 'stop_point'::text) OR (EXISTS ( SELECT 1
+   FROM stop_points s
+  WHERE ((s.tenant_id = photos.tenant_id) AND (s.photo_id = photos.id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
 public.price_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.purchase_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.purchase_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.receipt_assignments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.refunds account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.refunds tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.seam_releases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.sites account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.sites tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.staff_members account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.staff_members tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.staff_members vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.standing_approvals account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.standing_approvals tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.statement_files account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM statements s
+  WHERE ((s.tenant_id = statement_files.tenant_id) AND (s.id = statement_files.statement_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM statements s
+  WHERE ((s.tenant_id = statement_files.tenant_id) AND (s.id = statement_files.statement_id)))));
+public.statement_files tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.statement_run_accounts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.statement_runs tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.statements account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.statements tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.stop_points account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (shown AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = stop_points.tenant_id) AND (w.id = stop_points.work_order_id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (shown AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = stop_points.tenant_id) AND (w.id = stop_points.work_order_id))))));
+public.stop_points tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.stop_points vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (shown AND (work_order_id = ( SELECT own_work_order() AS own_work_order)))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (shown AND (work_order_id = ( SELECT own_work_order() AS own_work_order))));
 public.tax_areas account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.tax_areas tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tax_classes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tax_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.tier_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tiers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.vehicles account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.vehicles tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -1291,6 +2162,8 @@ public.vehicles vehicle_owner to grainwright_vehicle_owner using ((tenant_id = (
   WHERE ((w.tenant_id = vehicles.tenant_id) AND (w.vehicle_id = vehicles.id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = vehicles.tenant_id) AND (w.vehicle_id = vehicles.id)))));
+public.visit_signatures account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.visit_signatures tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.visits account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.visits tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.visits vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -1316,66 +2189,164 @@ public.work_order_steps tenant to grainwright_staff, grainwright_worker using (t
 public.work_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.work_orders vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_work_order() AS own_work_order)));
+public.write_off_recoveries account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM write_offs w
+  WHERE ((w.tenant_id = write_off_recoveries.tenant_id) AND (w.id = write_off_recoveries.write_off_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM write_offs w
+  WHERE ((w.tenant_id = write_off_recoveries.tenant_id) AND (w.id = write_off_recoveries.write_off_id)))));
+public.write_off_recoveries tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.write_off_taxes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.write_offs account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.write_offs tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 
 -- triggers
 CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_entries DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
 CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_lines DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
+CREATE TRIGGER account_answer BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN (((CURRENT_USER = 'grainwright_account'::name) AND (new.decision_id IS DISTINCT FROM old.decision_id))) EXECUTE FUNCTION check_account_answer();
 CREATE TRIGGER account_change BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((CURRENT_USER = 'grainwright_account'::name)) EXECUTE FUNCTION check_account_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptance_releases FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptances FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_records FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.caution_acknowledgments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.certificate_checks FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.clearing_movements FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_moves FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_tax_bases FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_taxes FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_notes FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decision_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decision_signatures FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decisions FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.discounts_taken FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.dispute_answers FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.disputes FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_versions FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.handed_in_certificates FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_tax_bases FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_taxes FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_visits FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_voids FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_work_orders FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoices FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.key_tests FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.late_charges FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.missing_signatures FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.month_closings FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.opening_items FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.openings FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.outgoing_mail_attachments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.parked_receipts FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_returns FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_unapplications FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payments FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_derivatives FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photos FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.receipt_assignments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.refunds FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.seam_releases FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.statement_files FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.statement_runs FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.statements FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.stop_points FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.visit_signatures FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.work_order_steps FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_off_recoveries FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_off_taxes FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_offs FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptance_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.caution_acknowledgments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.certificate_checks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.clearing_movements FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_moves FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_tax_bases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_notes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decision_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decision_signatures FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decisions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.discounts_taken FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.dispute_answers FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.disputes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_versions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.handed_in_certificates FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_tax_bases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_visits FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_voids FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_work_orders FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoices FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_entries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.key_tests FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.late_charges FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.missing_signatures FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.month_closings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.opening_items FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.openings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.outgoing_mail_attachments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.parked_receipts FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_returns FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_unapplications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_derivatives FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photos FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.receipt_assignments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.refunds FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seam_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.statement_files FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.statement_runs FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.statements FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.stop_points FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.visit_signatures FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_recoveries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_offs FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER open_month BEFORE INSERT ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_closed_month();
+CREATE TRIGGER rule_answer BEFORE INSERT ON public.decisions FOR EACH ROW WHEN ((new.given = 'by_rule'::text)) EXECUTE FUNCTION check_rule_answer();
 
 -- functions
+CREATE OR REPLACE FUNCTION public.check_account_answer()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if exists (
+    select from decisions d
+    join estimate_versions v on v.tenant_id = d.tenant_id and v.id = d.version_id
+    where d.tenant_id = new.tenant_id and d.id = new.decision_id and (
+      d.digest <> v.digest
+      or exists (select from decision_lines l
+        join estimate_lines e on e.tenant_id = l.tenant_id and e.version_id = d.version_id and e.line_id = l.line_id
+        where l.tenant_id = d.tenant_id and l.decision_id = d.id and case l.answer
+          when 'approved' then l.net_minor not between e.net_minor and greatest(e.net_minor, e.before_further_minor)
+          else l.net_minor <> e.net_minor end)
+      or d.repairs_minor - d.minimum_minor is distinct from coalesce((select sum(l.net_minor) from decision_lines l
+        where l.tenant_id = d.tenant_id and l.decision_id = d.id and l.answer = 'approved'), 0)
+      or (d.repairs_minor, d.minimum_minor, d.after_hours_minor, d.trip_minor, d.tax_minor)
+          is distinct from (v.repairs_minor, v.minimum_minor, v.after_hours_minor, v.trip_minor, v.tax_minor)
+        and not exists (select from decision_lines l
+          where l.tenant_id = d.tenant_id and l.decision_id = d.id and l.answer = 'declined'))) then
+    raise exception 'the answer does not come to what the estimate says' using errcode = 'insufficient_privilege';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.check_account_change()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -1420,6 +2391,35 @@ begin
   return null;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.check_rule_answer()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+declare
+  rule standing_approvals%rowtype;
+  visit bigint;
+  month bigint;
+begin
+  select * into strict rule from standing_approvals s
+    where s.tenant_id = new.tenant_id and s.account_id = new.account_id and s.id = new.standing_approval_id;
+  select new.compared_minor + coalesce(sum(d.compared_minor) filter (where w.visit_id = own.visit_id), 0),
+      new.compared_minor + coalesce(sum(d.compared_minor) filter (
+        where date_trunc('month', d.rule_day) = date_trunc('month', new.rule_day)), 0)
+    into visit, month
+    from work_orders own
+    left join decisions d on d.tenant_id = own.tenant_id and d.account_id = own.account_id and d.given = 'by_rule'
+    left join work_orders w on w.tenant_id = d.tenant_id and w.decision_id = d.id and w.state <> 'void'
+    where own.tenant_id = new.tenant_id and own.id = new.work_order_id and (d.id is null or w.id is not null);
+  if new.rule_day < rule.valid_from or new.rule_day > coalesce(rule.valid_to, new.rule_day)
+    or new.compared_minor > coalesce(rule.per_vehicle_minor, new.compared_minor)
+    or visit > coalesce(rule.per_visit_minor, visit) or month > coalesce(rule.per_month_minor, month)
+    or (visit, month) is distinct from (new.rule_visit_minor, new.rule_month_minor) then
+    raise exception 'the standing approval does not cover this' using errcode = 'check_violation';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.enqueue_job(task text, subject_id uuid)
  RETURNS void
  LANGUAGE plpgsql
@@ -1445,7 +2445,7 @@ CREATE OR REPLACE FUNCTION public.is_month_closed(tenant uuid, of_day date)
 AS $function$
   select coalesce((select c.action = 'closed' from month_closings c
     where c.tenant_id = tenant and c.month = date_trunc('month', of_day)::date
-    order by c.done_at desc, c.id desc limit 1), false)
+    order by c.step desc limit 1), false)
 $function$
 ;
 CREATE OR REPLACE FUNCTION public.own_account()
@@ -1522,13 +2522,21 @@ end $procedure$
 grainwright_account: INSERT on public.audit_records;
 grainwright_account: INSERT, SELECT on public.decision_lines;
 grainwright_account: INSERT, SELECT on public.decisions;
+grainwright_account: INSERT, SELECT on public.disputes;
+grainwright_account: INSERT, SELECT on public.handed_in_certificates;
 grainwright_account: INSERT, SELECT on public.work_order_steps;
 grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, invoice_rule, kind, name, no_show_fee_minor, opened_on, own_number_kind, own_number_required, requires_po, requires_ro, short_name, statement_email, statement_kind, tenant_id, terms_days) on public.accounts;
+grainwright_account: SELECT (account_id, airbag_lamp_after, airbag_lamp_before, current_version_id, decision_id, duplicate_of_id, hold_reason, id, no_show_fee_minor, number, odometer_miles, own_number, owner_name, owner_phone, po_number, replacement_minor, replacement_note, rework_of_id, rework_reason, ro_number, state, tenant_id, vehicle_id, visit_id, void_note, void_reason, written_up_at) on public.work_orders;
+grainwright_account: SELECT (account_id, amount_minor, credit_note_id, id, moved_on, payment_id, takes_back, tenant_id) on public.credit_moves;
+grainwright_account: SELECT (account_id, amount_minor, id, invoice_id, kind, tenant_id, written_off_on) on public.write_offs;
 grainwright_account: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
 grainwright_account: SELECT (id, name, tenant_id) on public.people;
 grainwright_account: SELECT (person_id, tenant_id) on public.staff_members;
+grainwright_account: SELECT (recovered_on, tenant_id, write_off_id) on public.write_off_recoveries;
+grainwright_account: SELECT on public.acceptance_releases;
 grainwright_account: SELECT on public.acceptances;
 grainwright_account: SELECT on public.businesses;
+grainwright_account: SELECT on public.certificate_checks;
 grainwright_account: SELECT on public.certificates;
 grainwright_account: SELECT on public.contacts;
 grainwright_account: SELECT on public.credit_note_applications;
@@ -1536,39 +2544,63 @@ grainwright_account: SELECT on public.credit_note_balances;
 grainwright_account: SELECT on public.credit_note_lines;
 grainwright_account: SELECT on public.credit_note_taxes;
 grainwright_account: SELECT on public.credit_notes;
+grainwright_account: SELECT on public.decision_signatures;
+grainwright_account: SELECT on public.discounts_taken;
+grainwright_account: SELECT on public.dispute_answers;
 grainwright_account: SELECT on public.estimate_lines;
 grainwright_account: SELECT on public.estimate_versions;
 grainwright_account: SELECT on public.invoice_balances;
 grainwright_account: SELECT on public.invoice_lines;
 grainwright_account: SELECT on public.invoice_taxes;
+grainwright_account: SELECT on public.invoice_visits;
+grainwright_account: SELECT on public.invoice_voids;
 grainwright_account: SELECT on public.invoice_work_orders;
 grainwright_account: SELECT on public.invoices;
 grainwright_account: SELECT on public.journal_entries;
 grainwright_account: SELECT on public.journal_lines;
+grainwright_account: SELECT on public.key_tests;
+grainwright_account: SELECT on public.late_charges;
+grainwright_account: SELECT on public.missing_signatures;
 grainwright_account: SELECT on public.payment_applications;
 grainwright_account: SELECT on public.payment_balances;
+grainwright_account: SELECT on public.payment_returns;
+grainwright_account: SELECT on public.payment_unapplications;
 grainwright_account: SELECT on public.payments;
 grainwright_account: SELECT on public.photo_derivatives;
+grainwright_account: SELECT on public.purchase_orders;
+grainwright_account: SELECT on public.refunds;
 grainwright_account: SELECT on public.sites;
+grainwright_account: SELECT on public.standing_approvals;
+grainwright_account: SELECT on public.statement_files;
+grainwright_account: SELECT on public.statements;
+grainwright_account: SELECT on public.stop_points;
 grainwright_account: SELECT on public.tax_areas;
 grainwright_account: SELECT on public.vehicles;
+grainwright_account: SELECT on public.visit_signatures;
 grainwright_account: SELECT on public.visits;
 grainwright_account: SELECT on public.work_order_lines;
-grainwright_account: SELECT on public.work_orders;
 grainwright_account: UPDATE (decision_id, own_number, po_number, ro_number, state) on public.work_orders;
 grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sessions;
 grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sign_in_failures;
 grainwright_registry: INSERT, SELECT on registry.tenants;
 grainwright_registry: INSERT, SELECT, UPDATE on registry.memberships;
 grainwright_registry: INSERT, SELECT, UPDATE on registry.users;
+grainwright_registry: UPDATE (name) on registry.tenants;
+grainwright_staff: DELETE, INSERT, SELECT on public.billed_work_orders;
 grainwright_staff: DELETE, INSERT, SELECT, UPDATE on public.work_order_lines;
+grainwright_staff: INSERT, SELECT on public.acceptance_releases;
 grainwright_staff: INSERT, SELECT on public.acceptances;
 grainwright_staff: INSERT, SELECT on public.account_groups;
 grainwright_staff: INSERT, SELECT on public.account_prices;
 grainwright_staff: INSERT, SELECT on public.audit_records;
 grainwright_staff: INSERT, SELECT on public.businesses;
 grainwright_staff: INSERT, SELECT on public.care_factors;
+grainwright_staff: INSERT, SELECT on public.care_percents;
 grainwright_staff: INSERT, SELECT on public.caution_acknowledgments;
+grainwright_staff: INSERT, SELECT on public.certificate_checks;
+grainwright_staff: INSERT, SELECT on public.clearing_movements;
+grainwright_staff: INSERT, SELECT on public.commission_rates;
+grainwright_staff: INSERT, SELECT on public.credit_moves;
 grainwright_staff: INSERT, SELECT on public.credit_note_applications;
 grainwright_staff: INSERT, SELECT on public.credit_note_balances;
 grainwright_staff: INSERT, SELECT on public.credit_note_lines;
@@ -1576,32 +2608,61 @@ grainwright_staff: INSERT, SELECT on public.credit_note_tax_bases;
 grainwright_staff: INSERT, SELECT on public.credit_note_taxes;
 grainwright_staff: INSERT, SELECT on public.credit_notes;
 grainwright_staff: INSERT, SELECT on public.decision_lines;
+grainwright_staff: INSERT, SELECT on public.decision_signatures;
 grainwright_staff: INSERT, SELECT on public.decisions;
+grainwright_staff: INSERT, SELECT on public.discounts_taken;
+grainwright_staff: INSERT, SELECT on public.dispute_answers;
+grainwright_staff: INSERT, SELECT on public.disputes;
 grainwright_staff: INSERT, SELECT on public.estimate_lines;
 grainwright_staff: INSERT, SELECT on public.estimate_versions;
 grainwright_staff: INSERT, SELECT on public.invoice_balances;
 grainwright_staff: INSERT, SELECT on public.invoice_lines;
 grainwright_staff: INSERT, SELECT on public.invoice_tax_bases;
 grainwright_staff: INSERT, SELECT on public.invoice_taxes;
+grainwright_staff: INSERT, SELECT on public.invoice_visits;
+grainwright_staff: INSERT, SELECT on public.invoice_voids;
 grainwright_staff: INSERT, SELECT on public.invoice_work_orders;
 grainwright_staff: INSERT, SELECT on public.invoices;
 grainwright_staff: INSERT, SELECT on public.journal_entries;
 grainwright_staff: INSERT, SELECT on public.journal_lines;
+grainwright_staff: INSERT, SELECT on public.key_tests;
+grainwright_staff: INSERT, SELECT on public.late_charges;
+grainwright_staff: INSERT, SELECT on public.missing_signatures;
 grainwright_staff: INSERT, SELECT on public.month_closings;
+grainwright_staff: INSERT, SELECT on public.opening_items;
+grainwright_staff: INSERT, SELECT on public.openings;
+grainwright_staff: INSERT, SELECT on public.outgoing_mail_attachments;
+grainwright_staff: INSERT, SELECT on public.outgoing_mails;
+grainwright_staff: INSERT, SELECT on public.parked_receipts;
 grainwright_staff: INSERT, SELECT on public.payment_applications;
 grainwright_staff: INSERT, SELECT on public.payment_balances;
+grainwright_staff: INSERT, SELECT on public.payment_returns;
+grainwright_staff: INSERT, SELECT on public.payment_unapplications;
 grainwright_staff: INSERT, SELECT on public.payments;
 grainwright_staff: INSERT, SELECT on public.photos;
 grainwright_staff: INSERT, SELECT on public.price_terms;
+grainwright_staff: INSERT, SELECT on public.purchase_orders;
 grainwright_staff: INSERT, SELECT on public.rates;
+grainwright_staff: INSERT, SELECT on public.receipt_assignments;
+grainwright_staff: INSERT, SELECT on public.refunds;
 grainwright_staff: INSERT, SELECT on public.seam_releases;
+grainwright_staff: INSERT, SELECT on public.standing_approvals;
+grainwright_staff: INSERT, SELECT on public.statement_run_accounts;
+grainwright_staff: INSERT, SELECT on public.statement_runs;
+grainwright_staff: INSERT, SELECT on public.statements;
+grainwright_staff: INSERT, SELECT on public.stop_points;
 grainwright_staff: INSERT, SELECT on public.tax_areas;
 grainwright_staff: INSERT, SELECT on public.tax_classes;
 grainwright_staff: INSERT, SELECT on public.tax_rates;
+grainwright_staff: INSERT, SELECT on public.tier_terms;
 grainwright_staff: INSERT, SELECT on public.tiers;
 grainwright_staff: INSERT, SELECT on public.vehicles;
+grainwright_staff: INSERT, SELECT on public.visit_signatures;
 grainwright_staff: INSERT, SELECT on public.visits;
 grainwright_staff: INSERT, SELECT on public.work_order_steps;
+grainwright_staff: INSERT, SELECT on public.write_off_recoveries;
+grainwright_staff: INSERT, SELECT on public.write_off_taxes;
+grainwright_staff: INSERT, SELECT on public.write_offs;
 grainwright_staff: INSERT, SELECT, UPDATE on public.accounts;
 grainwright_staff: INSERT, SELECT, UPDATE on public.certificates;
 grainwright_staff: INSERT, SELECT, UPDATE on public.contacts;
@@ -1610,21 +2671,33 @@ grainwright_staff: INSERT, SELECT, UPDATE on public.people;
 grainwright_staff: INSERT, SELECT, UPDATE on public.sites;
 grainwright_staff: INSERT, SELECT, UPDATE on public.staff_members;
 grainwright_staff: INSERT, SELECT, UPDATE on public.work_orders;
+grainwright_staff: SELECT on public.handed_in_certificates;
 grainwright_staff: SELECT on public.photo_derivatives;
+grainwright_staff: SELECT on public.statement_files;
 grainwright_staff: SELECT on public.vehicle_owner_lines;
-grainwright_staff: UPDATE (address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, name, page_size, phone, return_fee_minor, small_difference_minor, write_off_reclaims_tax) on public.businesses;
+grainwright_staff: UPDATE (address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, logo_media_type, name, page_size, phone, return_fee_minor, settings_revision, small_difference_minor, write_off_reclaims_tax) on public.businesses;
+grainwright_staff: UPDATE (cap_minor, note, valid_to) on public.purchase_orders;
 grainwright_staff: UPDATE (open_minor) on public.invoice_balances;
+grainwright_staff: UPDATE (problem, state, statement_id) on public.statement_run_accounts;
+grainwright_staff: UPDATE (state) on public.outgoing_mails;
 grainwright_staff: UPDATE (unapplied_minor) on public.credit_note_balances;
 grainwright_staff: UPDATE (unapplied_minor) on public.payment_balances;
 grainwright_staff: UPDATE (valid_to) on public.account_prices;
+grainwright_staff: UPDATE (valid_to) on public.care_percents;
+grainwright_staff: UPDATE (valid_to) on public.commission_rates;
 grainwright_staff: UPDATE (valid_to) on public.price_terms;
 grainwright_staff: UPDATE (valid_to) on public.rates;
+grainwright_staff: UPDATE (valid_to) on public.standing_approvals;
+grainwright_staff: UPDATE (valid_to) on public.tax_classes;
+grainwright_staff: UPDATE (valid_to) on public.tax_rates;
+grainwright_staff: UPDATE (valid_to) on public.tier_terms;
 grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_id, visit_id) on public.work_orders;
-grainwright_vehicle_owner: SELECT (address, aging_basis, currency, document_note, email, estimate_valid_days, invoice_prefix, logo_key, name, phone, tax_basis, tax_components, tenant_id, time_zone) on public.businesses;
+grainwright_vehicle_owner: SELECT (address, aging_basis, currency, document_note, email, estimate_valid_days, invoice_prefix, logo_key, logo_media_type, name, phone, tax_basis, tax_components, tenant_id, time_zone) on public.businesses;
 grainwright_vehicle_owner: SELECT (answer, decision_id, line_id, tenant_id) on public.decision_lines;
 grainwright_vehicle_owner: SELECT (damage, family, id, methods, part, position, repairs_damage, side, tenant_id, work_order_id) on public.work_order_lines;
 grainwright_vehicle_owner: SELECT (day, id, technician_id, tenant_id) on public.visits;
 grainwright_vehicle_owner: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
+grainwright_vehicle_owner: SELECT (id, line_id, made_at, note, photo_id, shown, tenant_id, work_order_id) on public.stop_points;
 grainwright_vehicle_owner: SELECT (id, name, tenant_id) on public.people;
 grainwright_vehicle_owner: SELECT (id, tenant_id, work_order_id) on public.decisions;
 grainwright_vehicle_owner: SELECT (person_id, tenant_id) on public.staff_members;
@@ -1632,8 +2705,13 @@ grainwright_vehicle_owner: SELECT on public.photo_derivatives;
 grainwright_vehicle_owner: SELECT on public.vehicle_owner_lines;
 grainwright_vehicle_owner: SELECT on public.vehicles;
 grainwright_worker: INSERT, SELECT on public.photo_derivatives;
+grainwright_worker: INSERT, SELECT on public.statement_files;
 grainwright_worker: SELECT on public.accounts;
 grainwright_worker: SELECT on public.businesses;
+grainwright_worker: SELECT on public.outgoing_mail_attachments;
+grainwright_worker: SELECT on public.outgoing_mails;
 grainwright_worker: SELECT on public.people;
 grainwright_worker: SELECT on public.photos;
+grainwright_worker: SELECT on public.statements;
 grainwright_worker: SELECT on public.tax_areas;
+grainwright_worker: UPDATE (problem, settled_at, state, tries) on public.outgoing_mails;

@@ -52,27 +52,45 @@ interface WrittenDecision {
   readonly id?: string;
   readonly decidedBy?: string;
   readonly recordedBy?: string | null;
-  readonly compared?: string;
+  /** Repairs without a minimum, in minor units; left out: what the version offers. */
+  readonly repairs?: string;
+  readonly trip?: string;
   readonly limit?: string;
 }
 
 /** The row of an answer as the operation would write it, but for what is said. */
 function insertDecision(
   tx: postgres.TransactionSql,
-  { workOrderId, versionId, digest }: AskedEstimate,
+  { versionId }: AskedEstimate,
   said: WrittenDecision = {},
 ) {
   const { id = v7(), decidedBy = dealer.approver.personId, recordedBy = null } = said;
+  const { repairs = null, trip = null, limit = '35000' } = said;
   return tx`insert into decisions (tenant_id, id, work_order_id, account_id, version_id, digest, decided_by, recorded_by, given,
       decided_at, limit_minor, compared_minor, repairs_minor, minimum_minor, after_hours_minor, trip_minor, tax_minor, total_minor)
-    values (${dealer.business.tenantId}, ${id}, ${workOrderId}, ${dealer.id}, ${versionId}, ${digest}, ${decidedBy}, ${recordedBy},
-      ${recordedBy === null ? 'here' : 'by_phone'}, now(), ${said.limit ?? '35000'}, ${said.compared ?? '10000'}, 0, 0, 0, 0, 0, 0)`;
+    select tenant_id, ${id}, work_order_id, ${dealer.id}, id, digest, ${decidedBy}, ${recordedBy}::uuid,
+      ${recordedBy === null ? 'here' : 'by_phone'}, now(), ${limit}::bigint, repairs + after_hours_minor, repairs,
+      case when ${repairs}::bigint is null then minimum_minor else 0 end, after_hours_minor, trip, tax_minor,
+      repairs + after_hours_minor + trip + tax_minor
+    from estimate_versions, lateral (select coalesce(${repairs}::bigint, repairs_minor) as repairs,
+      coalesce(${trip}::bigint, trip_minor) as trip) said
+    where id = ${versionId}`;
 }
 
-function insertAnswer(tx: postgres.TransactionSql, decisionId: string, lineId: string, answer: string) {
+/** At the price it was offered at, or at `net`; a line of no version costs nothing. */
+function insertAnswer(
+  tx: postgres.TransactionSql,
+  decisionId: string,
+  lineId: string,
+  answer: string,
+  net: string | null = null,
+) {
   return tx`insert into decision_lines (tenant_id, decision_id, line_id, answer, further_percent, net_minor, labor_minor,
       materials_minor, trail)
-    values (${dealer.business.tenantId}, ${decisionId}, ${lineId}, ${answer}, 100, 0, 0, 0, '')`;
+    select ${dealer.business.tenantId}, ${decisionId}, ${lineId}, ${answer}, 100, price.net, price.net, 0, ''
+    from (select coalesce(${net}::bigint, (select e.net_minor from estimate_lines e
+      join decisions d on d.version_id = e.version_id
+      where d.id = ${decisionId} and e.line_id = ${lineId}), 0) as net) price`;
 }
 
 function insertStep(tx: postgres.TransactionSql, workOrderId: string, event: string, personId: string) {
@@ -101,7 +119,10 @@ test('an answer takes the work order along only with a line for each line of the
     (state: string, lines: Readonly<Record<string, string>>): Query =>
     async (tx) => {
       const id = v7();
-      await insertDecision(tx, waiting, { id });
+      await insertDecision(tx, waiting, {
+        id,
+        ...(Object.values(lines).includes('declined') ? { repairs: '8075' } : {}),
+      });
       for (const [lineId, answer] of Object.entries(lines)) await insertAnswer(tx, id, lineId, answer);
       await setState(tx, waiting, state, id);
     };
@@ -138,8 +159,30 @@ test('an answer is an approver’s own, within the limit that they have', async 
   const { technician } = dealer.business;
   await isRefused((tx) => insertDecision(tx, waiting, { decidedBy: dealer.viewer.personId }));
   await isRefused((tx) => insertDecision(tx, waiting, { recordedBy: technician.personId }));
-  await isRefused((tx) => insertDecision(tx, waiting, { compared: '35001' }));
-  await isRefused((tx) => insertDecision(tx, waiting, { compared: '35001', limit: '40000' }));
+  await isRefused((tx) => insertDecision(tx, waiting, { repairs: '35001' }));
+  await isRefused((tx) => insertDecision(tx, waiting, { repairs: '35001', limit: '40000' }));
+});
+
+test('an answer comes to what the version says: no line below its offer or above its own price, and the sums are theirs', async () => {
+  const waiting = await asked();
+  const [first = '', second = ''] = waiting.lineIds;
+  const answered =
+    (said: WrittenDecision, lines: readonly (readonly [string, string, string | null])[]): Query =>
+    async (tx) => {
+      const id = v7();
+      await insertDecision(tx, waiting, { id, ...said });
+      for (const [lineId, answer, net] of lines) await insertAnswer(tx, id, lineId, answer, net);
+      await setState(tx, waiting, 'approved', id);
+    };
+  // 95.00 less 15 % is 80.75 each by itself; with both the second is 72.68 (72.675) at 90 %.
+  const yes = (net: string | null) => [first, 'approved', net] as const;
+  const no = [second, 'declined', null] as const;
+  await isRefused(answered({ repairs: '8074' }, [yes('8074'), no]));
+  await isRefused(answered({ repairs: '8076' }, [yes('8076'), no]));
+  await isRefused(answered({ repairs: '8075' }, [yes('8075'), [second, 'declined', '1']]));
+  await isRefused(answered({ repairs: '100' }, [yes('8075'), no]));
+  await isRefused(answered({ trip: '0' }, [yes(null), [second, 'approved', null]]));
+  await asAccount(answered({ repairs: '8075' }, [yes('8075'), no]));
 });
 
 test('an answer that was given gets no further lines', async () => {

@@ -1,7 +1,6 @@
-import type { DecisionId, InvoiceId, WorkOrderId } from '@grainwright/domain';
+import type { InvoiceId, WorkOrderId } from '@grainwright/domain';
 import {
   checkLedger,
-  decideEstimate,
   type InvoiceView,
   issueInvoice,
   listInvoices,
@@ -9,9 +8,8 @@ import {
 } from '@grainwright/operations';
 import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { answersTo, askedEstimate } from './support/asked-estimates.ts';
 import { billingDesk, codeOf, tailgate } from './support/billing-desk.ts';
-import { type AcceptedWork, acceptedWork } from './support/billing-world.ts';
+import { type AcceptedWork, acceptedWork, signed } from './support/billing-world.ts';
 import { aBusiness, anAccount, type Business, must, openWorld, type World } from './support/world.ts';
 
 let world: World;
@@ -109,31 +107,12 @@ test('a visit whose repairs reach the threshold has no trip, also when it is bil
 test('what an approver left out is not billed, and what is billed is what they approved to the cent', async () => {
   world.at('2026-10-14T17:40');
   const dealer = await anAccount(business, { tierCode: 'dealer', limit: '700.00', termsDays: 30 });
-  const asked = await askedEstimate(
-    dealer,
-    [
-      { part: 'seat_cushion', rateCode: 'LT-L', factorCode: 'perf' },
-      { part: 'dash', rateCode: 'DB-M' },
-      { part: 'seat_bolster', rateCode: 'LW-P' },
-      { part: 'front_door_panel', damage: 'scuff', rateCode: 'SC-S' },
-    ],
-    { afterHours: true },
-  );
-  const { workOrderId, versionId, digest } = asked;
-  const answers = answersTo(asked, { 1: 'we replace the dash' });
-  const decisionId = world.newId<DecisionId>();
-  must(
-    await decideEstimate(world.services, dealer.approver, {
-      decisionId,
-      workOrderId,
-      versionId,
-      digest,
-      answers,
-      total: '612.59',
-    }),
-  );
-  await admin`update work_orders set state = 'accepted' where id = ${workOrderId}`;
-  const invoice = must(await desk.issue([{ id: workOrderId }]));
+  const work = await acceptedWork(dealer, {
+    codes: ['LT-L/perf', 'DB-M', 'LW-P', 'SC-S'],
+    declined: [1],
+    afterHours: true,
+  });
+  const invoice = must(await desk.issue([work]));
   world.at('2026-08-05T09:00');
   expect(invoice.vehicles[0]?.lines.map((line) => line.netMinor)).toEqual([30469n, 12488n, 5700n]);
   expect(invoice.charges.map((line) => [line.kind, line.netMinor])).toEqual([['after_hours', 12164n]]);
@@ -188,10 +167,8 @@ test('work orders of two visits, work that is not accepted and a missing number 
   expect(codeOf(await desk.issue([early]))).toBe('wrong_state');
   const unnumbered = await acceptedWork(account, { codes: ['KF-1'] });
   expect(codeOf(await desk.issue([unnumbered]))).toBe('number_missing');
-  const ready = must(await listReadyToInvoice(world.services, business.office));
-  const waiting = ready
-    .filter((visit) => visit.accountId === account.id)
-    .flatMap((visit) => visit.workOrders);
+  const ready = must(await listReadyToInvoice(world.services, business.office, { accountId: account.id }));
+  const waiting = ready.invoices.flatMap((invoice) => invoice.workOrders);
   expect(waiting.map((each) => [each.id, each.missing])).toEqual([
     [one.id, []],
     [elsewhere.id, []],
@@ -213,8 +190,7 @@ test('invoice numbers have no gap when eight are issued at once and every other 
       workOrderIds: [work.id],
     });
   await Promise.all(works.map(attempt));
-  for (const work of works.filter((_, index) => index % 2 === 1))
-    await admin`update work_orders set state = 'accepted' where id = ${work.id}`;
+  for (const work of works.filter((_, index) => index % 2 === 1)) await signed(account, work.id);
   await Promise.all(works.map(attempt));
   const list = must(
     await listInvoices(world.services, other.bookkeeper, { accountId: null, openOnly: false, past: null }),

@@ -233,6 +233,15 @@ test('how a line was worked is asked with what was planned and what fits its mat
   expect(methodsIn(others)).toContain('re_sew');
 });
 
+test('the photo page offers a picture after the repair only once work has started', async () => {
+  const offered = async (work: WorkInHand) => {
+    const page = await technician.get(`/field/work-orders/${work.workOrderId}/photos?choose=yes`);
+    return page.body.includes('name="purpose" value="after"') || page.body.includes('purpose=after"');
+  };
+  expect(await offered(await approvedLine(installer))).toBe(false);
+  expect(await offered(await startedLine(installer))).toBe(true);
+});
+
 test('finishing shows what does not fit, takes a reason, and leads on to the acceptance', async () => {
   const work = await startedLine(installer);
   const path = `/field/work-orders/${work.workOrderId}/finish`;

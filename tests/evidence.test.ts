@@ -9,6 +9,7 @@ import { beforeAll, expect, test } from 'vitest';
 import { cameraExif, pngClaiming, sample } from '../packages/evidence/src/photo/photo-fixtures.ts';
 import {
   aJpeg,
+  approvedLine,
   asAdministrator,
   photoInput,
   startedLine,
@@ -129,9 +130,19 @@ test('the same picture under another id is kept, and the technician is told', as
   const work = await writtenUpLine(installer);
   const bytes = await aJpeg();
   expect(must(await add(bytes, work)).warnings).toEqual([]);
-  const again = must(await add(bytes, work, { purpose: 'after' }));
+  const again = must(await add(bytes, work, { purpose: 'ruler' }));
   expect(again.warnings).toEqual([expect.stringContaining('already kept here as “progress”')]);
   expect(await photoCount(work.workOrderId)).toBe(2);
+});
+
+test('a picture after the repair is taken once work has started, not before', async () => {
+  for (const work of [await writtenUpLine(installer), await approvedLine(installer)]) {
+    const early = await add(await aJpeg(), work, { purpose: 'after' });
+    expect(early).toMatchObject({ ok: false, problem: { code: 'wrong_state', field: 'purpose' } });
+    expect(early).toMatchObject({ problem: { detail: expect.stringContaining('Start the work first') } });
+  }
+  const started = await startedLine(installer);
+  expect(must(await add(await aJpeg(), started, { purpose: 'after' })).purpose).toBe('after');
 });
 
 test('a photo goes to a line of its own work order, in its own business, before acceptance', async () => {

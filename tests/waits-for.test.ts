@@ -22,8 +22,8 @@ beforeAll(async () => {
   await multiply(await writtenUp(account));
 });
 
-/** 2 × 2 × 2 × 2 rules of accounts, 2 × 2 × 2 numbers given, and every state. */
-const combinations = 2 ** 4 * 2 ** 3 * Object.keys(workOrderStates).length;
+/** 2 × 2 × 2 × 2 rules of accounts, 2 × 2 × 2 numbers given, on hold or not, a rework or not, and every state. */
+const combinations = 2 ** 4 * 2 ** 3 * 2 ** 2 * Object.keys(workOrderStates).length;
 
 /** Makes out of one work order one for every combination of its account's rules, the numbers given and the state. */
 async function multiply(id: WorkOrderId): Promise<void> {
@@ -48,12 +48,18 @@ async function multiply(id: WorkOrderId): Promise<void> {
       insert into visits (tenant_id, id, account_id, site_id, technician_id, day, miles, after_hours, walk_in)
       select s.tenant_id, gen_random_uuid(), s.account_id, s.id, v.technician_id, v.day, 1, false, false
       from site s, visits v join work_orders w on w.tenant_id = v.tenant_id and w.visit_id = v.id where w.id = ${id}
-      returning *)
+      returning *),
+    first as (
+      insert into work_orders (tenant_id, id, number, account_id, visit_id, vehicle_id, state, written_up_at)
+      select visit.tenant_id, gen_random_uuid(), 5000 + row_number() over (), visit.account_id, visit.id, vehicle.id, 'paid', now()
+      from visit join vehicle using (tenant_id, account_id) returning tenant_id, account_id, id as first_id)
     insert into work_orders (tenant_id, id, number, account_id, visit_id, vehicle_id, state, own_number, ro_number,
-      po_number, written_up_at)
+      po_number, hold_reason, rework_of_id, rework_reason, written_up_at)
     select visit.tenant_id, gen_random_uuid(), 10000 + row_number() over (), visit.account_id, visit.id, vehicle.id, state,
-      own, ro, po, now()
-    from visit join vehicle using (tenant_id, account_id), unnest(${states}::text[]) as state,
+      own, ro, po, hold, case when rework then first_id end, case when rework then 'finish' end, now()
+    from visit join vehicle using (tenant_id, account_id) join first using (tenant_id, account_id),
+      unnest(array[null, 'part not there']) as hold, unnest(array[false, true]) as rework,
+      unnest(${states}::text[]) as state,
       unnest(array['', 'PL-251']) as own, unnest(array['', '48213']) as ro, unnest(array['', '77105']) as po`,
   );
 }
@@ -69,10 +75,16 @@ test('a list by what work orders wait for holds those of which the rule says so,
   const all = (await listed({})).filter((row) => row.number > 10_000n);
   expect(all).toHaveLength(combinations);
   const byRule = Map.groupBy(all, (row) =>
-    waitsFor({ state: row.state, reworkWithoutCharge: false, ...demandedNumbers(row.account, row) }),
+    waitsFor({
+      state: row.state,
+      holdReason: row.holdReason,
+      reworkWithoutCharge: row.reworkOfId !== null,
+      ...demandedNumbers(row.account, row),
+    }),
   );
   const whats: readonly WaitsFor[] = [
     'technician',
+    'hold',
     'approval',
     'po',
     'acceptance',

@@ -127,7 +127,7 @@ test('sending without a before picture says which one is missing', async () => {
   await technician.post(`${path}/lines/new`, { ...cutFields, line_id, step: 'save' });
   const reply = await technician.post(`${path}/estimate`, { version_id: world.newId() });
   expect(reply.statusCode).toBe(409);
-  expect(reply.body).toContain('before of Cut or tear, tailgate lining');
+  expect(reply.body).toContain('before picture of Cut or tear, tailgate lining');
   expect((await technician.post(`${path}/lines/${line_id}/remove`, {})).headers.location).toBe(path);
 });
 

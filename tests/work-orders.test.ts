@@ -5,6 +5,7 @@ import {
   changeWriteUp,
   decideEstimate,
   type LineInput,
+  listPhotosToTake,
   listRepairChoices,
   listToday,
   listWorkOrders,
@@ -254,11 +255,11 @@ test('an estimate is not sent without a line, and not without a before picture o
   const lineId = await added(workOrderId, cut);
   const refused = await send();
   expect(refused).toMatchObject({ ok: false, problem: { code: 'photo_missing' } });
-  expect(!refused.ok && refused.problem.detail).toContain('before of Cut or tear, tailgate lining');
+  expect(!refused.ok && refused.problem.detail).toContain('before picture of Cut or tear, tailgate lining');
   expect(!refused.ok && refused.problem.detail).not.toContain('quarter trim');
   await photoRow(installer, { workOrderId, lineId, purpose: 'before' });
   expect((await send()).ok).toBe(true);
-  expect(await send()).toMatchObject({ ok: false, problem: { code: 'wrong_state' } });
+  expect(await send()).toMatchObject({ ok: false, problem: { code: 'duplicate' } });
 });
 
 test('lines stand as they were sent; a revision makes a new version and the old one can’t be answered', async () => {
@@ -321,15 +322,31 @@ test('damage found after approval makes the estimate dearer and asks for a new y
   expect(revised.lines).toHaveLength(3);
 });
 
-test('a line with photos stays on record; one without can be taken away', async () => {
+test('a line with photos that nobody was asked for yet is withdrawn and stays on record; one without is taken away', async () => {
   const workOrderId = await writtenUp(installer);
   const shown = await added(workOrderId, cut);
   const other = await added(workOrderId, wrinkle);
   await photoRow(installer, { workOrderId, lineId: shown, purpose: 'before' });
-  const refused = await removeLine(world.services, business.technician, { workOrderId, lineId: shown });
-  expect(refused).toMatchObject({ ok: false, problem: { code: 'wrong_state' } });
   const view = must(await removeLine(world.services, business.technician, { workOrderId, lineId: other }));
   expect(view.lines.map((line) => line.id)).toEqual([shown]);
+  const without = must(await removeLine(world.services, business.technician, { workOrderId, lineId: shown }));
+  expect(without.lines).toEqual([]);
+  expect(without.photos.map(({ lineId }) => lineId)).toEqual([shown]);
+  expect(must(await listPhotosToTake(world.services, business.technician, workOrderId))).toMatchObject({
+    lines: [],
+    needed: [],
+  });
+  const right = await added(workOrderId, cut);
+  await photoRow(installer, { workOrderId, lineId: right, purpose: 'before' });
+  await sent(installer, workOrderId);
+  const { estimate } = must(await readWorkOrder(world.services, business.technician, workOrderId));
+  expect(estimate?.lines.map(({ lineId }) => lineId)).toEqual([right]);
+  const versionId = world.newId<VersionId>();
+  const revision = { workOrderId, versionId, added: [], changed: [], removed: [right] };
+  expect(await reviseEstimate(world.services, business.technician, revision)).toMatchObject({
+    ok: false,
+    problem: { code: 'wrong_state' },
+  });
 });
 
 test('numbers and the replacement quote can come later, and what is left out stays', async () => {

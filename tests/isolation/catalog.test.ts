@@ -149,7 +149,16 @@ test('accounts and vehicle owners have no right to the price book, the position 
     return row?.may;
   };
   for (const role of ['grainwright_account', 'grainwright_vehicle_owner']) {
-    for (const table of ['rates', 'tiers', 'care_factors', 'account_prices', 'price_terms', 'tax_rates'])
+    for (const table of [
+      'rates',
+      'tiers',
+      'tier_terms',
+      'care_factors',
+      'care_percents',
+      'account_prices',
+      'price_terms',
+      'tax_rates',
+    ])
       expect([role, table, await reads(role, table, 'tenant_id')]).toEqual([role, table, false]);
     for (const column of ['latitude', 'longitude', 'storage_key'])
       expect([role, column, await reads(role, 'photos', column)]).toEqual([role, column, false]);
@@ -173,6 +182,7 @@ test('what is on record can’t be changed: the application may not, and a trigg
       'estimate_lines',
       'decisions',
       'decision_lines',
+      'decision_signatures',
       'caution_acknowledgments',
       'seam_releases',
       'work_order_steps',
@@ -181,11 +191,42 @@ test('what is on record can’t be changed: the application may not, and a trigg
     ...[
       'invoices',
       'invoice_lines',
+      'invoice_visits',
       'invoice_work_orders',
       'invoice_taxes',
       'invoice_tax_bases',
       'payments',
       'payment_applications',
+    ],
+    ...[
+      'payment_returns',
+      'payment_unapplications',
+      'refunds',
+      'credit_moves',
+      'parked_receipts',
+      'receipt_assignments',
+      'late_charges',
+      'openings',
+      'opening_items',
+      'clearing_movements',
+    ],
+    ...['handed_in_certificates', 'certificate_checks'],
+    ...['statements', 'statement_files', 'statement_runs', 'outgoing_mail_attachments'],
+    ...[
+      'credit_notes',
+      'credit_note_lines',
+      'credit_note_taxes',
+      'credit_note_tax_bases',
+      'credit_note_applications',
+    ],
+    ...[
+      'invoice_voids',
+      'disputes',
+      'dispute_answers',
+      'write_offs',
+      'write_off_taxes',
+      'write_off_recoveries',
+      'discounts_taken',
     ],
   ];
   const changeable = await sql`

@@ -1,23 +1,36 @@
 import {
+  type AccountGroupId,
   type ApplicationId,
   type CertificateId,
   formatMinor,
+  type HandedInId,
   type InvoiceId,
   type PaymentId,
+  type PurchaseOrderId,
   type SiteId,
+  type StandingApprovalId,
   type WorkOrderId,
 } from '@grainwright/domain';
 import {
+  addAccountGroup,
   addAccountPrice,
   addCertificate,
+  addPurchaseOrder,
   addSite,
   applyPayment,
+  handInCertificate,
   issueInvoice,
-  readPriceBook,
   recordPayment,
+  setStandingApproval,
 } from '@grainwright/operations';
 import { anotherApprover } from '../support/asked-estimates.ts';
 import { type Account, must } from '../support/world.ts';
+import { tellBooks } from './told-books.ts';
+import { tellCredits } from './told-credits.ts';
+import { bookOf } from './told-prices.ts';
+import { tellReceipts } from './told-receipts.ts';
+import { tellStatement } from './told-statement.ts';
+import { tellTurns } from './told-turns.ts';
 import { addTrimLine, type Mark, sendEstimate, type Teller, toldWork } from './told-work.ts';
 
 /** Everything of one account that a request can name, and ids of its own that a client could make again. */
@@ -39,6 +52,9 @@ export const namedKeys = [
   'bookkeeper',
   'membership',
   'accountPrice',
+  'standingApproval',
+  'purchaseOrder',
+  'handedIn',
   'rate',
   'writtenUp',
   'writtenUpLine',
@@ -52,6 +68,11 @@ export const namedKeys = [
   'phonedVersion',
   'phonedDigest',
   'phonedTotal',
+  'beside',
+  'besideLine',
+  'besideVersion',
+  'besideDigest',
+  'besideTotal',
   'asked',
   'askedLine',
   'askedVersion',
@@ -72,6 +93,30 @@ export const namedKeys = [
   'openInvoice',
   'payment',
   'unappliedPayment',
+  'creditedInvoice',
+  'creditedLine',
+  'voidableInvoice',
+  'creditNote',
+  'dispute',
+  'writeOff',
+  'groupAccount',
+  'heldDeposit',
+  'creditPayment',
+  'appliedApplication',
+  'returnablePayment',
+  'parkedReceipt',
+  'statementRun',
+  'mail',
+  'commissionRate',
+  'voidable',
+  'notThere',
+  'unsigned',
+  'keyLine',
+  'stopPhoto',
+  'lotVisit',
+  'lotWork',
+  'lotDigest',
+  'lotSignature',
   'number',
   'roNumber',
 ] as const;
@@ -85,7 +130,16 @@ export const madeKeys = [
   'staffMember',
   'certificate',
   'accountPrice',
+  'standingApproval',
+  'purchaseOrder',
+  'handedIn',
+  'accountGroup',
   'rate',
+  'ratePeriod',
+  'tierTerms',
+  'carePercent',
+  'taxRate',
+  'taxClasses',
   'terms',
   'taxArea',
   'workOrder',
@@ -97,12 +151,41 @@ export const madeKeys = [
   'secondRevision',
   'decision',
   'phonedDecision',
+  'besideDecision',
   'start',
   'photo',
   'acceptance',
   'invoice',
   'payment',
   'application',
+  'creditNote',
+  'dispute',
+  'contactDispute',
+  'writeOff',
+  'discount',
+  'deposit',
+  'return',
+  'unapplication',
+  'creditRefund',
+  'depositRefund',
+  'noteRefund',
+  'creditMove',
+  'noteMove',
+  'receipt',
+  'assignedPayment',
+  'opening',
+  'clearingFee',
+  'clearingPayout',
+  'statementRun',
+  'mail',
+  'commissionRate',
+  'monthClosing',
+  'monthReopening',
+  'rework',
+  'missingSignature',
+  'keyTest',
+  'stopPoint',
+  'visitSignature',
 ] as const;
 
 /**
@@ -116,51 +199,36 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
   const teller = { account, siteId: papers.site, approver, ...mark };
   const works = await tellWorks(teller);
   const money = await settle(teller, works);
-  const { rate, terms, taxArea } = await bookOf(account);
-  const { writtenUp, ready, revised, phoned, asked, approved, started, finished, accepted, paid } = works;
+  const forgiven = await tellCredits(teller, works);
+  const receipts = await tellReceipts(account, word, {
+    invoice: money.openInvoice,
+    work: works.writtenUp.workOrder,
+  });
+  const turns = await tellTurns(teller, works);
+  const told = await tellStatement(account);
+  const books = await tellBooks(account);
+  const { rate, ...madeOfBook } = await bookOf(account);
+  const { asked, approved, started, accepted, paid } = works;
   const common = { account: account.id, ...papers, person: approver.personId, membership: approver.id, rate };
   return {
     named: {
       ...common,
       bookkeeper: account.business.bookkeeper.personId,
-      writtenUp: writtenUp.workOrder,
-      writtenUpLine: writtenUp.line,
-      spareLine: works.spareLine,
-      ready: ready.workOrder,
-      revised: revised.workOrder,
-      revisedLine: revised.line,
-      removableLine: works.removableLine,
-      phoned: phoned.workOrder,
-      phonedLine: phoned.line,
-      phonedVersion: phoned.version,
-      phonedDigest: phoned.digest,
-      phonedTotal: phoned.total,
-      asked: asked.workOrder,
-      askedLine: asked.line,
-      askedVersion: asked.version,
-      askedDigest: asked.digest,
-      askedTotal: asked.total,
-      approved: approved.workOrder,
-      approvedLine: approved.line,
-      started: started.workOrder,
-      startedLine: started.line,
-      finished: finished.workOrder,
-      finishedDigest: finished.shownDigest,
-      accepted: accepted.workOrder,
-      paid: paid.workOrder,
-      paidLine: paid.line,
-      photo: paid.photo,
-      acceptance: paid.acceptance,
+      ...namesOf(works),
       number: paid.number,
       roNumber: `${word}-RO`,
       ...money,
+      ...forgiven.named,
+      ...receipts.named,
+      ...turns,
+      ...told,
+      commissionRate: books.commissionRate,
     },
     made: {
       ...common,
       user: approver.userId,
       staffMember: account.business.technician.personId,
-      terms,
-      taxArea,
+      ...madeOfBook,
       workOrder: paid.workOrder,
       visit: paid.visit,
       line: paid.line,
@@ -170,13 +238,64 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
       secondRevision: approved.version,
       decision: paid.decision,
       phonedDecision: approved.decision,
+      rework: accepted.workOrder,
+      missingSignature: turns.missingSignature,
+      keyTest: turns.keyTest,
+      stopPoint: turns.stopPoint,
+      visitSignature: turns.lotSignature,
+      besideDecision: started.decision,
       start: paid.start,
       photo: paid.photo,
       acceptance: paid.acceptance,
       invoice: money.invoice,
       payment: money.payment,
       application: money.application,
+      ...forgiven.made,
+      ...receipts.made,
+      ...told,
+      ...books,
     },
+  };
+}
+
+/** The ids, digests and totals of works, by how far they came. */
+function namesOf(works: Awaited<ReturnType<typeof tellWorks>>) {
+  const { writtenUp, ready, revised, phoned, beside, asked, approved, started, finished, accepted, paid } =
+    works;
+  return {
+    writtenUp: writtenUp.workOrder,
+    writtenUpLine: writtenUp.line,
+    spareLine: works.spareLine,
+    ready: ready.workOrder,
+    revised: revised.workOrder,
+    revisedLine: revised.line,
+    removableLine: works.removableLine,
+    phoned: phoned.workOrder,
+    phonedLine: phoned.line,
+    phonedVersion: phoned.version,
+    phonedDigest: phoned.digest,
+    phonedTotal: phoned.total,
+    beside: beside.workOrder,
+    besideLine: beside.line,
+    besideVersion: beside.version,
+    besideDigest: beside.digest,
+    besideTotal: beside.total,
+    asked: asked.workOrder,
+    askedLine: asked.line,
+    askedVersion: asked.version,
+    askedDigest: asked.digest,
+    askedTotal: asked.total,
+    approved: approved.workOrder,
+    approvedLine: approved.line,
+    started: started.workOrder,
+    startedLine: started.line,
+    finished: finished.workOrder,
+    finishedDigest: finished.shownDigest,
+    accepted: accepted.workOrder,
+    paid: paid.workOrder,
+    paidLine: paid.line,
+    photo: paid.photo,
+    acceptance: paid.acceptance,
   };
 }
 
@@ -193,7 +312,26 @@ async function filePapers(account: Account, word: string) {
   const accountPrice = world.newId();
   const price = { ...own, id: accountPrice, code: 'WR-1', price: '61.00', reason: `promised to ${word}` };
   must(await addAccountPrice(world.services, owner, { ...price, ...dates }));
-  return { site, certificate, accountPrice };
+  const handedIn = world.newId<HandedInId>();
+  const paper = { id: handedIn, kind: 'resale' as const, number: `${word}-88`, ...dates };
+  must(await handInCertificate(world.services, account.payer, paper));
+  return { site, certificate, accountPrice, handedIn, ...(await agreeBeforehand(account, word)) };
+}
+
+/** From next year on, so that what is told here is still asked. */
+async function agreeBeforehand(account: Account, word: string) {
+  const { world, owner } = account.business;
+  const { services } = world;
+  const days = { accountId: account.id, validFrom: '2027-01-01', validTo: '2027-06-30' };
+  const standingApproval = world.newId<StandingApprovalId>();
+  const limits = { perVehicle: '250.00', perVisit: null, perMonth: null, text: `agreed with ${word}` };
+  must(await setStandingApproval(services, owner, { ...days, id: standingApproval, ...limits }));
+  const purchaseOrder = world.newId<PurchaseOrderId>();
+  const order = { id: purchaseOrder, number: `${word}-PO`, cap: '5000.00', note: `order of ${word}` };
+  must(await addPurchaseOrder(services, owner, { ...days, ...order }));
+  const accountGroup = world.newId<AccountGroupId>();
+  must(await addAccountGroup(services, owner, { id: accountGroup, name: `${word} together` }));
+  return { standingApproval, purchaseOrder, accountGroup };
 }
 
 async function tellWorks(teller: Teller) {
@@ -206,6 +344,7 @@ async function tellWorks(teller: Teller) {
     removableLine: await addTrimLine(teller, toRevise),
     revised: await sendEstimate(teller, toRevise),
     phoned: await toldWork(teller, 'awaiting_approval'),
+    beside: await toldWork(teller, 'awaiting_approval'),
     asked: await toldWork(teller, 'awaiting_approval'),
     approved: await toldWork(teller, 'approved'),
     started: await toldWork(teller, 'in_work'),
@@ -213,6 +352,8 @@ async function tellWorks(teller: Teller) {
     accepted: await toldWork(teller, 'accepted'),
     invoiced: await toldWork(teller, 'accepted'),
     paid: await toldWork(teller, 'accepted'),
+    credited: await toldWork(teller, 'accepted'),
+    voidable: await toldWork(teller, 'accepted'),
   };
 }
 
@@ -240,14 +381,4 @@ async function settle({ account, word }: Teller, works: Awaited<ReturnType<typeo
   must(await applyPayment(services, bookkeeper, applied));
   const unappliedPayment = await pay('41.17');
   return { invoice: invoice.id, openInvoice: openInvoice.id, payment, application, unappliedPayment };
-}
-
-/** Ids of the business's price book. They are the same for all of its accounts. */
-async function bookOf({ business }: Account) {
-  const book = must(await readPriceBook(business.world.services, business.owner));
-  const [rate] = book.rates;
-  const [terms] = book.terms;
-  const [taxArea] = book.taxAreas;
-  if (!rate || !terms || !taxArea) throw new Error('the price book is empty');
-  return { rate: rate.id, terms: terms.id, taxArea: taxArea.id };
 }

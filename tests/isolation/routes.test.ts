@@ -32,18 +32,34 @@ const publicRoutes = [
 /** What succeeds for ids of nothing, too: lists that are empty then, and pages that pass over such a part of their address. */
 const answeredForAnything = [
   'GET /api/v1/accounts',
+  'GET /api/v1/board',
+  'GET /api/v1/credit-notes',
+  'GET /api/v1/disputes',
   'GET /api/v1/invoices',
+  'GET /api/v1/invoices/ready',
+  'GET /api/v1/mails',
   'GET /api/v1/payments',
+  'GET /api/v1/statement-runs',
+  'GET /api/v1/reports/aging',
+  'GET /api/v1/vehicles',
   'GET /api/v1/work-orders',
   'GET /office/accounts',
+  'GET /office/aging',
+  'GET /office/board',
+  'GET /office/disputes',
+  'GET /office/invoices/ready',
+  'GET /office/mailbox',
   'GET /office/payments',
   'GET /office/statements',
+  'GET /office/vehicles',
   'GET /office/work-orders',
+  'GET /account/disputes',
+  'GET /account/vehicles',
   'GET /account/work-orders',
   'GET /field/work-orders/:id/photos',
 ];
 
-/** What a contact sends, besides all that begins with /account; the rest is the owner's of the business. */
+/** What a contact sends, besides all that begins with /account or /api/v1/account/; the rest is the owner's of the business. */
 const ofContacts = [
   'GET /api/v1/to-approve',
   'POST /api/v1/work-orders/:id/decision-preview',
@@ -135,6 +151,9 @@ for (const [who, enter] of Object.entries(intruders)) {
       ['GET /api/v1/work-orders', { text: sharedVin }],
       ['GET /office/work-orders', { q: sharedVin }],
       ['GET /account/work-orders', { q: sharedVin }],
+      ['GET /api/v1/vehicles', { text: sharedVin }],
+      ['GET /office/vehicles', { q: sharedVin }],
+      ['GET /account/vehicles', { q: sharedVin }],
     ] as const) {
       const answer = await call(web, caller, routeOf(name), { query });
       expect(answer.body.includes(own.paid)).toBe(answer.status === 200);
@@ -243,7 +262,7 @@ function isPublic(route: Route): boolean {
 }
 
 function isOfContacts(route: Route): boolean {
-  return /^\/account(\/|$)/.test(route.url) || ofContacts.includes(nameOf(route));
+  return /^(\/account(\/|$)|\/api\/v1\/account\/)/.test(route.url) || ofContacts.includes(nameOf(route));
 }
 
 /** Why a request was refused. */

@@ -1,5 +1,13 @@
+import { bookApiRequests } from './book-requests.ts';
+import type { Named } from './holdings.ts';
+import { samplePortalApiRequests } from './portal-requests.ts';
+import { priceApiRequests } from './price-requests.ts';
+import { sampleCreditApiRequests } from './sample-credit-requests.ts';
+import { sampleReceiptApiRequests } from './sample-receipt-requests.ts';
 import type { SampleRequests } from './sample-request.ts';
+import { issuedMonth } from './told-statement.ts';
 import { sharedVin } from './told-work.ts';
+import { turnApiRequests } from './turn-requests.ts';
 
 const line = {
   part: 'tailgate_lining',
@@ -9,8 +17,11 @@ const line = {
   measured_inches: '2.2',
   family: 'Vinyl cut or tear',
 };
+/** The same part of the same vehicle, which all work orders here have. */
+const anotherLine = { ...line, another_damage: true };
 const login = { password: 'another long password' };
 const month = '2026-08';
+const ofIssuedMonth = ({ account }: Named) => ({ params: { id: account, month: issuedMonth } });
 
 /** By the route as it is registered. What ends a session is last, since all of these are sent in their order. */
 export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
@@ -46,6 +57,27 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       valid_to: '2027-12-31',
     },
   }),
+  'GET /api/v1/accounts/:id/standing-approvals': ({ account }) => ({ params: { id: account } }),
+  'POST /api/v1/accounts/:id/standing-approvals': ({ account }, { standingApproval }) => ({
+    params: { id: account },
+    json: { id: standingApproval, per_vehicle: '300.00', valid_from: '2028-01-01', text: 'by e-mail' },
+  }),
+  'POST /api/v1/accounts/:id/standing-approvals/:approval_id/end': ({ account, standingApproval }) => ({
+    params: { id: account, approval_id: standingApproval },
+    json: { valid_to: '2027-05-31' },
+  }),
+  'GET /api/v1/accounts/:id/purchase-orders': ({ account }) => ({ params: { id: account } }),
+  'POST /api/v1/accounts/:id/purchase-orders': ({ account }, { purchaseOrder }) => ({
+    params: { id: account },
+    json: { id: purchaseOrder, number: 'PO-9', cap: '650.00', valid_from: '2027-01-01' },
+  }),
+  'PUT /api/v1/accounts/:id/purchase-orders/:order_id': ({ account, purchaseOrder }) => ({
+    params: { id: account, order_id: purchaseOrder },
+    json: { cap: '900.00', valid_to: null, note: 'raised' },
+  }),
+  'POST /api/v1/account-groups': (_named, { accountGroup }) => ({
+    json: { id: accountGroup, name: 'Also together' },
+  }),
   'POST /api/v1/accounts/:id/contacts': ({ account }, { person, user, membership }) => ({
     params: { id: account },
     json: {
@@ -65,6 +97,24 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
   'GET /api/v1/accounts/:id/statements': ({ account }) => ({ params: { id: account } }),
   'GET /api/v1/accounts/:id/statements/:month': ({ account }) => ({ params: { id: account, month } }),
   'GET /api/v1/accounts/:id/statements/:month.csv': ({ account }) => ({ params: { id: account, month } }),
+  'GET /api/v1/accounts/:id/statements/:month.pdf': (named) => ofIssuedMonth(named),
+  'GET /api/v1/accounts/:id/statements/:month/content': (named) => ofIssuedMonth(named),
+  'POST /api/v1/accounts/:id/statements/:month/mail': (named, { mail }) => ({
+    ...ofIssuedMonth(named),
+    json: { id: mail },
+  }),
+  'POST /api/v1/statement-runs': ({ account }, { statementRun }) => ({
+    json: { id: statementRun, month: issuedMonth, account_ids: [account] },
+  }),
+  'GET /api/v1/statement-runs': ({ statementRun }) => ({ query: { before: statementRun } }),
+  'GET /api/v1/statement-runs/:id': ({ statementRun }) => ({ params: { id: statementRun } }),
+  'POST /api/v1/statement-runs/:id/mail': ({ statementRun }) => ({ params: { id: statementRun } }),
+  'GET /api/v1/mails': ({ mail }) => ({ query: { before: mail } }),
+  'GET /api/v1/mails/:id': ({ mail }) => ({ params: { id: mail } }),
+  'GET /api/v1/mails/:id/attachments/:position': ({ mail }) => ({ params: { id: mail, position: '1' } }),
+  'POST /api/v1/mails/:id/resend': ({ mail }) => ({ params: { id: mail } }),
+  'GET /api/v1/invoices/:id/invoice.pdf': ({ invoice }) => ({ params: { id: invoice } }),
+  'GET /api/v1/credit-notes/:id/credit-note.pdf': ({ creditNote }) => ({ params: { id: creditNote } }),
   'POST /api/v1/staff': (_named, { staffMember, user, membership }) => ({
     json: {
       person_id: staffMember,
@@ -164,7 +214,7 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
   }),
   'POST /api/v1/work-orders/:id/lines': ({ writtenUp }, made) => ({
     params: { id: writtenUp },
-    json: { id: made.line, ...line },
+    json: { id: made.line, ...anotherLine },
   }),
   'PUT /api/v1/work-orders/:id/lines/:line_id': ({ writtenUp, writtenUpLine }) => ({
     params: { id: writtenUp, line_id: writtenUpLine },
@@ -182,7 +232,10 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       params: { id: revised },
       json: { id: made.revision, changed: [{ id: revisedLine, ...line }], removed: [removableLine] },
     },
-    { params: { id: revised }, json: { id: made.secondRevision, added: [{ id: made.addedLine, ...line }] } },
+    {
+      params: { id: revised },
+      json: { id: made.secondRevision, added: [{ id: made.addedLine, ...anotherLine }] },
+    },
   ],
   'POST /api/v1/work-orders/:id/estimate': ({ ready }, { version }) => ({
     params: { id: ready },
@@ -221,6 +274,9 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       signature: { kind: 'typed', name: 'Ysolde Pell', confirmed: true },
     },
   }),
+  ...turnApiRequests,
+  ...bookApiRequests,
+  ...priceApiRequests,
   'GET /api/v1/photos/:id/original': ({ photo }) => ({ params: { id: photo } }),
   'GET /api/v1/photos/:id/view': ({ photo }) => ({ params: { id: photo } }),
   'GET /api/v1/photos/:id/thumb': ({ photo }) => ({ params: { id: photo } }),
@@ -257,14 +313,22 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
   }),
 
   'GET /api/v1/invoices': ({ account }) => ({ query: { account_id: account } }),
+  'GET /api/v1/invoices/ready': ({ account }) => [
+    { query: { account_id: account } },
+    { query: { after: account } },
+  ],
+  'POST /api/v1/invoices/preview': ({ accepted }) => ({ json: { work_order_ids: [accepted] } }),
   'POST /api/v1/invoices': ({ accepted }, { invoice }) => ({
     json: { id: invoice, work_order_ids: [accepted] },
   }),
+  'POST /api/v1/invoices/ready': ({ account }) => ({ json: { account_ids: [account] } }),
+  'GET /api/v1/accounts/:id/certificate-warning': ({ account }) => ({ params: { id: account } }),
   'GET /api/v1/invoices/:id': ({ invoice }) => ({ params: { id: invoice } }),
   'GET /api/v1/payments': ({ account, payment }) => [
     { query: { account_id: account } },
     { query: { before: payment } },
   ],
+  ...sampleCreditApiRequests,
   'POST /api/v1/payments': ({ account, openInvoice }, { payment }) => ({
     json: {
       id: payment,
@@ -281,6 +345,9 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
     json: { id: application, invoice_id: openInvoice, amount: '1.00' },
   }),
 
+  ...sampleReceiptApiRequests,
+
+  ...samplePortalApiRequests,
   'POST /api/v1/sessions': ({ membership }, _made, email) => ({
     json: { email, password: 'a long enough password', membership_id: membership },
   }),

@@ -1,6 +1,13 @@
+import { bookPageRequests } from './book-requests.ts';
 import type { Named } from './holdings.ts';
+import { samplePortalPageRequests } from './portal-requests.ts';
+import { pricePageRequests } from './price-requests.ts';
+import { sampleCreditPageRequests } from './sample-credit-requests.ts';
+import { sampleReceiptPageRequests } from './sample-receipt-requests.ts';
 import type { SampleRequest, SampleRequests } from './sample-request.ts';
+import { issuedMonth } from './told-statement.ts';
 import { sharedVin } from './told-work.ts';
+import { turnPageRequests } from './turn-requests.ts';
 
 const line = {
   step: 'save',
@@ -11,6 +18,8 @@ const line = {
   measured_inches: '2.2',
   family: 'Vinyl cut or tear',
 };
+/** The same part of the same vehicle, which all work orders here have. */
+const another = { another_damage: 'yes' };
 const account = {
   short_name: 'MORE',
   name: 'More Glass Shop',
@@ -30,6 +39,8 @@ const ofContact = (named: Named): SampleRequest => ({
   params: { id: named.account, personId: named.person },
   form: {},
 });
+const ofIssuedMonth = (named: Named) => ({ params: { id: named.account, month: issuedMonth } });
+const ofRun = (named: Named): SampleRequest => ({ params: { id: named.statementRun } });
 const ofPhoto = (named: Named): SampleRequest => ({ params: { id: named.photo } });
 
 const answers = ({ asked, askedLine, askedVersion, askedDigest }: Named) => ({
@@ -43,6 +54,19 @@ const answers = ({ asked, askedLine, askedVersion, askedDigest }: Named) => ({
 });
 
 /** As `answers`, written down for the contact who gave them. */
+const ofApproval = (named: Named): SampleRequest => ({
+  params: { id: named.account, approvalId: named.standingApproval },
+});
+const ofOrder = (named: Named): SampleRequest => ({
+  params: { id: named.account, orderId: named.purchaseOrder },
+});
+
+const besideAnswers = (named: Named) => {
+  const { besideLine: line, besideVersion, besideDigest, person } = named;
+  const seen = { decided_by: person, version_id: besideVersion, digest: besideDigest, lines: line };
+  return { params: { id: named.beside }, form: { ...seen, [`answer-${line}`]: 'approved' } };
+};
+
 const phonedAnswers = (named: Named) => {
   const { phonedLine: line, phonedVersion, phonedDigest, person } = named;
   const said = { decided_by: person, given: 'by_phone' };
@@ -52,6 +76,9 @@ const phonedAnswers = (named: Named) => {
 
 /** By the route as it is registered. What ends a session is last, since all of these are sent in their order. */
 export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
+  // First, since the account's form takes it out of its group.
+  ...sampleReceiptPageRequests,
+
   'GET /photos/:id/original': ofPhoto,
   'GET /photos/:id/view': ofPhoto,
   'GET /photos/:id/thumb': ofPhoto,
@@ -84,9 +111,12 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
     { params: { id: revised, lineId: removableLine }, form: { version_id: made.secondRevision } },
   ],
   'POST /field/work-orders/:id/lines/new': ({ writtenUp, revised }, made) => [
-    { params: { id: writtenUp }, form: { ...line, line_id: made.line } },
+    { params: { id: writtenUp }, form: { ...line, ...another, line_id: made.line } },
     { params: { id: writtenUp }, form: { ...line, step: 'repair', line_id: made.line } },
-    { params: { id: revised }, form: { ...line, line_id: made.addedLine, version_id: made.revision } },
+    {
+      params: { id: revised },
+      form: { ...line, ...another, line_id: made.addedLine, version_id: made.revision },
+    },
   ],
   'GET /field/work-orders/:id/lines/:lineId': ({ writtenUp, writtenUpLine }) => [
     { params: { id: writtenUp, lineId: writtenUpLine } },
@@ -132,6 +162,16 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
       [`layers-${startedLine}`]: '2',
     },
   }),
+  'GET /field/work-orders/:id/answer': ({ beside }) => ({ params: { id: beside } }),
+  'POST /field/work-orders/:id/answer/preview': besideAnswers,
+  'POST /field/work-orders/:id/answer': (named, { besideDecision }) => {
+    const { params, form } = besideAnswers(named);
+    const signed = { signer_name: 'Ysolde Pell', confirmed: 'yes' };
+    return {
+      params,
+      form: { ...form, ...signed, decision_id: besideDecision, total: named.besideTotal },
+    };
+  },
   'GET /field/work-orders/:id/acceptance': ({ finished }) => ({ params: { id: finished } }),
   'POST /field/work-orders/:id/acceptance': ({ finished, finishedDigest }, { acceptance }) => ({
     params: { id: finished },
@@ -147,6 +187,10 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
   'GET /field/work-orders/:id/acceptance/:acceptanceId': ({ paid, acceptance }) => ({
     params: { id: paid, acceptanceId: acceptance },
   }),
+
+  ...turnPageRequests,
+  ...bookPageRequests,
+  ...pricePageRequests,
 
   'GET /office/work-orders': (named) => [
     { query: { account: named.account } },
@@ -206,18 +250,63 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
     ...ofAccount(named),
     form: { id: accountPrice, code: 'WR-1', price: '70.00', reason: 'agreed', valid_from: '2029-01-01' },
   }),
+  'GET /office/accounts/:id/standing-approvals/new': ofAccount,
+  'POST /office/accounts/:id/standing-approvals/new': (named, { standingApproval }) => ({
+    ...ofAccount(named),
+    form: { id: standingApproval, per_vehicle: '300.00', text: 'by e-mail', valid_from: '2029-01-01' },
+  }),
+  'GET /office/accounts/:id/standing-approvals/:approvalId/end': ofApproval,
+  'POST /office/accounts/:id/standing-approvals/:approvalId/end': (named) => ({
+    ...ofApproval(named),
+    form: { valid_to: '2027-04-30' },
+  }),
+  'GET /office/accounts/:id/purchase-orders/new': ofAccount,
+  'POST /office/accounts/:id/purchase-orders/new': (named, { purchaseOrder }) => ({
+    ...ofAccount(named),
+    form: { id: purchaseOrder, number: 'PO-10', cap: '650.00', valid_from: '2027-01-01' },
+  }),
+  'GET /office/accounts/:id/purchase-orders/:orderId/change': ofOrder,
+  'POST /office/accounts/:id/purchase-orders/:orderId/change': (named) => ({
+    ...ofOrder(named),
+    form: { cap: '950.00' },
+  }),
   'POST /office/accounts/:id/contacts/:personId/end': ofContact,
   'POST /office/accounts/:id/contacts/:personId/resume': ofContact,
   'GET /office/accounts/:id/statements/:month': (named) => ({ params: { id: named.account, month } }),
   'GET /office/accounts/:id/statements/:month.csv': (named) => ({ params: { id: named.account, month } }),
+  'GET /office/accounts/:id/statements/:month.pdf': ofIssuedMonth,
+  'POST /office/accounts/:id/statements/:month/mail': (named, { mail }) => ({
+    ...ofIssuedMonth(named),
+    form: { mail_id: mail },
+  }),
+  'POST /office/statements/runs': ({ account }, { statementRun }) => ({
+    form: { run_id: statementRun, month: issuedMonth, account_ids: account },
+  }),
+  'GET /office/statements/runs/:id': ofRun,
+  'GET /office/statements/runs/:id/progress': ofRun,
+  'POST /office/statements/runs/:id/mail': (named) => ({ ...ofRun(named), form: {} }),
+  'GET /office/mailbox': ({ mail }) => ({ query: { before: mail } }),
+  'GET /office/mailbox/:id': ({ mail }) => ({ params: { id: mail } }),
+  'GET /office/mailbox/:id/attachments/:position': ({ mail }) => ({ params: { id: mail, position: '1' } }),
+  'POST /office/mailbox/:id/resend': ({ mail }) => ({ params: { id: mail }, form: {} }),
+  'GET /office/invoices/:id/invoice.pdf': ({ invoice }) => ({ params: { id: invoice } }),
+  'GET /office/credit-notes/:id/credit-note.pdf': ({ creditNote }) => ({ params: { id: creditNote } }),
+  'GET /account/invoices/:id/invoice.pdf': ({ invoice }) => ({ params: { id: invoice } }),
+  'GET /account/credit-notes/:id/credit-note.pdf': ({ creditNote }) => ({ params: { id: creditNote } }),
+  'GET /account/statements/:month.pdf': () => ({ params: { month: issuedMonth } }),
   'GET /office/statements': (named) => [
     { query: { account: named.account } },
     { query: { account: named.account, month } },
   ],
   'GET /office/invoices': (named) => ({ query: { account: named.account } }),
+  'GET /office/invoices/ready': ({ account }) => [{ query: { account } }, { query: { after: account } }],
+  'POST /office/invoices/preview': ({ accepted }, { invoice }) => ({
+    form: { invoice_id: invoice, work_order_ids: accepted },
+  }),
   'POST /office/invoices': ({ accepted }, { invoice }) => ({
     form: { invoice_id: invoice, work_order_ids: accepted },
   }),
+  'POST /office/invoices/ready': ({ account }) => ({ form: { account } }),
   'GET /office/invoices/:id': ({ invoice }) => ({ params: { id: invoice } }),
   'GET /office/payments': (named) => [
     { query: { account: named.account } },
@@ -236,6 +325,7 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
     },
   }),
   'GET /office/payments/:id': ({ payment }) => ({ params: { id: payment } }),
+  ...sampleCreditPageRequests,
   'POST /office/payments/:id/applications': ({ unappliedPayment, openInvoice }, { application }) => ({
     params: { id: unappliedPayment },
     form: { application_id: application, invoice_id: openInvoice, amount: '1.00' },
@@ -255,6 +345,7 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
   'GET /account/statements/:month': () => ({ params: { month } }),
   'GET /account/statements/:month.csv': () => ({ params: { month } }),
 
+  ...samplePortalPageRequests,
   'POST /sign-in': (_named, _made, email) => ({ form: { email, password: 'a long enough password' } }),
   'POST /join-business': () => ({ form: { code: 'of nobody', new_password: 'another long password' } }),
   'POST /password': () => ({

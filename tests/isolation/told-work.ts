@@ -95,7 +95,9 @@ async function beginWork({ account, siteId, word, quote }: Teller): Promise<Told
   const { workOrderId, number } = must(await writeUp(world.services, technician, written));
   const line = { ...cutLining, note: `note of ${word}`, visibleWhen: `when ${word} is open` };
   const lineId = world.newId<LineId>();
-  const { visit } = must(await addLine(world.services, technician, { lineId, workOrderId, line }));
+  const { visit } = must(
+    await addLine(world.services, technician, { lineId, workOrderId, line, anotherDamage: true }),
+  );
   return {
     workOrder: workOrderId,
     number: number.toString(),

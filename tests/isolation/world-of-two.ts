@@ -95,7 +95,7 @@ async function documentNumbers({ account, business }: Owned): Promise<readonly s
     business.world,
     (sql) => sql<{ number: string }[]>`
       select number::text from work_orders where account_id = ${account.id}
-      union all select number::text from invoices where account_id = ${account.id}`,
+      union all select number::text from invoices where account_id = ${account.id} and kind = 'invoice'`,
   );
   return rows.map(({ number }) => number);
 }

@@ -2,6 +2,7 @@ import {
   type AcceptanceId,
   type DecisionId,
   formatMinor,
+  type KeyTestId,
   type LineId,
   type PhotoPurpose,
   type SiteId,
@@ -15,7 +16,9 @@ import {
   decideEstimate,
   finishWork,
   listCautions,
+  previewDecision,
   readWorkOrder,
+  recordKeyTest,
   showAcceptance,
   startWork,
 } from '@grainwright/operations';
@@ -31,14 +34,21 @@ export interface AcceptedWork {
 }
 
 export interface AcceptedWorkOptions {
-  /** Codes of the price book; all approved. */
+  /** Codes of the price book, each with the code of its care factor after a stroke: `LT-L/perf`. */
   readonly codes: readonly string[];
+  /** The places of the lines that the approver declines, from 0; none unless given. */
+  readonly declined?: readonly number[];
   readonly afterHours?: boolean;
   /** The visit of another one, to be billed with it. */
-  readonly sameVisitAs?: AcceptedWork;
+  readonly sameVisitAs?: Pick<AcceptedWork, 'siteId'>;
+  readonly ownNumber?: string;
   readonly roNumber?: string;
+  readonly poNumber?: string;
+  readonly ownerName?: string;
   /** What a new part was quoted at, as text. */
   readonly replacement?: string;
+  /** A retail account wants the whole vehicle photographed before the work. */
+  readonly walkAround?: boolean;
   readonly state?: 'done' | 'accepted';
 }
 
@@ -52,17 +62,24 @@ export async function acceptedWork(account: Account, options: AcceptedWorkOption
     visitId: account.business.world.newId<VisitId>(),
     siteId,
     afterHours: options.afterHours ?? false,
+    ownNumber: options.ownNumber ?? '',
     roNumber: options.roNumber ?? '',
+    poNumber: options.poNumber ?? '',
+    ownerName: options.ownerName ?? '',
     replacement: options.replacement ?? '',
   });
   const lines = await writtenLines(account, id, options.codes);
   await photographedAs(account, id, lines, ['before']);
-  await approved(account, id);
+  await answered(account, id, options.declined ?? []);
+  if (options.declined?.length === lines.length) return { id, siteId };
+  if (options.walkAround) await photographed(account, id, null, 'walk_around');
   await started(account, id);
-  await photographedAs(account, id, lines, ['after_heat', 'after']);
+  const approved = lines.filter((_, index) => !options.declined?.includes(index));
+  await photographedAs(account, id, approved, ['after_heat', 'after']);
   const { services } = account.business.world;
-  must(await finishWork(services, account.business.technician, { workOrderId: id, work: [], overrides: [] }));
-  if (options.state !== 'done') await signed(account, id);
+  const { technician } = account.business;
+  const finished = must(await finishWork(services, technician, { workOrderId: id, work: [], overrides: [] }));
+  if (finished.state === 'done' && options.state !== 'done') await signed(account, id);
   return { id, siteId };
 }
 
@@ -82,9 +99,12 @@ async function writtenLines(
 ): Promise<readonly LineId[]> {
   const { world, technician } = account.business;
   const lineIds: LineId[] = [];
-  for (const rateCode of codes) {
+  for (const code of codes) {
+    const [rateCode = '', factorCode = ''] = code.split('/');
     const lineId = world.newId<LineId>();
-    must(await addLine(world.services, technician, { lineId, workOrderId, line: aLine({ rateCode }) }));
+    const line = aLine({ rateCode, factorCode });
+    must(await addLine(world.services, technician, { lineId, workOrderId, line }));
+    if (rateCode === 'KF-1') await keyTested(account, workOrderId, lineId);
     lineIds.push(lineId);
   }
   return lineIds;
@@ -100,19 +120,50 @@ async function photographedAs(
     for (const purpose of purposes) await photographed(account, workOrderId, lineId, purpose);
 }
 
-async function approved(account: Account, workOrderId: WorkOrderId): Promise<void> {
+async function keyTested(account: Account, workOrderId: WorkOrderId, lineId: LineId): Promise<void> {
+  const { world, technician } = account.business;
+  const steps = {
+    battery: 'pass',
+    coating: 'pass',
+    lock: 'pass',
+    unlock: 'pass',
+    trunk: 'pass',
+    horn: 'pass',
+  };
+  must(
+    await recordKeyTest(world.services, technician, {
+      id: world.newId<KeyTestId>(),
+      workOrderId,
+      lineId,
+      steps,
+    }),
+  );
+}
+
+/** As the account's approver answers; where a standing approval covers it, nobody is asked. */
+async function answered(
+  account: Account,
+  workOrderId: WorkOrderId,
+  declined: readonly number[],
+): Promise<void> {
   const { world } = account.business;
   const versionId = await sent(account, workOrderId);
-  const { estimate } = must(await readWorkOrder(world.services, account.approver, workOrderId));
+  const { estimate, state } = must(await readWorkOrder(world.services, account.approver, workOrderId));
+  if (state === 'approved') return;
   if (estimate === null || estimate.digest === null) throw new Error('nothing was sent');
+  const { digest } = estimate;
+  const answers = estimate.lines.map(({ lineId }, index) =>
+    declined.includes(index)
+      ? ({ lineId, answer: 'declined', reason: 'not this time' } as const)
+      : ({ lineId, answer: 'approved', reason: '' } as const),
+  );
+  const seen = { workOrderId, versionId, digest, answers };
+  const preview = must(await previewDecision(world.services, account.approver, seen));
   must(
     await decideEstimate(world.services, account.approver, {
+      ...seen,
       decisionId: world.newId<DecisionId>(),
-      workOrderId,
-      versionId,
-      digest: estimate.digest,
-      answers: estimate.lines.map(({ lineId }) => ({ lineId, answer: 'approved', reason: '' })),
-      total: formatMinor(estimate.price.invoice.totals.withTaxMinor, 'USD'),
+      total: formatMinor(preview.totalMinor, 'USD'),
     }),
   );
 }
@@ -126,7 +177,8 @@ async function started(account: Account, workOrderId: WorkOrderId): Promise<void
   must(await startWork(world.services, technician, { ...asked, acknowledgmentId, acknowledge }));
 }
 
-async function signed(account: Account, workOrderId: WorkOrderId): Promise<void> {
+/** The vehicle’s owner signs finished work. */
+export async function signed(account: Account, workOrderId: WorkOrderId): Promise<void> {
   const { world, technician } = account.business;
   const { digest } = must(await showAcceptance(world.services, technician, workOrderId));
   must(

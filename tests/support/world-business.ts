@@ -25,6 +25,7 @@ export interface BusinessOptions {
   readonly agingBasis?: 'due_date' | 'document_date';
   readonly firstWorkOrderNumber?: number;
   readonly firstInvoiceNumber?: number;
+  readonly firstCreditNoteNumber?: number;
   readonly estimateValidDays?: number;
   /** False leaves the price book, the tiers and the tax areas to the test. */
   readonly priceList?: boolean;
@@ -33,7 +34,7 @@ export interface BusinessOptions {
 const password = 'a long enough password';
 let businesses = 0;
 
-/** Invented; everybody is called what they are. Work orders start at 1001 and invoices at INV-2001. */
+/** Invented; everybody is called what they are. Work orders start at 1001, invoices at INV-2001 and credit notes at CN-3001. */
 export async function aBusiness(world: World, options: BusinessOptions = {}): Promise<Business> {
   businesses += 1;
   const domain = `business-${businesses}.example.com`;
@@ -56,6 +57,7 @@ export async function aBusiness(world: World, options: BusinessOptions = {}): Pr
       invoicePrefix: 'INV-',
       firstWorkOrderNumber: options.firstWorkOrderNumber ?? 1001,
       firstInvoiceNumber: options.firstInvoiceNumber ?? 2001,
+      firstCreditNoteNumber: options.firstCreditNoteNumber ?? 3001,
       estimateValidDays: options.estimateValidDays ?? 30,
       documentNote: '',
       owner: {

@@ -27,6 +27,8 @@ export interface World {
   readonly objectsFolder: string;
   /** From now on it is then, local time of the place: `world.at('2026-08-05T09:00')`. */
   at(local: string, timeZone?: string): void;
+  /** As `at`, for a moment. */
+  setClock(moment: Instant): void;
   newId<T extends Id<string>>(): T;
   close(): Promise<void>;
 }
@@ -66,6 +68,9 @@ export async function openWorld(): Promise<World> {
     objectsFolder: folder,
     at(local, timeZone = homeTimeZone) {
       moment = momentAt(local, timeZone);
+    },
+    setClock: (then) => {
+      moment = then;
     },
     newId: <T extends Id<string>>() => toId<T>(v7()),
     close,

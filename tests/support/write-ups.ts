@@ -27,6 +27,14 @@ export function aLine(line: Partial<LineInput> = {}): LineInput {
   };
 }
 
+let vehicles = 0;
+
+/** Every vehicle is another one, so that nobody takes two work orders for the same damage written up twice. */
+function anotherLastEight(): string {
+  vehicles += 1;
+  return `SR${String(vehicles).padStart(6, '0')}`;
+}
+
 /** A write-up at the account's site with an invented vehicle that is known by the last 8 of its VIN. */
 export function aWriteUp(account: Account, written: Partial<WriteUpInput> = {}): WriteUpInput {
   const { world } = account.business;
@@ -38,7 +46,7 @@ export function aWriteUp(account: Account, written: Partial<WriteUpInput> = {}):
     day: '',
     afterHours: false,
     vin: '',
-    lastEight: written.vin === undefined ? 'SR004211' : '',
+    lastEight: written.vin === undefined ? anotherLastEight() : '',
     modelYear: '2025',
     make: 'Ostra',
     model: 'Vela',
@@ -65,14 +73,16 @@ export async function writtenUp(account: Account, written: Partial<WriteUpInput>
 export async function photoRow(
   account: Account,
   photo: { workOrderId: WorkOrderId; lineId: LineId | null; purpose: PhotoPurpose },
-): Promise<void> {
+): Promise<PhotoId> {
   const { world, tenantId, technician } = account.business;
+  const id = world.newId<PhotoId>();
   const sql = postgres(world.adminUrl, { max: 1 });
   await sql`insert into photos (tenant_id, id, work_order_id, line_id, purpose, sha256, bytes, media_type, width, height,
       storage_key, received_at, received_from)
-    values (${tenantId}, ${world.newId<PhotoId>()}, ${photo.workOrderId}, ${photo.lineId}, ${photo.purpose},
+    values (${tenantId}, ${id}, ${photo.workOrderId}, ${photo.lineId}, ${photo.purpose},
       ${'0'.repeat(64)}, 1, 'image/jpeg', 1600, 1200, 'none', ${world.services.now()}, ${technician.personId})`;
   await sql.end();
+  return id;
 }
 
 /** Sends the estimate as the technician and answers with the version's id. */

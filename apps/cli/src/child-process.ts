@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { createInterface } from 'node:readline';
+import { ok, type Result, refuse } from '@grainwright/domain';
 
 export interface Child {
   readonly name: string;
@@ -13,14 +14,15 @@ export interface Child {
 const stopMillisecondsMax = 30_000;
 
 /**
- * Starts one of our processes and waits until it says that it is ready. What it says on stderr goes through.
+ * Starts one of our processes and waits until it says that it is ready; `unavailable` when it ends before. What it
+ * says on stderr goes through.
  * It runs in a process group of its own, so that Ctrl-C reaches us alone and things stop in the right order.
  */
 export async function startChild(
   name: string,
   script: string,
   env: Readonly<Record<string, string>>,
-): Promise<Child> {
+): Promise<Result<Child>> {
   const child = spawn(process.execPath, [script], {
     // It ends when its standard input does: killed as we may be, nothing is left running.
     env: { ...process.env, ...env, STOP_WITH_PARENT: '1' },
@@ -34,13 +36,12 @@ export async function startChild(
     await ended;
     clearTimeout(patience);
   };
-  await Promise.race([
-    saysReady(child, `${name} ready`),
-    ended.then((code) => {
-      throw new Error(`The ${name} process ended with code ${code} before it was ready.`);
-    }),
-  ]);
-  return { name, ended, stop };
+  const code = await Promise.race([saysReady(child, `${name} ready`).then(() => null), ended]);
+  if (code === null) return ok({ name, ended, stop });
+  return refuse(
+    'unavailable',
+    `The ${name} process ended with code ${code} before it was ready; what it said stands above.`,
+  );
 }
 
 function saysReady(child: ChildProcess, line: string): Promise<void> {

@@ -1,8 +1,10 @@
-import type { Result } from '@grainwright/domain';
+import { type Result, refuse } from '@grainwright/domain';
 import { checkLedgerCommand } from './check-ledger.ts';
 import { createTenantCommand } from './create-tenant.ts';
-import { readCliSettings } from './settings.ts';
-import { start } from './start.ts';
+import { exportLedgerCommand } from './export-ledger.ts';
+import { runStatementsCommand } from './run-statements.ts';
+import { type CliSettings, readCliSettings } from './settings.ts';
+import { start, startParts } from './start.ts';
 
 const usage = `Usage:
   npm start [-- --demo]                    everything: database, demo on first run, web and worker
@@ -10,6 +12,10 @@ const usage = `Usage:
                                            a new business; the owner's password is read from PASSWORD
   npm run cli -- ledger check [--tenant ID]
                                            proves that every ledger balances and every cached figure equals its sum
+  npm run cli -- statements run --tenant ID --month MONTH [--account SHORT]
+                                           issues the statements of a month that is over, a line for each account
+  npm run cli -- ledger export --month YYYY-MM [--tenant ID]
+                                           the journal of a month as CSV, on standard output
 Settings: PORT, HOST, DATA_DIR, DATABASE_URL.
 `;
 
@@ -22,15 +28,27 @@ async function main(args: readonly string[]): Promise<number> {
     .join(' ');
   switch (command) {
     case 'start':
-      return told(await start(settings.value, args.includes('--demo')));
+      return told(await startCommand(settings.value, args));
     case 'tenant create':
       return told(await createTenantCommand(settings.value, rest));
     case 'ledger check':
       return told(await checkLedgerCommand(settings.value, rest));
+    case 'statements run':
+      return told(await runStatementsCommand(settings.value, rest));
+    case 'ledger export':
+      return told(await exportLedgerCommand(settings.value, rest));
     default:
       process.stderr.write(usage);
       return 2;
   }
+}
+
+async function startCommand(settings: CliSettings, args: readonly string[]): Promise<Result<number>> {
+  const named = args.includes('--only') ? (args[args.indexOf('--only') + 1] ?? '') : null;
+  const only = startParts.find((part) => part === named) ?? null;
+  if (named !== null && only === null)
+    return refuse('invalid_input', `Write --only with one of ${startParts.join(', ')}.`);
+  return start(settings, { wantsDemo: args.includes('--demo'), only });
 }
 
 /** A command answers its exit code; what stands in its way is one sentence on stderr. */

@@ -1,8 +1,8 @@
-import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { addressOfRunningServer, jobUrl, loginUrl, migrate, startEmbeddedServer } from '@grainwright/db';
-import { ok, type Result, refuse } from '@grainwright/domain';
+import { ok, type Result } from '@grainwright/domain';
+import { makeDataFolder } from './data-folder.ts';
 import type { CliSettings } from './settings.ts';
 
 export interface PreparedDatabase {
@@ -59,14 +59,7 @@ async function openServer(
   settings: CliSettings,
 ): Promise<Result<{ adminUrl: string; stop(): Promise<void> }>> {
   if (settings.databaseUrl !== null) return ok({ adminUrl: settings.databaseUrl, stop: async () => {} });
-  const made = await mkdir(settings.dataFolder, { recursive: true, mode: 0o755 }).then(
-    () => null,
-    (error: NodeJS.ErrnoException) => error,
-  );
-  if (made !== null)
-    return refuse(
-      'unavailable',
-      `The data folder ${settings.dataFolder} can’t be made (${made.code}). Set DATA_DIR to a folder you may write to.`,
-    );
+  const made = await makeDataFolder(settings.dataFolder);
+  if (!made.ok) return made;
   return startEmbeddedServer({ directory: join(settings.dataFolder, 'postgres') });
 }

@@ -7,20 +7,45 @@ import { claimPort } from './free-port.ts';
 import { type PreparedDatabase, prepareDatabase } from './prepared-database.ts';
 import type { CliSettings } from './settings.ts';
 
+type ServingPart = 'web' | 'worker';
+/** A part that can be started alone, where each has a machine or container of its own. */
+export const startParts = ['prepare', 'worker', 'web'] as const;
+
+export interface StartOptions {
+  readonly wantsDemo: boolean;
+  /** Null: all of them. `prepare` brings the database and the demo into order and ends. */
+  readonly only: (typeof startParts)[number] | null;
+}
+
 /**
  * Everything up, in order: database, migrations, demo on first run, web and worker. Resolves with the exit code
  * after a signal, or after one of the two ended by itself, once all of it is down again.
  */
-export async function start(settings: CliSettings, wantsDemo: boolean): Promise<Result<number>> {
-  const stopped = stopSignal();
+export async function start(
+  settings: CliSettings,
+  { wantsDemo, only }: StartOptions,
+): Promise<Result<number>> {
+  const stop = listenForStop();
   const port = await claimPort(settings.host, settings.port);
   if (!port.ok) return port;
   const database = await prepareDatabase(settings);
   if (!database.ok) return database;
   try {
-    const demo = await ensureDemo(settings, database.value, wantsDemo);
+    if (stop.asked()) return ok(0);
+    const demo =
+      only === null || only === 'prepare'
+        ? await ensureDemo(settings, database.value, { wanted: wantsDemo, brokenOff: stop.asked })
+        : ok(false);
     if (!demo.ok) return demo;
-    return ok(await serve({ ...settings, port: port.value }, database.value, demo.value, stopped));
+    if (demo.value && only === 'prepare') process.stdout.write(`${demoSignIns()}\n`);
+    if (stop.asked() || only === 'prepare') return ok(0);
+    const parts = only === null ? (['worker', 'web'] as const) : [only];
+    return await serve(
+      { ...settings, port: port.value },
+      database.value,
+      { parts, hasDemo: demo.value },
+      stop.signal,
+    );
   } finally {
     await database.value.stop();
   }
@@ -29,23 +54,27 @@ export async function start(settings: CliSettings, wantsDemo: boolean): Promise<
 async function serve(
   settings: CliSettings,
   database: PreparedDatabase,
-  hasDemo: boolean,
+  { parts, hasDemo }: { readonly parts: readonly ServingPart[]; readonly hasDemo: boolean },
   stopped: Promise<void>,
-): Promise<number> {
+): Promise<Result<number>> {
+  const environments = { web: webEnvironment, worker: workerEnvironment };
   const children: Child[] = [];
   try {
-    children.push(await startChild('worker', script('worker'), workerEnvironment(settings, database)));
-    children.push(await startChild('web', script('web'), webEnvironment(settings, database)));
-    announce(settings, hasDemo);
+    for (const name of parts) {
+      const child = await startChild(name, script(name), environments[name](settings, database));
+      if (!child.ok) return child;
+      children.push(child.value);
+    }
+    if (parts.includes('web')) announce(settings, hasDemo);
     const first = await Promise.race([
       stopped.then(() => null),
       ...children.map(async (child) => ({ child, code: await child.ended })),
     ]);
-    if (first === null) return 0;
+    if (first === null) return ok(0);
     process.stderr.write(
-      `The ${first.child.name} process ended by itself with code ${first.code}; everything else is stopped.\n`,
+      `The ${first.child.name} process ended with code ${first.code}, and not because anybody stopped this one; everything else is stopped.\n`,
     );
-    return first.code === 0 ? 1 : first.code;
+    return ok(first.code === 0 ? 1 : first.code);
   } finally {
     // Web first: it takes no more requests while the worker ends its job.
     for (const child of children.toReversed()) await child.stop();
@@ -81,10 +110,24 @@ function workerEnvironment(settings: CliSettings, database: PreparedDatabase): R
   };
 }
 
-/** Listens from the very start, so that Ctrl-C during set-up is kept until things can be stopped in order. */
-function stopSignal(): Promise<void> {
-  return new Promise((resolve) => {
-    process.once('SIGINT', () => resolve());
-    process.once('SIGTERM', () => resolve());
-  });
+interface Stop {
+  readonly signal: Promise<void>;
+  asked(): boolean;
+}
+
+/**
+ * Listens from the very start, so that Ctrl-C during set-up is kept until things can be stopped in order. A second one
+ * changes nothing: it would leave the database running behind us.
+ */
+function listenForStop(): Stop {
+  const { promise, resolve } = Promise.withResolvers<void>();
+  let asked = false;
+  const stop = () => {
+    if (!asked) process.stderr.write('Stopping, in order: this takes a moment.\n');
+    asked = true;
+    resolve();
+  };
+  process.on('SIGINT', stop);
+  process.on('SIGTERM', stop);
+  return { signal: promise, asked: () => asked };
 }

@@ -15,6 +15,7 @@ export async function withServices<T>(
     opened = await openServices({
       loginUrl: database.value.loginUrl,
       objectsFolder: objectsFolder(settings),
+      s3: settings.s3,
       connections: 4,
     });
     return await work(opened.services);

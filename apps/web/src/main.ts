@@ -13,6 +13,7 @@ async function main(): Promise<void> {
   const opened = await openServices({
     loginUrl: settings.loginUrl,
     objectsFolder: join(settings.dataFolder, 'objects'),
+    s3: settings.s3,
   });
   const app = await buildApp({
     services: opened.services,

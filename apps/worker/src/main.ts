@@ -3,7 +3,10 @@ import { openServices } from '@grainwright/operations';
 import { type Runner, run } from 'graphile-worker';
 import { jobLog } from './job-log.ts';
 import { readSettings } from './settings.ts';
+import { smtpCarrier } from './smtp-carrier.ts';
 import { makePhotoDerivativesTask } from './tasks/make-photo-derivatives.ts';
+import { runStatementsTask } from './tasks/run-statements.ts';
+import { sendMailTask } from './tasks/send-mail.ts';
 
 /** Starts the worker: prints one line when it takes jobs, and on SIGTERM or SIGINT ends after those under way. */
 async function main(): Promise<void> {
@@ -11,12 +14,17 @@ async function main(): Promise<void> {
   const opened = await openServices({
     loginUrl: settings.loginUrl,
     objectsFolder: join(settings.dataFolder, 'objects'),
+    s3: settings.s3,
     connections: 4,
   });
   const runner = await run({
     connectionString: settings.jobsUrl,
     schema: 'graphile_worker',
-    taskList: { make_photo_derivatives: makePhotoDerivativesTask(opened) },
+    taskList: {
+      make_photo_derivatives: makePhotoDerivativesTask(opened),
+      run_statements: runStatementsTask(opened),
+      send_mail: sendMailTask(opened, settings.smtp === null ? null : smtpCarrier(settings.smtp)),
+    },
     concurrency: 2,
     pollInterval: 1000,
     noHandleSignals: true,

@@ -1,4 +1,5 @@
 import {
+  type AgedItem,
   type Aging,
   type AgingBucket,
   agingBuckets,
@@ -21,13 +22,19 @@ export interface StatementTable {
     readonly kind: 'charge' | 'credit' | 'payment';
     readonly words: string;
     readonly document: string;
+    /** The customer’s own numbers; may be empty. */
+    readonly theirNumbers: string;
     readonly amountMinor: bigint;
   }[];
   readonly chargesMinor: bigint;
   readonly creditsMinor: bigint;
   readonly paymentsMinor: bigint;
   readonly closingMinor: bigint;
-  readonly aging: Aging;
+  readonly aging: Omit<Aging, 'items'> & {
+    readonly items: readonly (AgedItem & { readonly theirNumbers: string; readonly disputedMinor: bigint })[];
+  };
+  /** No part of the balance. */
+  readonly depositsHeldMinor: bigint;
 }
 
 const columns = [
@@ -39,6 +46,8 @@ const columns = [
   'description',
   'due_on',
   'days_past_due',
+  'their_numbers',
+  'disputed',
   'amount',
   'currency',
 ] as const;
@@ -50,12 +59,15 @@ interface Line {
   readonly description: string;
   readonly dueOn?: Day;
   readonly daysPastDue?: number;
+  readonly theirNumbers?: string;
+  readonly disputedMinor?: bigint;
   readonly amountMinor: bigint;
 }
 
 /**
- * A statement as CSV with columns that stay: the opening balance, every entry as it moves the balance, the totals
- * as printed, the closing balance, then the open items, the aging by bucket and the credit not yet applied.
+ * A statement as CSV with columns that stay: the opening balance, every entry as it moves the balance, the totals of
+ * these entries with the same sign, so that opening balance and totals add up to the closing balance, then the open items with what of them is disputed, the aging by bucket, the credit
+ * not yet applied and, apart, the deposits held.
  */
 export function statementCsv(statement: StatementTable): string {
   const lines = [...movementLines(statement), ...totalLines(statement), ...agingLines(statement)];
@@ -69,11 +81,12 @@ function movementLines(statement: StatementTable): readonly Line[] {
   const { from, openingMinor, rows } = statement;
   return [
     { section: 'opening_balance', date: from, description: 'Opening balance', amountMinor: openingMinor },
-    ...rows.map(({ kind, on, document, words, amountMinor }) => ({
+    ...rows.map(({ kind, on, document, words, theirNumbers, amountMinor }) => ({
       section: kind,
       date: on,
       document,
       description: words,
+      theirNumbers,
       amountMinor,
     })),
   ];
@@ -83,8 +96,8 @@ function totalLines(statement: StatementTable): readonly Line[] {
   const { to: date, chargesMinor, creditsMinor, paymentsMinor, closingMinor } = statement;
   return [
     { section: 'total_charges', date, description: 'Charges', amountMinor: chargesMinor },
-    { section: 'total_credits', date, description: 'Credits', amountMinor: creditsMinor },
-    { section: 'total_payments', date, description: 'Payments', amountMinor: paymentsMinor },
+    { section: 'total_credits', date, description: 'Credits', amountMinor: -creditsMinor },
+    { section: 'total_payments', date, description: 'Payments', amountMinor: -paymentsMinor },
     { section: 'closing_balance', date, description: 'Closing balance', amountMinor: closingMinor },
   ];
 }
@@ -98,7 +111,7 @@ export const agingBucketNames: Readonly<Record<AgingBucket, string>> = {
   over_90: 'Over 90 days',
 };
 
-function agingLines({ to: date, aging }: StatementTable): readonly Line[] {
+function agingLines({ to: date, aging, depositsHeldMinor }: StatementTable): readonly Line[] {
   return [
     ...aging.items.map((item) => ({
       section: 'open_item',
@@ -107,6 +120,8 @@ function agingLines({ to: date, aging }: StatementTable): readonly Line[] {
       description: 'Open',
       dueOn: item.dueOn,
       daysPastDue: item.daysPastDue,
+      theirNumbers: item.theirNumbers,
+      disputedMinor: item.disputedMinor,
       amountMinor: item.openMinor,
     })),
     ...agingBuckets.map((bucket) => ({
@@ -121,6 +136,12 @@ function agingLines({ to: date, aging }: StatementTable): readonly Line[] {
       description: 'Credit not yet applied',
       amountMinor: aging.unappliedMinor,
     },
+    {
+      section: 'deposits_held',
+      date,
+      description: 'Deposits held, no part of the balance',
+      amountMinor: depositsHeldMinor,
+    },
   ];
 }
 
@@ -134,6 +155,8 @@ function cells({ accountName, month, currency }: StatementTable, line: Line): re
     line.description,
     line.dueOn ?? '',
     line.daysPastDue === undefined ? '' : { figure: String(line.daysPastDue) },
+    line.theirNumbers ?? '',
+    line.disputedMinor === undefined ? '' : { figure: formatMinor(line.disputedMinor, currency) },
     { figure: formatMinor(line.amountMinor, currency) },
     currency,
   ];

@@ -9,4 +9,6 @@ export { type ReceivedPhoto, type ReceiveOptions, receivePhoto } from './photo/r
 export { type DiskStorage, diskStorage } from './storage/disk-storage.ts';
 export { fetchObject } from './storage/fetch-object.ts';
 export { digestOf, type ObjectKey, type ObjectKind, objectKey, toObjectKey } from './storage/object-key.ts';
+export { readS3Settings } from './storage/s3-settings.ts';
+export { type S3Settings, s3Storage } from './storage/s3-storage.ts';
 export type { ObjectStore, StoredObject } from './storage/storage.ts';

@@ -1,19 +1,50 @@
-export type { AccountListRow, NamedMembership, WaitingCounts } from '@grainwright/db';
+export type {
+  AccountListRow,
+  Business as BusinessView,
+  DocumentToPay,
+  InvoiceStanding,
+  InvoiceWithRo,
+  NamedCommissionRate as CommissionRateView,
+  NamedMembership,
+  WaitingCounts,
+} from '@grainwright/db';
 export { agingBucketNames } from '@grainwright/documents';
+export { readS3Settings, type S3Settings } from '@grainwright/evidence';
+export type { AccountAsSeen } from './accounts/account-as-seen.ts';
 export type { AccountKind, AccountTermsInput } from './accounts/account-terms.ts';
 export { type AddAccountInput, addAccount } from './accounts/add-account.ts';
+export { addAccountGroup } from './accounts/add-account-group.ts';
 export { addCertificate } from './accounts/add-certificate.ts';
 export { addContact } from './accounts/add-contact.ts';
+export { type AddPurchaseOrderInput, addPurchaseOrder } from './accounts/add-purchase-order.ts';
 export { addSite } from './accounts/add-site.ts';
+export { readCertificateWarning } from './accounts/certificate-warnings.ts';
 export { type ChangeAccountInput, changeAccount } from './accounts/change-account.ts';
+export { changePurchaseOrder } from './accounts/change-purchase-order.ts';
+export { type CheckHandedInInput, checkHandedIn } from './accounts/check-handed-in.ts';
 export { endContact } from './accounts/end-contact.ts';
+export { endStandingApproval } from './accounts/end-standing-approval.ts';
+export { type HandInCertificateInput, handInCertificate } from './accounts/hand-in-certificate.ts';
+export type { HandedInView } from './accounts/handed-in-view.ts';
+export { listAccountGroups } from './accounts/list-account-groups.ts';
 export { listAccountNames } from './accounts/list-account-names.ts';
 export { type AccountList, listAccounts } from './accounts/list-accounts.ts';
-export { type AccountView, readAccount } from './accounts/read-account.ts';
+export { listHandedIn, listHandedInToCheck, readHandedIn } from './accounts/list-handed-in.ts';
+export { listPurchaseOrders, type PurchaseOrderList } from './accounts/list-purchase-orders.ts';
+export { listStandingApprovals, type StandingApprovalList } from './accounts/list-standing-approvals.ts';
+export { type AccountRef, type AccountView, readAccount } from './accounts/read-account.ts';
 export { resumeContact } from './accounts/resume-contact.ts';
+export { type SetStandingApprovalInput, setStandingApproval } from './accounts/set-standing-approval.ts';
+export type { StandingApprovalView } from './accounts/standing-approval-view.ts';
+export { type AnswerDisputeInput, answerDispute } from './billing/answer-dispute.ts';
+export { type ApplyCreditNoteInput, applyCreditNote } from './billing/apply-credit-note.ts';
 export { type ApplyPaymentInput, applyPayment } from './billing/apply-payment.ts';
+export { type AssignReceiptInput, assignReceipt } from './billing/assign-receipt.ts';
+export { type BringForwardInput, bringForward } from './billing/bring-forward.ts';
+export { type ChargedLate, chargeLate } from './billing/charge-late.ts';
 export { checkLedger, type LedgerReport } from './billing/check-ledger.ts';
-export { type ExportedFile, exportStatement } from './billing/export-statement.ts';
+export type { CreditNoteRowView, CreditNoteView } from './billing/credit-note-view.ts';
+export type { DisputeView } from './billing/dispute-view.ts';
 export type { PartySnapshot } from './billing/invoice-document.ts';
 export type {
   InvoiceLineView,
@@ -23,36 +54,150 @@ export type {
   InvoiceView,
   SettlementView,
 } from './billing/invoice-view.ts';
+export type { InvoiceToIssue, WaitForInvoice, WorkToBill } from './billing/invoices-to-issue.ts';
+export { type IssueCreditNoteInput, issueCreditNote } from './billing/issue-credit-note.ts';
 export { type IssueInvoiceInput, issueInvoice } from './billing/issue-invoice.ts';
+export { type IssuedRun, type IssueReadyInput, issueReady } from './billing/issue-ready.ts';
+export type { LateChargeDue } from './billing/late-charges-due.ts';
+export {
+  type CreditNoteList,
+  type ListCreditNotesInput,
+  listCreditNotes,
+} from './billing/list-credit-notes.ts';
+export { type DisputeList, type ListDisputesInput, listDisputes } from './billing/list-disputes.ts';
 export { type InvoiceList, type ListInvoicesInput, listInvoices } from './billing/list-invoices.ts';
+export { type LateChargeList, listLateCharges } from './billing/list-late-charges.ts';
+export { listOpenings } from './billing/list-openings.ts';
+export { listParkedReceipts, type ParkedReceiptList } from './billing/list-parked-receipts.ts';
 export { type ListPaymentsInput, listPayments, type PaymentList } from './billing/list-payments.ts';
-export { listReadyToInvoice, type VisitToInvoice } from './billing/list-ready-to-invoice.ts';
-export { listStatements, type StatementList } from './billing/list-statements.ts';
-export { type PaymentMethod, type PaymentView, paymentMethods } from './billing/payment-view.ts';
+export { type ListReadyInput, listReadyToInvoice, type ReadyList } from './billing/list-ready-to-invoice.ts';
+export { type MoveCreditInput, moveCredit } from './billing/move-credit.ts';
+export { type OpenDisputeInput, openDispute } from './billing/open-dispute.ts';
+export type { OpeningView } from './billing/opening-view.ts';
+export { type ParkReceiptInput, parkReceipt } from './billing/park-receipt.ts';
+export type { ParkedReceiptView } from './billing/parked-receipt-view.ts';
+export {
+  type ApplicationView,
+  type PaymentMethod,
+  type PaymentState,
+  type PaymentView,
+  paymentMethods,
+  type RefundView,
+} from './billing/payment-view.ts';
+export {
+  type CreditPreview,
+  type PreviewCreditNoteInput,
+  previewCreditNote,
+} from './billing/preview-credit-note.ts';
+export { type InvoicePreview, previewInvoice } from './billing/preview-invoice.ts';
+export { type ClearingView, readClearing } from './billing/read-clearing.ts';
+export type { ChargeToCredit, LineToCredit } from './billing/read-correction.ts';
+export { readCreditNote } from './billing/read-credit-note.ts';
+export { type Creditable, readCreditable } from './billing/read-creditable.ts';
+export { readDispute } from './billing/read-dispute.ts';
 export { readInvoice } from './billing/read-invoice.ts';
+export { readParkedReceipt } from './billing/read-parked-receipt.ts';
 export { readPayment } from './billing/read-payment.ts';
-export { type ReadStatementInput, readStatement } from './billing/read-statement.ts';
+export { type PaymentEntryView, readPaymentEntry } from './billing/read-payment-entry.ts';
+export { outsideMethods } from './billing/receipt-input.ts';
+export {
+  type ClearingInput,
+  type ClearingMovementView,
+  recordPayout,
+  recordProcessorFee,
+} from './billing/record-clearing.ts';
+export { type RecordDepositInput, recordDeposit } from './billing/record-deposit.ts';
 export { type RecordPaymentInput, recordPayment } from './billing/record-payment.ts';
-export type { StatementRowView, StatementView } from './billing/statement-view.ts';
-export { type AcceptedWork, type AcceptWorkInput, acceptWork } from './evidence/accept-work.ts';
+export { type RecoverWriteOffInput, recoverWriteOff } from './billing/recover-write-off.ts';
+export {
+  type RefundCreditInput,
+  type RefundDepositInput,
+  refundCredit,
+  refundDeposit,
+} from './billing/refund-credit.ts';
+export { type ReturnPaymentInput, returnPayment } from './billing/return-payment.ts';
+export { type TakeDiscountInput, takeDiscount } from './billing/take-discount.ts';
+export { type UnapplyPaymentInput, unapplyPayment } from './billing/unapply-payment.ts';
+export { type VoidInvoiceInput, voidInvoice } from './billing/void-invoice.ts';
+export { type WriteOffInput, writeOff } from './billing/write-off.ts';
+export { type CloseMonthInput, closeMonth, type ReopenMonthInput, reopenMonth } from './books/close-month.ts';
+export { exportLedger, exportLedgerOf } from './books/export-ledger.ts';
+export type { MonthCheck } from './books/month-checks.ts';
+export { type MonthCloseView, readMonthClose } from './books/read-month-close.ts';
+export {
+  type ChangeBusinessSettingsInput,
+  changeBusinessSettings,
+  readBusinessSettings,
+} from './business/change-business-settings.ts';
+export { openLogo } from './business/open-logo.ts';
+export { logoBytesMax, removeLogo, setLogo } from './business/set-logo.ts';
+export { openCreditNotePdf } from './documents/open-credit-note-pdf.ts';
+export { openInvoicePdf } from './documents/open-invoice-pdf.ts';
+export type { OpenedFile } from './documents/opened-file.ts';
+export { type AcceptedVisit, type AcceptVisitInput, acceptVisit } from './evidence/accept-visit.ts';
+export { type AcceptWorkInput, acceptWork } from './evidence/accept-work.ts';
 export type { PicturedPart, PicturedPhoto } from './evidence/acceptance-to-show.ts';
 export { type AddedPhoto, type AddPhotoInput, addPhoto } from './evidence/add-photo.ts';
 export { listPhotosToTake, type PhotosToTake } from './evidence/list-photos-to-take.ts';
 export { makePhotoDerivatives, type PhotoToCopy } from './evidence/make-photo-derivatives.ts';
 export { type OpenedPhoto, type OpenPhotoInput, openPhoto, type PhotoKind } from './evidence/open-photo.ts';
 export { readAcceptance, type SignedAcceptance } from './evidence/read-acceptance.ts';
+export { readVisitSignature, type SignedVisitView } from './evidence/read-visit-signature.ts';
+export { type RecordNoAcceptanceInput, recordNoAcceptance } from './evidence/record-no-acceptance.ts';
+export { type ReleaseAcceptanceInput, releaseAcceptance } from './evidence/release-acceptance.ts';
 export { type ShownAcceptance, showAcceptance } from './evidence/show-acceptance.ts';
+export { type ShownVehicle, type ShownVisit, showVisitAcceptance } from './evidence/show-visit-acceptance.ts';
+export type { AcceptedWork, SignedAnswer } from './evidence/take-answer.ts';
+export type { Carried, MailCarrier, MailToCarry } from './mail/mail-carrier.ts';
+export {
+  listMails,
+  type MailList,
+  type MailView,
+  mailStates,
+  openMailAttachment,
+  readMail,
+} from './mail/read-mail.ts';
+export { resendMail } from './mail/resend-mail.ts';
+export { sendMail } from './mail/send-mail.ts';
 export { type OpenedServices, openServices, type ServiceSettings } from './open-services.ts';
 export type { Actor, Scope } from './perform.ts';
+export { listNeeds } from './portal/list-needs.ts';
+export type {
+  AcceptanceNeed,
+  CertificateNeed,
+  NeedsView,
+  NumbersNeed,
+  PurchaseOrderNeed,
+} from './portal/needs-view.ts';
+export { type OwnAccountView, readOwnAccount } from './portal/read-own-account.ts';
+export { readSavings, type SavingsView } from './portal/read-savings.ts';
 export { addAccountPrice } from './prices/add-account-price.ts';
 export { addCareFactor } from './prices/add-care-factor.ts';
 export { addRates, type RateInput } from './prices/add-rates.ts';
 export { type AddTaxAreaInput, addTaxArea } from './prices/add-tax-area.ts';
+export { addTaxRate } from './prices/add-tax-rate.ts';
 export { type AddTierInput, addTier } from './prices/add-tier.ts';
+export { changeCareFactor } from './prices/change-care-factor.ts';
+export { changeRate } from './prices/change-rate.ts';
+export { type ChangeTierInput, changeTier } from './prices/change-tier.ts';
 export { endPrice } from './prices/end-price.ts';
-export { type PriceBookView, type RateWithPrices, readPriceBook } from './prices/read-price-book.ts';
+export {
+  type AccountPriceView,
+  type PriceBookView,
+  type RateWithPrices,
+  readPriceBook,
+  type TierView,
+} from './prices/read-price-book.ts';
 export { type SetPriceTermsInput, setPriceTerms } from './prices/set-price-terms.ts';
+export { setTaxableClasses } from './prices/set-taxable-classes.ts';
 export { readiness } from './readiness.ts';
+export type { AgedAccount, AgedFigures } from './reports/aging-of.ts';
+export { type AccountAgingView, readAccountAging } from './reports/read-account-aging.ts';
+export { type AgingView, exportAging, readAging } from './reports/read-aging.ts';
+export { type CommissionsView, exportCommissions, readCommissions } from './reports/read-commissions.ts';
+export { type FiguresView, readFigures } from './reports/read-figures.ts';
+export { exportSalesTax, readSalesTax, type SalesTaxView } from './reports/read-sales-tax.ts';
+export { endCommissionRate, readCommissionRates, setCommissionRate } from './reports/set-commission-rate.ts';
 export type { Services } from './services.ts';
 export { changePassword } from './sign-in/change-password.ts';
 export type { GivenLogin } from './sign-in/give-login.ts';
@@ -67,20 +212,46 @@ export {
 } from './sign-in/read-session.ts';
 export { registrySessionStore } from './sign-in/session-store.ts';
 export { type SignedIn, signIn } from './sign-in/sign-in.ts';
+export { type ExportedFile, exportStatement, openStatementPdf } from './statements/export-statement.ts';
+export { issueStatements } from './statements/issue-statements.ts';
+export { listStatementRuns, type StatementRunList } from './statements/list-statement-runs.ts';
+export { listStatements, type StatementList, type StatementMonth } from './statements/list-statements.ts';
+export { mailRunStatements, mailStatement } from './statements/mail-statement.ts';
+export { readFrozenStatement } from './statements/read-frozen-statement.ts';
+export { type ReadStatementInput, readStatement } from './statements/read-statement.ts';
+export {
+  readStatementRun,
+  runAccountStates,
+  type StatementRunHead,
+  type StatementRunView,
+} from './statements/read-statement-run.ts';
+export { runStatementsByCommand } from './statements/run-by-command.ts';
+export { runStatements } from './statements/run-statements.ts';
+export type { StatementItemView, StatementRowView, StatementView } from './statements/statement-view.ts';
 export { type AddedPerson, addStaffMember } from './tenants/add-staff-member.ts';
 export { createTenant } from './tenants/create-tenant.ts';
 export { endStaffMember } from './tenants/end-staff-member.ts';
 export { listStaff } from './tenants/list-staff.ts';
 export { listTenants } from './tenants/list-tenants.ts';
 export { type AddLineInput, addLine } from './work-orders/add-line.ts';
+export { type AddStopPointInput, addStopPoint } from './work-orders/add-stop-point.ts';
 export { noticeable } from './work-orders/cautions.ts';
 export { changeLine } from './work-orders/change-line.ts';
 export { type ChangeWriteUpInput, changeWriteUp } from './work-orders/change-write-up.ts';
 export { countWaiting } from './work-orders/count-waiting.ts';
 export { type Decided, type DecideEstimateInput, decideEstimate } from './work-orders/decide-estimate.ts';
+export { type EarlierWorkView, listEarlierWork, reworkable } from './work-orders/earlier-work.ts';
 export type { LineAnswer } from './work-orders/estimate-version.ts';
+export {
+  type FindVehiclesInput,
+  findVehicles,
+  type VehicleList,
+  type VehicleView,
+  type VehicleWorkView,
+} from './work-orders/find-vehicles.ts';
 export { type FinishWorkInput, finishWork } from './work-orders/finish-work.ts';
 export { type GiveNumbersInput, giveNumbers } from './work-orders/give-numbers.ts';
+export { type HoldInput, holdWorkOrder, liftHold } from './work-orders/hold-work-order.ts';
 export { listCautions, type StartView } from './work-orders/list-cautions.ts';
 export { listPlaces, type PlaceView } from './work-orders/list-places.ts';
 export {
@@ -97,6 +268,14 @@ export {
   previewDecision,
   previewRecordedDecision,
 } from './work-orders/preview-decision.ts';
+export {
+  type BoardCard,
+  type BoardColumn,
+  type BoardColumnName,
+  type BoardView,
+  boardOrder,
+  readBoard,
+} from './work-orders/read-board.ts';
 export { type LineInput, readDamage, readFinding } from './work-orders/read-line.ts';
 export { readWorkOrder } from './work-orders/read-work-order.ts';
 export {
@@ -105,6 +284,7 @@ export {
   type RecordDecisionInput,
   recordDecision,
 } from './work-orders/record-decision.ts';
+export { type RecordKeyTestInput, recordKeyTest } from './work-orders/record-key-test.ts';
 export { releaseSeam } from './work-orders/release-seam.ts';
 export { removeLine } from './work-orders/remove-line.ts';
 export { reviewWork, type WorkReview } from './work-orders/review-work.ts';
@@ -112,7 +292,14 @@ export { type ReviseEstimateInput, reviseEstimate } from './work-orders/revise-e
 export { type StartWorkInput, startWork } from './work-orders/start-work.ts';
 export { type SubmitEstimateInput, submitEstimate } from './work-orders/submit-estimate.ts';
 export { numberWords, vehicleWords } from './work-orders/vehicle-words.ts';
+export {
+  type VoidedWorkOrder,
+  type VoidWorkOrderInput,
+  voidWorkOrder,
+} from './work-orders/void-work-order.ts';
 export type { WorkHeading } from './work-orders/work-heading.ts';
 export type * from './work-orders/work-order-view.ts';
+export type * from './work-orders/work-story-view.ts';
 export type { LineWorkInput, OverrideInput } from './work-orders/worked-lines.ts';
+export { type WriteReworkInput, writeRework } from './work-orders/write-rework.ts';
 export { type WriteUpInput, type WrittenUp, writeUp } from './work-orders/write-up.ts';

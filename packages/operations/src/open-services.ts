@@ -1,7 +1,7 @@
 import { openSessions } from '@grainwright/auth';
 import { openDatabase } from '@grainwright/db';
 import { type Instant, instant } from '@grainwright/domain';
-import { diskStorage } from '@grainwright/evidence';
+import { diskStorage, type ObjectStore, type S3Settings, s3Storage } from '@grainwright/evidence';
 import { v7 } from 'uuid';
 import type { Services } from './services.ts';
 import { registrySessionStore } from './sign-in/session-store.ts';
@@ -9,8 +9,10 @@ import { registrySessionStore } from './sign-in/session-store.ts';
 export interface ServiceSettings {
   /** The address of the database with the login that owns nothing. */
   readonly loginUrl: string;
-  /** The folder that holds photos and what comes in. */
+  /** The folder that holds what comes in and, unless they are elsewhere, photos and documents. */
   readonly objectsFolder: string;
+  /** A store that speaks S3, instead of the folder. */
+  readonly s3?: S3Settings | null;
   readonly connections?: number;
   /** The computer's clock unless given. */
   readonly now?: () => Instant;
@@ -30,13 +32,18 @@ const longestUploadMilliseconds = 3_600_000;
 export async function openServices(settings: ServiceSettings): Promise<OpenedServices> {
   const now = settings.now ?? (() => instant(new Date()));
   const database = openDatabase(settings.loginUrl, settings.connections);
-  const objects = await diskStorage(settings.objectsFolder);
+  const folder = await diskStorage(settings.objectsFolder);
+  const bucket = settings.s3 ? s3Storage(settings.s3) : null;
+  const objects: ObjectStore = bucket ?? folder;
   // What was coming in when a process died. Another process may be receiving right now: its files are younger.
-  await objects.sweepTemporary(new Date(Date.now() - longestUploadMilliseconds));
+  await folder.sweepTemporary(new Date(Date.now() - longestUploadMilliseconds));
   const sessions = openSessions(registrySessionStore(database));
   return {
     services: { database, sessions, objects, now, newId: () => v7() },
-    temporaryFolder: objects.temporaryDirectory,
-    close: () => database.close(),
+    temporaryFolder: folder.temporaryDirectory,
+    close: async () => {
+      bucket?.close();
+      await database.close();
+    },
   };
 }

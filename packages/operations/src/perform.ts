@@ -98,9 +98,14 @@ export function performAsContact<T>(
   });
 }
 
+/** Who did something, and when: all that the record asks for. A job writes it for whoever asked for the job. */
+export interface RecordScope extends Pick<Scope, 'tx' | 'now' | 'newId'> {
+  readonly actor: Pick<Actor, 'personId' | 'accountId' | 'fromAddress'>;
+}
+
 /** Writes what was done into the audit record, in the transaction that did it. */
 export async function record(
-  scope: Scope,
+  scope: RecordScope,
   action: string,
   subject: { kind: string; id: string },
   detail: JsonValue = {},

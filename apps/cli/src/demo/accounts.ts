@@ -1,4 +1,4 @@
-import type { AddAccountInput } from '@grainwright/operations';
+import type { AddAccountInput, SetStandingApprovalInput } from '@grainwright/operations';
 
 /**
  * The demo's accounts, all invented: who they are, how they buy, where they stand, and who answers for them.
@@ -7,6 +7,8 @@ import type { AddAccountInput } from '@grainwright/operations';
 export interface DemoAccount extends Omit<AddAccountInput, 'id' | 'openedOn' | 'showsPricesAtAcceptance'> {
   readonly site: { readonly name: string; readonly address: string; readonly miles: string };
   readonly contacts: readonly DemoContact[];
+  /** What is approved without anybody asking; the text is the account's own words. */
+  readonly standing?: Pick<SetStandingApprovalInput, 'perVehicle' | 'perVisit' | 'perMonth' | 'text'>;
   readonly certificate?: { readonly number: string; readonly validFrom: string; readonly validTo: string };
   readonly ownPrice?: {
     readonly code: string;
@@ -55,12 +57,24 @@ export const demoAccounts: readonly DemoAccount[] = [
     acceptanceRule: 'vehicle_owner',
     photoRule: 'trade',
     site: { name: 'Brackwater bay', address: '310 Weir Street, Tessaly Bend', miles: '12' },
+    standing: {
+      perVehicle: '350.00',
+      perVisit: null,
+      perMonth: null,
+      text: 'Our own damage up to 350.00 a vehicle: go ahead.',
+    },
     contacts: [
       {
         name: 'Maren Holloway-Dux',
         email: 'maren@brackwater.example.com',
         role: 'approver',
         limit: '350.00',
+      },
+      {
+        name: 'Leopold Brackwater-Nye',
+        email: 'leopold@brackwater.example.com',
+        role: 'approver',
+        limit: '1000.00',
       },
       { name: 'Piet Lanthorn', email: 'piet@brackwater.example.com', role: 'payer', limit: null },
     ],
@@ -78,6 +92,12 @@ export const demoAccounts: readonly DemoAccount[] = [
     acceptanceRule: 'vehicle_owner',
     photoRule: 'trade',
     site: { name: 'Film bay', address: '7 Harbor Rise, Port Orrin', miles: '26' },
+    standing: {
+      perVehicle: '300.00',
+      perVisit: null,
+      perMonth: null,
+      text: 'Up to 300.00 a vehicle without asking.',
+    },
     contacts: [
       { name: 'Iselin Torvane', email: 'iselin@umbral.example.com', role: 'approver', limit: '1000.00' },
       { name: 'Bram Okersley', email: 'bram@umbral.example.com', role: 'approver', limit: '300.00' },
@@ -95,6 +115,13 @@ export const demoAccounts: readonly DemoAccount[] = [
     ownNumberRequired: true,
     acceptanceRule: 'none',
     site: { name: 'Front row', address: '88 Lantern Row, Tessaly Bend', miles: '8' },
+    standing: {
+      perVehicle: '250.00',
+      perVisit: '1200.00',
+      perMonth: null,
+      text: 'Row work: 250.00 a car, 1,200.00 a visit.',
+    },
+    noShowFee: '55.00',
     contacts: [
       { name: 'Ravi Stellmacher', email: 'ravi@pennylantern.example.com', role: 'approver', limit: '250.00' },
       { name: 'Odile Marchbank', email: 'odile@pennylantern.example.com', role: 'payer', limit: null },
@@ -117,14 +144,27 @@ export const demoAccounts: readonly DemoAccount[] = [
     acceptanceRule: 'account_representative',
     photoRule: 'trade',
     site: { name: 'Service lane', address: '1200 Meridian Way, Tessaly Bend', miles: '14' },
+    standing: {
+      perVehicle: '400.00',
+      perVisit: null,
+      perMonth: null,
+      text: 'Up to 400.00 a vehicle on the RO.',
+    },
     contacts: [
       { name: 'Linnet Vosper', email: 'linnet@haldentessaly.example.com', role: 'approver', limit: '400.00' },
+      {
+        name: 'Aldous Merrin',
+        email: 'aldous@haldentessaly.example.com',
+        role: 'approver',
+        limit: '1500.00',
+      },
       { name: 'Corbin Ashgrove', email: 'corbin@haldentessaly.example.com', role: 'payer', limit: null },
     ],
     certificate: { number: 'KV-RS-18832', validFrom: '2024-10-01', validTo: '2026-09-30' },
   },
   {
     ...trade,
+    invoiceRule: 'per_visit',
     shortName: 'DR',
     name: 'Dunmore Row Fleet Hire',
     kind: 'rental',
@@ -136,6 +176,12 @@ export const demoAccounts: readonly DemoAccount[] = [
     acceptanceRule: 'none',
     photoRule: 'trade',
     site: { name: 'Return yard', address: '45 Dunmore Row, Port Orrin', miles: '9' },
+    standing: {
+      perVehicle: '250.00',
+      perVisit: null,
+      perMonth: null,
+      text: 'Returns: 250.00 a unit.',
+    },
     contacts: [
       { name: 'Sunniva Graye', email: 'sunniva@dunmorerow.example.com', role: 'approver', limit: '250.00' },
     ],

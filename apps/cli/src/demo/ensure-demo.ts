@@ -6,6 +6,7 @@ import { listTenants, openServices } from '@grainwright/operations';
 import { migrateDatabase, type PreparedDatabase } from '../prepared-database.ts';
 import { type CliSettings, objectsFolder } from '../settings.ts';
 import { type DemoTools, demoTenants, isDemo, makeDemo } from './make-demo.ts';
+import { openPictureDrawer } from './picture-drawer.ts';
 
 /**
  * Makes the demo where it belongs: on our own server on first run, on another one only when asked. Answers whether
@@ -14,14 +15,14 @@ import { type DemoTools, demoTenants, isDemo, makeDemo } from './make-demo.ts';
 export async function ensureDemo(
   settings: CliSettings,
   database: PreparedDatabase,
-  wanted: boolean,
+  { wanted, brokenOff }: { readonly wanted: boolean; readonly brokenOff: () => boolean },
 ): Promise<Result<boolean>> {
   const unfinished = join(settings.dataFolder, 'demo-unfinished');
-  const brokenOff = await access(unfinished).then(
+  const wasBrokenOff = await access(unfinished).then(
     () => true,
     () => false,
   );
-  if (brokenOff) {
+  if (wasBrokenOff) {
     const cleared = await startOver(settings, database);
     if (!cleared.ok) return cleared;
   }
@@ -36,11 +37,11 @@ export async function ensureDemo(
     if (database.embedded && tenants.value.length === 0)
       await writeFile(unfinished, 'The demo is being made.\n');
     process.stderr.write(
-      'Making the demo: two businesses, their accounts, photos and documents. This happens once.\n',
+      'Making the demo: three businesses, their accounts, photos and documents. This happens once.\n',
     );
-    await makeDemo(tools);
-    await rm(unfinished, { force: true });
-    return ok(true);
+    const whole = await makeDemo(tools, brokenOff);
+    if (whole) await rm(unfinished, { force: true });
+    return ok(whole);
   });
 }
 
@@ -70,14 +71,22 @@ async function withSettableClock<T>(
   const opened = await openServices({
     loginUrl: database.loginUrl,
     objectsFolder: objectsFolder(settings),
+    s3: settings.s3,
     now: () => now,
   });
+  const drawer = openPictureDrawer();
   try {
     const setClock = (at: Instant) => {
       now = at;
     };
-    return await work({ services: opened.services, temporaryFolder: opened.temporaryFolder, setClock });
+    return await work({
+      services: opened.services,
+      temporaryFolder: opened.temporaryFolder,
+      setClock,
+      drawer,
+    });
   } finally {
+    await drawer.close();
     await opened.close();
   }
 }

@@ -1,272 +1,244 @@
-import {
-  type AccountId,
-  type CertificateId,
-  day,
-  type Instant,
-  instant,
-  type MembershipId,
-  type PersonId,
-  type SiteId,
-  type TenantId,
-  toId,
-  type UserId,
-} from '@grainwright/domain';
-import {
-  type Actor,
-  addAccount,
-  addAccountPrice,
-  addCertificate,
-  addContact,
-  addSite,
-  addStaffMember,
-  createTenant,
-  type Services,
-} from '@grainwright/operations';
-import { Temporal } from 'temporal-polyfill';
-import { type DemoAccount, demoAccounts, marrowbyAccount } from './accounts.ts';
-import type { DemoJob } from './job.ts';
+import { type Instant, type StatementRunId, type TenantId, toId } from '@grainwright/domain';
+import { issueStatements, runStatements, type Services } from '@grainwright/operations';
+import { demoAccounts, marrowbyAccount } from './accounts.ts';
+import { august, tailgateVisit } from './august.ts';
+import { dayBefore, instantOn, plusMinutes } from './demo-days.ts';
+import type { DemoMoney } from './money.ts';
+import { demoMoney } from './money.ts';
 import { must } from './must.ts';
-import { marrowbyJobs, pastJobs } from './past-jobs.ts';
-import { writePriceList } from './price-list.ts';
+import { october } from './october.ts';
+import { type DemoBusiness, openAccount, openBusiness } from './open-business.ts';
+import { minuteOf, openPictureBook, shotsOf } from './picture-book.ts';
+import type { PictureDrawer } from './picture-drawer.ts';
+import { practiceAccounts, practiceWeek } from './practice-week.ts';
+import { september } from './september.ts';
 import {
-  type DemoPerson,
-  demoPassword,
   marrowbyOwner,
+  practiceOwner,
+  practiceStaff,
   quillfeatherOwner,
   quillfeatherStaff,
 } from './sign-ins.ts';
-import { type Cast, type DemoClock, type Stage, tellJob } from './tell-job.ts';
-import { todaysJobs } from './todays-jobs.ts';
+import { demoClock, type OpenedAccount, type Stage } from './stage.ts';
+import { tellMoney } from './tell-money.ts';
+import { type PlannedVisit, tellVisit } from './tell-visit.ts';
+import type { DemoVisit } from './work-order.ts';
 
 /** The demo's businesses have ids of their own, by which a later start knows that the demo is there. */
 export const demoTenants = {
   quillfeather: toId<TenantId>('0197f000-0000-7000-8000-000000000001'),
   marrowby: toId<TenantId>('0197f000-0000-7000-8000-000000000002'),
+  practice: toId<TenantId>('0197f000-0000-7000-8000-000000000003'),
 } as const;
 
 /** Whether a business is one of the demo's. */
 export function isDemo(id: TenantId): boolean {
-  return id === demoTenants.quillfeather || id === demoTenants.marrowby;
+  return Object.values(demoTenants).includes(id);
 }
 
-const timeZone = 'America/Chicago';
-const openedOn = '2026-07-01';
-
-interface DemoBusiness {
-  readonly id: TenantId;
-  readonly name: string;
-  readonly address: string;
-  readonly email: string;
-  readonly owner: DemoPerson;
-  readonly staff: readonly DemoPerson[];
-  readonly accounts: readonly DemoAccount[];
-  readonly jobs: readonly DemoJob[];
-  readonly firstNumbers: { readonly workOrder: number; readonly invoice: number };
+/** A business with everything that happens in it. */
+interface Story {
+  readonly business: DemoBusiness;
+  readonly openedOn: (madeAt: Instant) => string;
+  readonly visits: readonly DemoVisit[];
+  readonly money: readonly DemoMoney[];
+  /** Months whose statements are issued, each on the first day of the next one. */
+  readonly statementsOf: readonly string[];
 }
 
-const businesses: readonly DemoBusiness[] = [
+const stories: readonly Story[] = [
   {
-    id: demoTenants.quillfeather,
-    name: 'Quillfeather Interior Repair',
-    address: '14 Tanner Row\nTessaly Bend',
-    email: 'office@quillfeather.example.com',
-    owner: quillfeatherOwner,
-    staff: quillfeatherStaff,
-    accounts: demoAccounts,
-    jobs: [...pastJobs, ...todaysJobs],
-    firstNumbers: { workOrder: 1004, invoice: 2002 },
+    business: {
+      id: demoTenants.quillfeather,
+      name: 'Quillfeather Interior Repair',
+      address: '14 Tanner Row\nTessaly Bend',
+      email: 'office@quillfeather.example.com',
+      owner: quillfeatherOwner,
+      staff: quillfeatherStaff,
+      accounts: demoAccounts,
+      firstNumbers: { workOrder: 1001, invoice: 2001, creditNote: 3001 },
+    },
+    openedOn: () => '2026-07-01',
+    visits: [...august, ...september, ...october],
+    money: demoMoney,
+    statementsOf: ['2026-08', '2026-09'],
   },
   {
-    id: demoTenants.marrowby,
-    name: 'Marrowby Trim Mending',
-    address: '3 Quay Lane\nMarrowby',
-    email: 'office@marrowby.example.com',
-    owner: marrowbyOwner,
-    staff: [],
-    accounts: [marrowbyAccount],
-    jobs: marrowbyJobs,
-    firstNumbers: { workOrder: 501, invoice: 501 },
+    business: {
+      id: demoTenants.marrowby,
+      name: 'Marrowby Trim Mending',
+      address: '3 Quay Lane\nMarrowby',
+      email: 'office@marrowby.example.com',
+      owner: marrowbyOwner,
+      staff: [],
+      accounts: [marrowbyAccount],
+      firstNumbers: { workOrder: 501, invoice: 501, creditNote: 501 },
+    },
+    openedOn: () => '2026-07-01',
+    visits: [marrowbyVisit()],
+    money: [],
+    statementsOf: [],
+  },
+  {
+    business: {
+      id: demoTenants.practice,
+      name: 'Thornapple Trim (practice)',
+      address: '9 Orchard Cut\nTessaly Bend',
+      email: 'office@thornapple.example.com',
+      owner: practiceOwner,
+      staff: practiceStaff,
+      accounts: practiceAccounts,
+      firstNumbers: { workOrder: 101, invoice: 201, creditNote: 301 },
+    },
+    openedOn: (madeAt) => dayBefore(madeAt, 60),
+    visits: practiceWeek,
+    money: [],
+    statementsOf: [],
   },
 ];
+
+/** The second business saw the same vehicle for an account of the same name. */
+function marrowbyVisit(): DemoVisit {
+  const workOrders = tailgateVisit.workOrders.map((workOrder) => ({
+    ...workOrder,
+    until: 'awaiting_approval' as const,
+  }));
+  return { ...tailgateVisit, technician: marrowbyOwner.shortName, day: '2026-08-12', workOrders };
+}
 
 export interface DemoTools {
   readonly services: Services;
   readonly temporaryFolder: string;
   readonly setClock: (at: Instant) => void;
+  readonly drawer: PictureDrawer;
 }
 
-/** Makes both businesses of the demo through the operations, each thing on its own day. Throws where one is refused. */
-export async function makeDemo(tools: DemoTools): Promise<void> {
-  const today = tools.services.now();
-  for (const business of businesses) {
-    tools.setClock(momentOn(openedOn, '08:00'));
-    const people = await openBusiness(tools.services, business);
-    const casts = await openAccounts(tools.services, business, people);
-    const inOrder = business.jobs.toSorted((a, b) => (a.day ?? '9999').localeCompare(b.day ?? '9999'));
-    for (const [index, job] of inOrder.entries())
-      await tellJob(stageFor(tools, job, today), castOf(people, casts, job), job, index + 11);
+/**
+ * Makes the demo's businesses through the operations, each thing on its own day. Throws where one is refused. Answers
+ * false when it was broken off: what is there then is not whole.
+ */
+export async function makeDemo(tools: DemoTools, brokenOff: () => boolean = () => false): Promise<boolean> {
+  const madeAt = tools.services.now();
+  for (const story of stories) {
+    await tellStory(tools, story, madeAt, brokenOff);
+    if (brokenOff()) return false;
   }
-  tools.setClock(today);
+  tools.setClock(madeAt);
+  return true;
 }
 
-type People = ReadonlyMap<string, Actor>;
-
-async function openBusiness(services: Services, business: DemoBusiness): Promise<People> {
-  const owner = newActor(services, business.id, null);
-  must(
-    await createTenant(services, {
-      id: business.id,
-      name: business.name,
-      address: business.address,
-      phone: '555-0100',
-      email: business.email,
-      timeZone,
-      currency: 'USD',
-      taxComponents: 'each',
-      taxBasis: 'invoice',
-      agingBasis: 'due_date',
-      invoicePrefix: 'INV-',
-      firstWorkOrderNumber: business.firstNumbers.workOrder,
-      firstInvoiceNumber: business.firstNumbers.invoice,
-      estimateValidDays: 30,
-      documentNote: 'Labor and materials are stated separately.',
-      owner: { ...business.owner, ...idsOf(owner), password: demoPassword },
-    }),
-  );
-  await writePriceList(services, owner);
-  const people = new Map<string, Actor>([[business.owner.shortName, owner]]);
-  for (const person of business.staff) {
-    const actor = newActor(services, business.id, null);
-    const login = { userId: actor.userId, membershipId: actor.id, password: demoPassword };
-    must(await addStaffMember(services, owner, { ...person, personId: actor.personId, phone: '', login }));
-    people.set(person.shortName, actor);
+async function tellStory(
+  tools: DemoTools,
+  story: Story,
+  madeAt: Instant,
+  brokenOff: () => boolean,
+): Promise<void> {
+  const visits = story.visits.map((visit, index) => planned(visit, madeAt, story.business, index));
+  const stage = await openStage(tools, story, madeAt, visits);
+  for (const event of inOrder(stage, story, visits)) {
+    if (brokenOff()) return;
+    stage.clock.at(event.at);
+    await event.tell();
   }
-  return people;
 }
 
-interface OpenedAccount {
-  readonly accountId: AccountId;
-  readonly siteId: SiteId;
-  readonly contacts: People;
-}
-
-async function openAccounts(
-  services: Services,
-  business: DemoBusiness,
-  people: People,
-): Promise<ReadonlyMap<string, OpenedAccount>> {
-  const owner = personOf(people, business.owner.shortName);
-  const opened = new Map<string, OpenedAccount>();
-  for (const account of business.accounts)
-    opened.set(account.shortName, await openAccount(services, owner, account));
-  return opened;
-}
-
-async function openAccount(services: Services, owner: Actor, account: DemoAccount): Promise<OpenedAccount> {
-  const accountId = toId<AccountId>(services.newId());
-  const siteId = toId<SiteId>(services.newId());
-  const { site, contacts, certificate, ownPrice, ...terms } = account;
-  must(
-    await addAccount(services, owner, { ...terms, id: accountId, openedOn, showsPricesAtAcceptance: false }),
-  );
-  must(await addSite(services, owner, { id: siteId, accountId, ...site }));
-  if (certificate)
-    must(
-      await addCertificate(services, owner, {
-        id: toId<CertificateId>(services.newId()),
-        accountId,
-        kind: 'resale',
-        ...certificate,
-      }),
-    );
-  if (ownPrice)
-    must(
-      await addAccountPrice(services, owner, { id: services.newId(), accountId, validTo: null, ...ownPrice }),
-    );
-  const actors = new Map<string, Actor>();
-  for (const contact of contacts) {
-    const actor = newActor(services, owner.tenantId, accountId);
-    const login = { userId: actor.userId, membershipId: actor.id, password: demoPassword };
-    must(
-      await addContact(services, owner, {
-        accountId,
-        personId: actor.personId,
-        phone: '',
-        ...contact,
-        login,
-      }),
-    );
-    actors.set(contact.email, actor);
-  }
-  return { accountId, siteId, contacts: actors };
-}
-
-function castOf(people: People, accounts: ReadonlyMap<string, OpenedAccount>, job: DemoJob): Cast {
-  const account = accounts.get(job.account);
-  if (!account) throw new Error(`the demo has no account ${job.account}`);
-  const owner = [...people.values()][0];
-  if (!owner) throw new Error('the demo’s business has no owner');
+/** A vehicle's pictures are drawn by a number of its own, so that no two look alike. */
+function planned(
+  visit: DemoVisit,
+  madeAt: Instant,
+  { id, accounts, firstNumbers }: DemoBusiness,
+  index: number,
+): PlannedVisit {
+  const account = accounts.find((each) => each.shortName === visit.account);
+  // A lot asks for before and after only, and that is what is taken there, in passing.
+  const isLot = account?.photoRule === 'lot';
+  const coarse = isLot || id === demoTenants.practice;
+  const began = beginning(visit, madeAt);
   return {
-    technician: personOf(people, job.technician),
+    ...visit,
+    began,
+    workOrders: visit.workOrders.map((workOrder, turn) => ({
+      workOrder,
+      began: plusMinutes(began, turn * minuteOf.next),
+      shots: shotsOf(workOrder, firstNumbers.workOrder * 100 + index * 10 + turn)
+        .filter(({ purpose }) => !isLot || purpose !== 'progress')
+        .map((shot) => ({ ...shot, drawn: { ...shot.drawn, coarse } })),
+    })),
+  };
+}
+
+function beginning({ day, time }: DemoVisit, madeAt: Instant): Instant {
+  if (typeof day === 'string') return instantOn(day, time);
+  if ('daysBack' in day) return instantOn(dayBefore(madeAt, day.daysBack), time);
+  return plusMinutes(madeAt, -day.minutesBack);
+}
+
+async function openStage(
+  { services, temporaryFolder, setClock, drawer }: DemoTools,
+  { business, openedOn }: Story,
+  madeAt: Instant,
+  visits: readonly PlannedVisit[],
+): Promise<Stage> {
+  const day = openedOn(madeAt);
+  setClock(instantOn(day, '08:00'));
+  const people = await openBusiness(services, business, day);
+  const [owner] = people.values();
+  if (!owner) throw new Error('the demo’s business has no owner');
+  const accounts = new Map<string, OpenedAccount>();
+  for (const account of business.accounts)
+    accounts.set(account.shortName, await openAccount(services, owner, account, day));
+  return {
+    services,
+    temporaryFolder,
+    pictures: openPictureBook(
+      drawer,
+      visits.flatMap((visit) => visit.workOrders),
+    ),
+    clock: demoClock(setClock, madeAt),
+    people,
+    owner,
     office: people.get('OF') ?? owner,
     bookkeeper: people.get('HT') ?? owner,
-    approver: personOf(account.contacts, job.approver),
-    accountId: account.accountId,
-    siteId: account.siteId,
-  };
-}
-
-function personOf(people: People, key: string): Actor {
-  const actor = people.get(key);
-  if (!actor) throw new Error(`the demo has nobody called ${key}`);
-  return actor;
-}
-
-function newActor(services: Services, tenantId: TenantId, accountId: AccountId | null): Actor {
-  return {
-    id: toId<MembershipId>(services.newId()),
-    userId: toId<UserId>(services.newId()),
-    personId: toId<PersonId>(services.newId()),
-    tenantId,
-    accountId,
-    fromAddress: '127.0.0.1',
-  };
-}
-
-function idsOf({ id, userId, personId }: Actor) {
-  return { membershipId: id, userId, personId };
-}
-
-/** Jobs of today began four hours ago, the later ones later, so that nothing in the demo lies ahead. */
-function stageFor({ services, temporaryFolder, setClock }: DemoTools, job: DemoJob, today: Instant): Stage {
-  const [hours = 0, minutes = 0] = job.time.split(':').map(Number);
-  const began =
-    job.day === null ? plusMinutes(today, -240 + hours * 60 + minutes) : momentOn(job.day, job.time);
-  let now = began;
-  const set = (at: Instant) => {
-    now = at;
-    setClock(at);
-  };
-  const clock: DemoClock = {
-    minutesIn: (passed) => set(plusMinutes(began, passed)),
-    atStartOf: (date) => set(momentOn(date, '08:30')),
-    cameraTime: () => {
-      const local = Temporal.Instant.from(now).toZonedDateTimeISO(timeZone);
-      return { local: local.toPlainDateTime().toString({ smallestUnit: 'second' }), offset: local.offset };
+    accounts,
+    remembered: {
+      workOrders: new Map(),
+      invoices: new Map(),
+      lines: new Map(),
+      payments: new Map(),
+      disputes: new Map(),
     },
   };
-  return { services, temporaryFolder, clock };
 }
 
-function momentOn(date: string, time: string): Instant {
-  return instant(
-    Temporal.PlainDateTime.from(`${day(date)}T${time}`)
-      .toZonedDateTime(timeZone)
-      .toInstant()
-      .toString(),
-  );
+interface StoryEvent {
+  readonly at: Instant;
+  readonly tell: () => Promise<void>;
 }
 
-function plusMinutes(at: Instant, minutes: number): Instant {
-  return instant(Temporal.Instant.from(at).add({ minutes }).toString());
+/** Deposits come in the morning, other money is booked in the evening, statements go out early on the first day. */
+function inOrder(
+  stage: Stage,
+  { money, statementsOf }: Story,
+  visits: readonly PlannedVisit[],
+): readonly StoryEvent[] {
+  const events: readonly StoryEvent[] = [
+    ...visits.map((visit) => ({ at: visit.began, tell: () => tellVisit(stage, visit) })),
+    ...money.map((booked) => ({
+      at: instantOn(booked.on, booked.kind === 'deposit' ? '08:00' : '17:00'),
+      tell: () => tellMoney(stage, booked),
+    })),
+    ...statementsOf.map((month) => ({ at: dayAfter(month), tell: () => issueMonth(stage, month) })),
+  ];
+  return events.toSorted((a, b) => Date.parse(a.at) - Date.parse(b.at));
+}
+
+function dayAfter(month: string): Instant {
+  const [year = 0, number = 0] = month.split('-').map(Number);
+  return instantOn(`${year}-${String(number + 1).padStart(2, '0')}-01`, '07:00');
+}
+
+async function issueMonth({ services, bookkeeper }: Stage, month: string): Promise<void> {
+  const runId = toId<StatementRunId>(services.newId());
+  must(await runStatements(services, bookkeeper, { runId, month, accountIds: null }));
+  must(await issueStatements(services, { tenantId: bookkeeper.tenantId, runId }));
 }

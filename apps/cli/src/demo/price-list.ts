@@ -42,7 +42,7 @@ SW-L|Steering wheel, whole|||285.00|10|yes|yes|Steering wheel rim resurface, who
 PL-S|Hard plastic scratch|0|3|110.00|12|yes|yes|Hard plastic scratch or gouge, up to 3 in
 PL-H|Hard plastic hole|||135.00|12|yes|yes|Hard plastic drill or screw hole, fill and regrain
 DB-M|Dash crack|0|3|265.00|12|yes|yes|Dash vinyl crack, up to 3 in
-KF-1|Key remote|||47.00|25|no|yes|Key remote: test, new case and button pad
+KF-1|Key remote|||47.00|25|no|no|Key remote: test, new case and button pad
 RI-1|Trim off and on|||75.00|0|no|no|Trim panel off and on (R&I), each
 CM-1|Color mix|||45.00|30|no|no|Color mix, not in the formula book
 `;

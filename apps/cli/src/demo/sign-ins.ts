@@ -1,4 +1,5 @@
 import { demoAccounts, marrowbyAccount } from './accounts.ts';
+import { practiceAccounts } from './practice-week.ts';
 
 /** Everybody of the demo signs in with this. It is printed at every start, so it guards nothing. */
 export const demoPassword = 'stitch by stitch';
@@ -8,6 +9,8 @@ export interface DemoPerson {
   readonly shortName: string;
   readonly email: string;
   readonly role: 'owner' | 'office' | 'technician' | 'bookkeeper';
+  /** Of the labor of repairs, in percent. */
+  readonly commission?: string;
 }
 
 export const quillfeatherOwner: DemoPerson = {
@@ -25,9 +28,27 @@ export const quillfeatherStaff: readonly DemoPerson[] = [
     email: 'hollis@quillfeather.example.com',
     role: 'bookkeeper',
   },
-  { name: 'Ines Okparo', shortName: 'T1', email: 'ines@quillfeather.example.com', role: 'technician' },
-  { name: 'Tobias Wrenfield', shortName: 'T2', email: 'tobias@quillfeather.example.com', role: 'technician' },
-  { name: 'Marlo Quist', shortName: 'T3', email: 'marlo@quillfeather.example.com', role: 'technician' },
+  {
+    name: 'Ines Okparo',
+    shortName: 'T1',
+    email: 'ines@quillfeather.example.com',
+    role: 'technician',
+    commission: '40',
+  },
+  {
+    name: 'Tobias Wrenfield',
+    shortName: 'T2',
+    email: 'tobias@quillfeather.example.com',
+    role: 'technician',
+    commission: '38',
+  },
+  {
+    name: 'Marlo Quist',
+    shortName: 'T3',
+    email: 'marlo@quillfeather.example.com',
+    role: 'technician',
+    commission: '35',
+  },
 ];
 
 export const marrowbyOwner: DemoPerson = {
@@ -36,6 +57,20 @@ export const marrowbyOwner: DemoPerson = {
   email: 'perpetua@marrowby.example.com',
   role: 'owner',
 };
+
+export const practiceOwner: DemoPerson = {
+  name: 'Wilhelmina Tarn',
+  shortName: 'WT',
+  email: 'wilhelmina@thornapple.example.com',
+  role: 'owner',
+};
+
+export const practiceStaff: readonly DemoPerson[] = [
+  { name: 'Odessa Quill', shortName: 'OF', email: 'odessa@thornapple.example.com', role: 'office' },
+  { name: 'Barnaby Loam', shortName: 'HT', email: 'barnaby@thornapple.example.com', role: 'bookkeeper' },
+  { name: 'Sorrel Vance', shortName: 'T1', email: 'sorrel@thornapple.example.com', role: 'technician' },
+  { name: 'Emrys Pool', shortName: 'T2', email: 'emrys@thornapple.example.com', role: 'technician' },
+];
 
 /** The lines that `npm start` prints below “ready”. */
 export function demoSignIns(): string {
@@ -53,7 +88,16 @@ export function demoSignIns(): string {
       `${contact.role}, ${marrowbyAccount.name} (of Marrowby)`,
     ]),
   ];
-  const rows = [...staff, ...contacts, ...second];
+  const practice = [
+    ...[practiceOwner, ...practiceStaff].map((person) => [
+      person.email,
+      `${person.role}, Thornapple Trim (practice: work of this week)`,
+    ]),
+    ...practiceAccounts.flatMap((account) =>
+      account.contacts.map((contact) => [contact.email, `${contact.role}, ${account.name} (practice)`]),
+    ),
+  ];
+  const rows = [...staff, ...contacts, ...second, ...practice];
   const width = Math.max(...rows.map(([email = '']) => email.length));
   return [
     `Demo sign-ins, all with the password: ${demoPassword}`,

@@ -7,6 +7,8 @@ const models = { Halden: 'Meridian', Ostra: 'Vela', Corvane: 'T4', Brisko: '1500
 
 /** Position 10 of a VIN by model year: 49 CFR 565.15(d), Table VII. */
 const yearCodes: Readonly<Record<number, string>> = {
+  2014: 'E',
+  2015: 'F',
   2016: 'G',
   2017: 'H',
   2018: 'J',

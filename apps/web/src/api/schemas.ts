@@ -20,6 +20,15 @@ export const decimalText = z
   .max(24)
   .meta({ description: 'A decimal number as a string, like "2.2".' });
 export const dayText = z.string().max(10).meta({ description: 'A day, YYYY-MM-DD.' });
+export const certificateWarningAnswer = z
+  .object({
+    kind: z.enum(['ending', 'ended']),
+    number: z.string(),
+    last_day: dayText.meta({ description: 'The last day of work that it exempts.' }),
+    days_left: z.number().int().nullable().meta({ description: 'Null once it has ended.' }),
+  })
+  .nullable()
+  .meta({ description: 'A certificate that ends soon or has ended; null while all is well.' });
 export const monthText = z.string().max(7).meta({ description: 'A month, YYYY-MM.' });
 export const momentText = z.iso.datetime();
 

@@ -18,11 +18,11 @@ export function agingBars(aging: {
   readonly currency: string;
 }): Html {
   const totalMinor = aging.buckets.reduce((sum, bucket) => sum + bucket.amountMinor, 0n);
-  const largestMinor = largest(aging.buckets.map((bucket) => bucket.amountMinor));
+  const mostMinor = largestMinor(aging.buckets.map((bucket) => bucket.amountMinor));
   const row = (bucket: AgingBucket) => html`<tr>
       <th scope="row">${bucket.label}</th>
       <td class="figure">${money(bucket.amountMinor, aging.currency)}</td>
-      <td class="aging-bar">${bar(permille(bucket.amountMinor, largestMinor), bucket.overdue)}</td>
+      <td class="aging-bar">${bar(permille(bucket.amountMinor, mostMinor), bucket.overdue)}</td>
     </tr>`;
   return html`<table class="table aging">
     <caption>${aging.caption}</caption>
@@ -32,14 +32,15 @@ export function agingBars(aging: {
   </table>`;
 }
 
-function largest(amountsMinor: readonly bigint[]): bigint {
+/** Zero where there is none. */
+export function largestMinor(amountsMinor: readonly bigint[]): bigint {
   return amountsMinor.toSorted((a, b) => (a < b ? -1 : a > b ? 1 : 0)).at(-1) ?? 0n;
 }
 
 /** A thousandth of the largest at least, where there is anything at all; nothing for a credit. */
-function permille(partMinor: bigint, largestMinor: bigint): number {
+function permille(partMinor: bigint, mostMinor: bigint): number {
   if (partMinor <= 0n) return 0;
-  const share = (partMinor * 1000n) / largestMinor;
+  const share = (partMinor * 1000n) / mostMinor;
   return Number(share === 0n ? 1n : share);
 }
 

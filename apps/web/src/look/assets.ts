@@ -20,7 +20,10 @@ export interface Assets {
   readonly files: ReadonlyMap<string, Asset>;
   readonly urls: {
     readonly stylesheet: string;
+    readonly payment: string;
     readonly photo: string;
+    readonly pictures: string;
+    readonly progress: string;
     readonly sending: string;
     readonly signature: string;
   };
@@ -30,25 +33,36 @@ export async function bundleAssets(cacheFolder: string): Promise<Assets> {
   const styles = asset(await readFile(stylesheetPath), 'text/css; charset=utf-8');
   const folder = join(cacheFolder, await sourceDigest());
   const bundled = (await readBundles(folder)) ?? (await writeBundles(folder));
-  const [photo, sending, signature] = bundled.map((body) => asset(body, 'text/javascript; charset=utf-8'));
-  if (!photo || !sending || !signature) throw new Error('a browser module was not bundled');
+  const [payment, photo, pictures, progress, sending, signature] = bundled.map((body) =>
+    asset(body, 'text/javascript; charset=utf-8'),
+  );
+  if (!payment || !photo || !pictures || !progress || !sending || !signature)
+    throw new Error('a browser module was not bundled');
   const urls = {
     stylesheet: `/assets/grainwright.css?v=${digestIn(styles)}`,
+    payment: `/assets/payment-${digestIn(payment)}.js`,
     photo: `/assets/photo-${digestIn(photo)}.js`,
+    pictures: `/assets/pictures-${digestIn(pictures)}.js`,
+    progress: `/assets/progress-${digestIn(progress)}.js`,
     sending: `/assets/sending-${digestIn(sending)}.js`,
     signature: `/assets/signature-${digestIn(signature)}.js`,
   };
   const files = new Map([
     ['/assets/grainwright.css', styles],
+    [urls.payment, payment],
     [urls.photo, photo],
+    [urls.pictures, pictures],
+    [urls.progress, progress],
     [urls.sending, sending],
     [urls.signature, signature],
   ]);
   return { files, urls };
 }
 
-const moduleNames = ['photo', 'sending', 'signature'] as const;
+const moduleNames = ['payment', 'photo', 'pictures', 'progress', 'sending', 'signature'] as const;
 const stylesheetPath = fileURLToPath(new URL('./grainwright.css', import.meta.url));
+/** What the browser's modules use of the rules. */
+const importedRules = ['./money/money.ts', './receivables/match-amount.ts'] as const;
 const browserFolder = fileURLToPath(new URL('../browser', import.meta.url));
 
 /** Of our modules, of what they import, and of the bundler's version. */
@@ -56,6 +70,7 @@ async function sourceDigest(): Promise<string> {
   const ours = (await readdir(browserFolder)).filter((name) => name.endsWith('.ts')).sort();
   const paths = [
     ...ours.map((name) => join(browserFolder, name)),
+    ...importedRules.map((name) => fileURLToPath(new URL(name, import.meta.resolve('@grainwright/domain')))),
     fileURLToPath(import.meta.resolve('signature_pad')),
     fileURLToPath(import.meta.resolve('esbuild/package.json')),
   ];

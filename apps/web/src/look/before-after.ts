@@ -1,14 +1,16 @@
 /**
- * beforeAfter(before, after): two pictures side by side, of one size whatever theirs is. Each has {src, alt,
- * caption?, href?}; `href` opens it large. Null where there is none yet.
+ * beforeAfter(before, after): two pictures side by side, of one size whatever theirs is. Each has {src, alt, ready?,
+ * caption?, href?}; `href` opens it large. Null where there is none yet. While a picture is not ready,
+ * browser/pictures.ts asks for it again.
  * pictureRow(pictures, size?): pictures of one size, as many as fit beside each other.
  */
 import { type Fragment, type Html, html } from './html.ts';
 
 export interface Picture {
-  /** Null while its copy for looking at is being made. */
-  readonly src: string | null;
+  readonly src: string;
   readonly alt: string;
+  /** False while its copy for looking at is being made. */
+  readonly ready?: boolean;
   readonly caption?: Fragment;
   readonly href?: string | undefined;
 }
@@ -23,12 +25,15 @@ export function pictureRow(pictures: readonly Picture[], size: 'small' | 'large'
 
 function figure(word: string | null, picture: Picture | null): Html {
   const words = word === null ? null : html`<b>${word}</b>`;
-  if (picture === null || picture.src === null)
-    return html`<figure><div class="no-picture">${picture === null ? 'No picture yet' : 'The picture is being made ready'}</div>
+  if (picture === null)
+    return html`<figure><div class="no-picture">No picture yet</div>
       <figcaption>${words}</figcaption></figure>`;
-  const image = html`<img src="${picture.src}" alt="${picture.alt}" loading="lazy" decoding="async">`;
+  const image =
+    picture.ready === false
+      ? html`<span class="no-picture" data-picture="${picture.src}" data-alt="${picture.alt}">The picture is being made ready</span>`
+      : html`<img src="${picture.src}" alt="${picture.alt}" loading="lazy" decoding="async">`;
   return html`<figure>
     ${picture.href === undefined ? image : html`<a href="${picture.href}">${image}</a>`}
-    <figcaption>${words}${picture.caption && html` ${picture.caption}`}</figcaption>
+    <figcaption>${words}${picture.caption && html` ${picture.caption}`}${picture.ready === false && html` <noscript><a href="">Show the picture</a></noscript>`}</figcaption>
   </figure>`;
 }

@@ -1,7 +1,8 @@
 /**
  * documentSheet({kind, number, business, to, facts, body, closing?}): an invoice or a statement as a sheet one
  * would keep. `business` and `to` are {name, lines}; `facts` stand beside the number (date, due, PO); `closing`
- * is what the closing seam carries, e.g. the amount due. It prints without the page around it.
+ * is what the closing seam carries, e.g. the amount due; `logo` is where the business's picture is. It prints
+ * without the page around it.
  */
 import type { Fragment, Html } from './html.ts';
 import { html } from './html.ts';
@@ -17,6 +18,7 @@ export function documentSheet(sheet: {
   readonly kind: string;
   readonly number?: string;
   readonly business: Party;
+  readonly logo?: string | undefined;
   readonly to: Party;
   readonly facts: readonly Definition[];
   readonly body: Html;
@@ -24,7 +26,7 @@ export function documentSheet(sheet: {
 }): Html {
   return html`<article class="sheet">
     <header class="sheet-head">
-      <div class="sheet-business">${party(sheet.business)}</div>
+      <div class="sheet-business">${sheet.logo !== undefined && html`<img class="logo" src="${sheet.logo}" alt="">`}${party(sheet.business)}</div>
       <h2 class="sheet-kind">${sheet.kind}${sheet.number !== undefined && html` <span class="sheet-number">${sheet.number}</span>`}</h2>
     </header>
     <div class="sheet-parties">

@@ -4,7 +4,7 @@
  * `required: true` asks for it, `false` writes “optional”, left out says neither.
  *
  * textField, moneyField (currency), numberField (unit), dateField, textArea, selectField, radioCards,
- * checkboxField, cameraField; errorSummary(problems) goes at the top of the form and links to the fields;
+ * checkboxField, cameraField, pictureField; errorSummary(problems) goes at the top of the form and links to the fields;
  * hiddenCsrf(token), hiddenField(name, value). Buttons are in buttons.ts, signatures in signature.ts.
  */
 import { attributes, type Fragment, type Html, html } from './html.ts';
@@ -27,6 +27,10 @@ export interface TextField extends Field {
   readonly maxLength?: number;
   /** VINs, stock and PO numbers: capitals on the phone's keyboard, no corrections, figures aligned. */
   readonly code?: boolean;
+  /** The id of a datalist with suggestions. */
+  readonly list?: string;
+  /** The one field that a page is opened for. */
+  readonly autofocus?: boolean;
 }
 
 export interface Choice {
@@ -53,6 +57,8 @@ export function textField(field: TextField): Html {
       class: field.code ? 'code' : undefined,
       autocapitalize: field.code ? 'characters' : undefined,
       spellcheck: field.code ? 'false' : undefined,
+      list: field.list,
+      autofocus: field.autofocus === true,
     })}>`,
   );
 }
@@ -138,6 +144,12 @@ export function cameraField(field: Omit<Field, 'value'> & { readonly several?: b
     html`<input ${attributes({ ...wiring(field), ...own, 'data-photo': '' })}>
     <ul class="previews" data-previews="${fieldId(field)}"></ul>`,
   );
+}
+
+/** Lets a picture be chosen from what is kept already: PNG or JPEG. */
+export function pictureField(field: Omit<Field, 'value'>): Html {
+  const own = { type: 'file', accept: 'image/png,image/jpeg' };
+  return wrapped(field, html`<input ${attributes({ ...wiring(field), ...own })}>`);
 }
 
 /** Stands at the top of a form that came back. It takes the focus, so it is read out first. */

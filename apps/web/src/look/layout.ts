@@ -12,7 +12,9 @@
  * of `assets` that the page needs, `elsewhere` links to the person's other pages. No inline script or style:
  * the strictest content security policy fits (a photo's preview needs img-src blob:).
  */
+import type { Role } from '@grainwright/domain';
 import { attributes, type Fragment, type Html, html } from './html.ts';
+import { type OfficeSection, officeMenu } from './office-menu.ts';
 
 export interface Person {
   readonly name: string;
@@ -47,6 +49,8 @@ export interface SignedInPage<Section extends string> {
   readonly csrfToken: string;
   readonly assets: PageAssets;
   readonly scripts?: readonly string[];
+  /** Without JavaScript the page loads itself again after so long. */
+  readonly refreshSeconds?: number;
   readonly elsewhere?: readonly Link[];
 }
 
@@ -60,8 +64,7 @@ interface Entry<Section extends string> extends Link {
 }
 
 export type FieldSection = 'today' | 'write-up';
-export type AccountSection = 'to-approve' | 'work-orders' | 'invoices' | 'statements';
-export type OfficeSection = 'work-orders' | 'accounts' | 'invoices' | 'payment' | 'statements' | 'price-book';
+export type AccountSection = 'needs' | 'vehicles' | 'invoices' | 'statements' | 'account';
 
 const fieldEntries: readonly Entry<FieldSection>[] = [
   { section: 'today', label: 'Today', href: '/field' },
@@ -69,19 +72,11 @@ const fieldEntries: readonly Entry<FieldSection>[] = [
 ];
 
 const accountEntries: readonly Entry<AccountSection>[] = [
-  { section: 'to-approve', label: 'To approve', href: '/account' },
-  { section: 'work-orders', label: 'Work orders', href: '/account/work-orders' },
+  { section: 'needs', label: 'To do', href: '/account' },
+  { section: 'vehicles', label: 'Vehicles', href: '/account/vehicles' },
   { section: 'invoices', label: 'Invoices', href: '/account/invoices' },
   { section: 'statements', label: 'Statements', href: '/account/statements' },
-];
-
-const officeEntries: readonly Entry<OfficeSection>[] = [
-  { section: 'work-orders', label: 'Work orders', href: '/office/work-orders' },
-  { section: 'accounts', label: 'Accounts', href: '/office/accounts' },
-  { section: 'invoices', label: 'Invoices', href: '/office/invoices' },
-  { section: 'payment', label: 'Record a payment', href: '/office/payments/new' },
-  { section: 'statements', label: 'Statements', href: '/office/statements' },
-  { section: 'price-book', label: 'Price book', href: '/office/price-book' },
+  { section: 'account', label: 'Account', href: '/account/details' },
 ];
 
 export function fieldPage(
@@ -94,21 +89,37 @@ export function fieldPage(
   return document(
     page,
     `field${primaryAction ? ' field--acting' : ''}`,
-    html`${page.turnedRound ? turnedRoundHeader(page.person) : signedInHeader(page, fieldEntries)}
+    html`${page.turnedRound ? turnedRoundHeader(page.person) : signedInHeader(page, entriesNav(fieldEntries, page.current))}
     ${main(page)}
     ${primaryAction && html`<section class="field-action" aria-label="Next step">${primaryAction}</section>`}`,
   );
 }
 
+/** Somebody stands in the lane with it: the pages are at the top, on one line; the person is at the bottom. */
 export function accountPage(page: SignedInPage<AccountSection>): Html {
-  return document(page, 'account', html`${signedInHeader(page, accountEntries)}${main(page)}`);
+  return document(
+    page,
+    'account',
+    html`<header class="top">
+      <p class="top-business">${page.person.business}</p>
+      ${entriesNav(accountEntries, page.current)}
+    </header>
+    ${main(page)}
+    <footer class="bottom">${personPart(page)}</footer>`,
+  );
 }
 
-export function officePage(page: SignedInPage<OfficeSection> & { readonly wide?: boolean }): Html {
+export function officePage(
+  page: SignedInPage<OfficeSection> & {
+    readonly wide?: boolean;
+    /** Whoever looks; the menu leaves out what their role may not open. */
+    readonly me?: { readonly role: Role };
+  },
+): Html {
   return document(
     page,
     page.wide ? 'office office--wide' : 'office',
-    html`${signedInHeader(page, officeEntries)}${main(page)}`,
+    html`${signedInHeader(page, officeMenu({ role: page.me?.role, current: page.current }))}${main(page)}`,
   );
 }
 
@@ -121,7 +132,11 @@ export function plainPage(page: PlainPage): Html {
   );
 }
 
-function document(page: Pick<PlainPage, 'title' | 'assets' | 'scripts'>, kind: string, content: Html): Html {
+function document(
+  page: Pick<PlainPage, 'title' | 'assets' | 'scripts'> & { readonly refreshSeconds?: number },
+  kind: string,
+  content: Html,
+): Html {
   const scripts = page.scripts ?? [];
   return html`<!doctype html>
 <html lang="en-US">
@@ -133,6 +148,7 @@ function document(page: Pick<PlainPage, 'title' | 'assets' | 'scripts'>, kind: s
     <title>${page.title} · Grainwright</title>
     <link rel="stylesheet" href="${page.assets.stylesheet}">
     ${scripts.map((src) => html`<script type="module" src="${src}"></script>`)}
+    ${page.refreshSeconds !== undefined && html`<noscript><meta http-equiv="refresh" content="${page.refreshSeconds}"></noscript>`}
   </head>
   <body class="${kind}">
     <a class="skip" href="#main">Skip to the page</a>
@@ -155,24 +171,35 @@ function main(page: Pick<SignedInPage<string>, 'heading' | 'lead' | 'beside' | '
     </main>`;
 }
 
-function signedInHeader<Section extends string>(
-  page: SignedInPage<Section>,
-  entries: readonly Entry<Section>[],
+function signedInHeader(
+  page: Pick<SignedInPage<string>, 'person' | 'elsewhere' | 'csrfToken'>,
+  nav: Html,
 ): Html {
   return html`<header class="top">
       <p class="top-business">${page.person.business}</p>
-      <nav class="top-nav" aria-label="Pages">
-        <ul>${entries.map((entry) => html`<li>${navLink(entry, entry.section === page.current)}</li>`)}</ul>
-      </nav>
-      <div class="top-person">
+      ${nav}
+      ${personPart(page)}
+    </header>`;
+}
+
+function personPart(page: Pick<SignedInPage<string>, 'person' | 'elsewhere' | 'csrfToken'>): Html {
+  return html`<div class="top-person">
         ${page.elsewhere?.map((link) => html`<a href="${link.href}">${link.label}</a>`)}
         <span class="top-name">${page.person.name}</span>
         <form method="post" action="/sign-out">
           <input type="hidden" name="_csrf" value="${page.csrfToken}">
           <button class="plain-button">Sign out</button>
         </form>
-      </div>
-    </header>`;
+      </div>`;
+}
+
+function entriesNav<Section extends string>(
+  entries: readonly Entry<Section>[],
+  current: Section | null,
+): Html {
+  return html`<nav class="top-nav" aria-label="Pages">
+        <ul>${entries.map((entry) => html`<li>${navLink(entry, entry.section === current)}</li>`)}</ul>
+      </nav>`;
 }
 
 /** The owner of the vehicle holds the phone: nothing here leads anywhere else. */

@@ -53,6 +53,13 @@ test('a table that scrolls is a region that takes the focus', () => {
   );
 });
 
+test('the caption of a table that scrolls stands above it and is heard once', () => {
+  const markup = String(dataTable({ ...table, narrow: 'scroll' }));
+  expect(markup).toMatch(/^<p class="table-caption" aria-hidden="true">Lines<\/p><div /);
+  expect(markup).toContain('<caption class="heard">Lines</caption>');
+  expect(String(dataTable(table))).not.toContain('table-caption');
+});
+
 test('without rows the empty words stand instead', () => {
   expect(String(dataTable({ ...table, rows: [] }))).toBe(String(empty));
 });

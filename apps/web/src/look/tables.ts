@@ -1,7 +1,7 @@
 /**
  * dataTable({caption, columns, rows, empty, totalsLabel?, csvHref?, narrow?}): a caption, figures to the
  * right, totals in the foot. On a narrow screen a row becomes a block of labels and values (`stack`, the
- * default), or the table scrolls in a region that takes the focus (`scroll`).
+ * default), or the table scrolls under its caption in a region that takes the focus (`scroll`).
  * definitionList(entries), emptyState(heading, words, action?).
  */
 import { attributes, type Fragment, type Html, html } from './html.ts';
@@ -34,9 +34,10 @@ export function dataTable<Row>(table: DataTable<Row>): Html {
   if (table.rows.length === 0) return table.empty;
   const scrolls = table.narrow === 'scroll';
   const region = scrolls ? { role: 'region', tabindex: 0, 'aria-label': table.caption } : {};
-  return html`<div ${attributes({ class: scrolls ? 'table-frame table-frame--scroll' : 'table-frame', ...region })}>
+  const above = scrolls && !table.captionHidden;
+  return html`${above && html`<p class="table-caption" aria-hidden="true">${table.caption}</p>`}<div ${attributes({ class: scrolls ? 'table-frame table-frame--scroll' : 'table-frame', ...region })}>
     <table class="${scrolls ? 'table' : 'table table--stack'}">
-      <caption class="${table.captionHidden && 'heard'}">${table.caption}</caption>
+      <caption class="${(above || table.captionHidden) && 'heard'}">${table.caption}</caption>
       <thead><tr>${table.columns.map(head)}</tr></thead>
       <tbody>${table.rows.map((row) => html`<tr>${table.columns.map((column) => cell(column, row))}</tr>`)}</tbody>
       ${table.columns.some((column) => column.total !== undefined) && totals(table)}
@@ -45,7 +46,7 @@ export function dataTable<Row>(table: DataTable<Row>): Html {
 }
 
 export interface Definition {
-  readonly term: string;
+  readonly term: Fragment;
   readonly value: Fragment;
 }
 

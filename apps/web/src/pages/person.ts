@@ -46,6 +46,6 @@ function elsewhereFor(me: Me, url: string): readonly Link[] {
 
 /** Where somebody of this role starts. */
 export function startPage(me: Me): string {
-  if (me.accountId !== null) return me.role === 'payer' ? '/account/invoices' : '/account';
+  if (me.accountId !== null) return '/account';
   return me.role === 'technician' ? '/field' : '/office/work-orders';
 }

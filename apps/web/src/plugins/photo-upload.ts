@@ -32,6 +32,7 @@ export async function takeUpload<T>(
       }
       if (used === null) {
         const { file } = part;
+        request.uploaded = { fields: new FormValues(fields), fileField: part.fieldname };
         const chosen = part.filename === '' ? null : { stream: file, truncated: () => file.truncated };
         used = await settle(use({ fields: new FormValues(fields), file: chosen }), file);
       }
@@ -44,7 +45,9 @@ export async function takeUpload<T>(
       throw problem(brokeOff);
     }
   }
-  return used === null ? use({ fields: new FormValues(fields), file: null }) : used();
+  if (used !== null) return used();
+  request.uploaded = { fields: new FormValues(fields), fileField: null };
+  return use({ fields: new FormValues(fields), file: null });
 }
 
 const brokeOff = 'The upload broke off before its end. Send the photo again.';

@@ -5,8 +5,14 @@ import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import type { Assets } from '../look/assets.ts';
 import { html } from '../look/html.ts';
 import { plainPage } from '../look/layout.ts';
+import { sendAgainView } from '../pages/sign-in/send-again-view.ts';
+import { signInView } from '../pages/sign-in/view.ts';
 import { isApi } from './api-scope.ts';
+import { drawnFor } from './drawn-for.ts';
+import { csrfToken } from './forms.ts';
+import { type KeptForm, keepForm } from './kept-form.ts';
 import { ProblemError } from './problem-error.ts';
+import { waysBack } from './way-back.ts';
 
 interface FieldProblem {
   readonly field: string;
@@ -22,7 +28,7 @@ interface Answer extends Problem {
  */
 export const problemAnswers = fp(
   async (app: FastifyInstance, options: { assets: Assets }) => {
-    app.setErrorHandler((error: FastifyError | ProblemError, request, reply) => {
+    app.setErrorHandler(async (error: FastifyError | ProblemError, request, reply) => {
       const answer = answerOf(error);
       if (answer === null) {
         request.log.error({ err: error }, 'a request failed');
@@ -33,7 +39,11 @@ export const problemAnswers = fp(
           detail: `${isReading(request) ? 'Try again' : 'It is not known whether this was saved. Send the same again: it will not be done twice'}. If it stays, tell us the number of this request: ${request.id}`,
         });
       }
-      return send(request, reply, options.assets, { ...problems[answer.code], ...answer });
+      const told = { ...problems[answer.code], ...answer };
+      const kept = await keptOf(request, answer.code);
+      return kept === null
+        ? send(request, reply, options.assets, told)
+        : sendKept(request, reply, options.assets, { kept, told });
     });
     app.setNotFoundHandler((request, reply) =>
       send(request, reply, options.assets, {
@@ -98,6 +108,33 @@ const knownFastifyErrors: Readonly<Record<string, Answer>> = {
   },
 };
 
+/** What was typed into a form that was not taken for no fault of its own. */
+async function keptOf(request: FastifyRequest, code: ProblemCode): Promise<KeptForm | null> {
+  if (isApi(request) || (code !== 'not_signed_in' && code !== 'form_expired')) return null;
+  const kept = await keepForm(request);
+  const here = request.signedIn?.session.membershipId ?? null;
+  return kept === null || here === null || drawnFor(here) === kept.drawnFor ? kept : null;
+}
+
+/** The way to send it again: at once, or after signing in. */
+function sendKept(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  assets: Assets,
+  { kept, told }: { kept: KeptForm; told: Told },
+): FastifyReply {
+  const token = csrfToken(reply);
+  const known = { kept, csrfToken: token, assets: assets.urls };
+  const view = request.signedIn?.actor
+    ? sendAgainView({ ...known, why: told.detail, ways: waysBack(request, told.code) })
+    : signInView({ ...known, email: '', next: '/', problem: null });
+  return reply
+    .code(told.status)
+    .header('cache-control', 'no-store')
+    .type('text/html; charset=utf-8')
+    .send(view.toString());
+}
+
 function send(request: FastifyRequest, reply: FastifyReply, assets: Assets, told: Told): FastifyReply {
   reply.code(told.status).header('cache-control', 'no-store');
   if (isApi(request)) {
@@ -114,11 +151,15 @@ function send(request: FastifyRequest, reply: FastifyReply, assets: Assets, told
   }
   if (told.code === 'not_signed_in' && request.method === 'GET')
     return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303);
+  // Whoever asks for a file reads what comes instead in the place where the file would be.
+  if (/\.(csv|pdf)$/.test(request.routeOptions.url ?? ''))
+    return reply.type('text/plain; charset=utf-8').send(`${told.title}. ${told.detail}\n`);
   return reply.type('text/html; charset=utf-8').send(
     plainPage({
       title: told.title,
       heading: told.title,
-      body: html`<p>${told.detail}</p><p><a href="/">To the start page</a></p>`,
+      body: html`<p>${told.detail}</p>
+        ${waysBack(request, told.code).map(({ label, href }) => html`<p><a href="${href}">${label}</a></p>`)}`,
       assets: assets.urls,
     }).toString(),
   );

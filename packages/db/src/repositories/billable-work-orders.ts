@@ -1,7 +1,6 @@
-import type { AccountId, Day, EstimateLine, InvoiceId, VisitId, WorkOrderId } from '@grainwright/domain';
-import { and, asc, eq, inArray, sql } from 'drizzle-orm';
+import type { AccountId, EstimateLine, InvoiceId, VisitId, WorkOrderId } from '@grainwright/domain';
+import { and, asc, eq, inArray } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
-import { accounts, sites } from '../schema/accounts.ts';
 import { invoiceWorkOrders } from '../schema/billing.ts';
 import {
   decisionLines,
@@ -9,29 +8,41 @@ import {
   estimateLines,
   estimateVersions,
   vehicles,
-  visits,
   workOrders,
 } from '../schema/work-orders.ts';
 import type { WorkOrderRow } from './work-order-path.ts';
 
 /**
- * All work orders of the visit that this one belongs to, locked until the transaction ends, always in the same
- * order: what is charged once for a visit is decided by one at a time.
+ * All work orders of the visits that these belong to, locked until the transaction ends, always in the same order:
+ * what is charged once for a visit is decided by one at a time.
  */
-export async function lockVisitOf(
+export async function lockVisitsOf(
   tx: TenantTransaction,
-  workOrderId: WorkOrderId,
+  workOrderIds: readonly WorkOrderId[],
 ): Promise<readonly WorkOrderRow[]> {
-  const visitId = tx
+  const visitIds = tx
     .select({ visitId: workOrders.visitId })
     .from(workOrders)
-    .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.id, workOrderId)));
+    .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...workOrderIds])));
   return tx
     .select()
     .from(workOrders)
-    .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.visitId, sql`(${visitId})`)))
+    .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.visitId, visitIds)))
     .orderBy(asc(workOrders.id))
     .for('update');
+}
+
+/** Whose the first of these work orders is, and its visit; null where none is there. Locks nothing. */
+export async function findAccountAndVisit(
+  tx: TenantTransaction,
+  workOrderIds: readonly WorkOrderId[],
+): Promise<{ readonly accountId: AccountId; readonly visitId: VisitId } | null> {
+  const [row] = await tx
+    .select({ accountId: workOrders.accountId, visitId: workOrders.visitId })
+    .from(workOrders)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...workOrderIds])))
+    .limit(1);
+  return row ?? null;
 }
 
 /** The work orders on these invoices, locked in the order of their ids. */
@@ -58,9 +69,12 @@ export async function lockWorkOrdersOfInvoices(
 export interface BillableWorkOrder {
   readonly id: WorkOrderId;
   readonly number: bigint;
+  readonly visitId: VisitId;
   readonly ownNumber: string;
   readonly roNumber: string;
   readonly poNumber: string;
+  readonly ownerName: string;
+  readonly ownerPhone: string;
   readonly vehicle: typeof vehicles.$inferSelect;
   readonly minimumMinor: bigint;
   readonly afterHoursMinor: bigint;
@@ -76,9 +90,12 @@ export async function listBillable(
     .select({
       id: workOrders.id,
       number: workOrders.number,
+      visitId: workOrders.visitId,
       ownNumber: workOrders.ownNumber,
       roNumber: workOrders.roNumber,
       poNumber: workOrders.poNumber,
+      ownerName: workOrders.ownerName,
+      ownerPhone: workOrders.ownerPhone,
       vehicle: vehicles,
       minimumMinor: decisions.minimumMinor,
       afterHoursMinor: decisions.afterHoursMinor,
@@ -99,6 +116,47 @@ export async function listBillable(
     )
     .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...ids])))
     .orderBy(asc(workOrders.number));
+}
+
+/** A vehicle that was not there, and what the account pays for the visit to it. */
+export interface MissedVehicle {
+  readonly id: WorkOrderId;
+  readonly number: bigint;
+  readonly visitId: VisitId;
+  readonly ownNumber: string;
+  readonly vehicle: typeof vehicles.$inferSelect;
+  readonly feeMinor: bigint;
+}
+
+/** Those of these work orders that are void with a fee, in the order of their numbers. */
+export async function listMissedVehicles(
+  tx: TenantTransaction,
+  ids: readonly WorkOrderId[],
+): Promise<readonly MissedVehicle[]> {
+  if (ids.length === 0) return [];
+  const rows = await tx
+    .select({
+      id: workOrders.id,
+      number: workOrders.number,
+      visitId: workOrders.visitId,
+      ownNumber: workOrders.ownNumber,
+      vehicle: vehicles,
+      feeMinor: workOrders.noShowFeeMinor,
+    })
+    .from(workOrders)
+    .innerJoin(
+      vehicles,
+      and(eq(vehicles.tenantId, workOrders.tenantId), eq(vehicles.id, workOrders.vehicleId)),
+    )
+    .where(
+      and(
+        eq(workOrders.tenantId, tx.tenantId),
+        inArray(workOrders.id, [...ids]),
+        eq(workOrders.state, 'void'),
+      ),
+    )
+    .orderBy(asc(workOrders.number));
+  return rows.flatMap(({ feeMinor, ...row }) => (feeMinor === null ? [] : { ...row, feeMinor }));
 }
 
 /** An approved line at the price frozen in the decision. */
@@ -149,68 +207,4 @@ export async function listApprovedLines(
       line: { ...line, furtherPercent, netMinor, laborMinor, materialsMinor, trail },
     };
   });
-}
-
-/** Accepted work that no invoice holds yet. */
-export interface AcceptedWorkOrder {
-  readonly id: WorkOrderId;
-  readonly number: bigint;
-  readonly accountId: AccountId;
-  readonly accountName: string;
-  readonly siteName: string;
-  readonly visitId: VisitId;
-  readonly day: Day;
-  readonly ownNumber: string;
-  readonly roNumber: string;
-  readonly poNumber: string;
-  readonly requiresRo: boolean;
-  readonly requiresPo: boolean;
-  readonly ownNumberKind: (typeof accounts.$inferSelect)['ownNumberKind'];
-  readonly ownNumberRequired: boolean;
-  readonly vehicle: typeof vehicles.$inferSelect;
-  readonly repairsMinor: bigint;
-}
-
-/** By visit, the longest waiting first. */
-export async function listAccepted(
-  tx: TenantTransaction,
-  limit: number,
-): Promise<readonly AcceptedWorkOrder[]> {
-  return tx
-    .select({
-      id: workOrders.id,
-      number: workOrders.number,
-      accountId: workOrders.accountId,
-      accountName: accounts.name,
-      siteName: sites.name,
-      visitId: workOrders.visitId,
-      day: visits.day,
-      ownNumber: workOrders.ownNumber,
-      roNumber: workOrders.roNumber,
-      poNumber: workOrders.poNumber,
-      requiresRo: accounts.requiresRo,
-      requiresPo: accounts.requiresPo,
-      ownNumberKind: accounts.ownNumberKind,
-      ownNumberRequired: accounts.ownNumberRequired,
-      vehicle: vehicles,
-      repairsMinor: decisions.repairsMinor,
-    })
-    .from(workOrders)
-    .innerJoin(
-      accounts,
-      and(eq(accounts.tenantId, workOrders.tenantId), eq(accounts.id, workOrders.accountId)),
-    )
-    .innerJoin(visits, and(eq(visits.tenantId, workOrders.tenantId), eq(visits.id, workOrders.visitId)))
-    .innerJoin(sites, and(eq(sites.tenantId, visits.tenantId), eq(sites.id, visits.siteId)))
-    .innerJoin(
-      vehicles,
-      and(eq(vehicles.tenantId, workOrders.tenantId), eq(vehicles.id, workOrders.vehicleId)),
-    )
-    .innerJoin(
-      decisions,
-      and(eq(decisions.tenantId, workOrders.tenantId), eq(decisions.id, workOrders.decisionId)),
-    )
-    .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.state, 'accepted')))
-    .orderBy(asc(visits.day), asc(visits.id), asc(workOrders.number))
-    .limit(limit);
 }

@@ -22,6 +22,27 @@ export async function findBusiness(tx: TenantTransaction): Promise<Business | nu
   return row ?? null;
 }
 
+/** The business, locked until the transaction ends, so that nobody changes its settings meanwhile. */
+export async function lockBusiness(tx: TenantTransaction): Promise<Business> {
+  const [row] = await tx.select().from(businesses).where(eq(businesses.tenantId, tx.tenantId)).for('update');
+  if (row === undefined) throw new Error('a tenant without a business');
+  return row;
+}
+
+/** Writes what may be changed of the business; the rest of it stays. */
+export async function updateBusiness(tx: TenantTransaction, business: Business): Promise<void> {
+  const { name, address, phone, email, documentNote, estimateValidDays, smallDifferenceMinor } = business;
+  const { returnFeeMinor, lateChargePercent, lateChargeGraceDays, writeOffReclaimsTax } = business;
+  const { duplicateDays, comebackDays, certificateWarningDays, pageSize, logoKey, logoMediaType } = business;
+  const said = { name, address, phone, email, documentNote, estimateValidDays, smallDifferenceMinor };
+  const policies = { returnFeeMinor, lateChargePercent, lateChargeGraceDays, writeOffReclaimsTax };
+  const rest = { duplicateDays, comebackDays, certificateWarningDays, pageSize, logoKey, logoMediaType };
+  await tx
+    .update(businesses)
+    .set({ ...said, ...policies, ...rest, settingsRevision: business.settingsRevision })
+    .where(eq(businesses.tenantId, tx.tenantId));
+}
+
 export type PersonRow = typeof people.$inferSelect;
 
 /** False when the id is taken. */

@@ -1,17 +1,27 @@
-import type { AccountId, Day, OwnNumberKind, PersonId, PhotoId, VersionId } from '@grainwright/domain';
-import { and, asc, eq, gt, inArray, isNull, or, sql } from 'drizzle-orm';
+import type {
+  AccountId,
+  Day,
+  OwnNumberKind,
+  PersonId,
+  PhotoId,
+  VersionId,
+  WorkOrderId,
+} from '@grainwright/domain';
+import { and, asc, desc, eq, gt, inArray, isNotNull, isNull, ne, or, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, contacts, people } from '../schema/accounts.ts';
 import { photoDerivatives, photos } from '../schema/evidence.ts';
 import {
   decisionLines,
+  decisionSignatures,
   decisions,
   estimateLines,
   estimateVersions,
   vehicles,
   workOrders,
 } from '../schema/work-orders.ts';
-import { findDecision, type StoredDecision } from './estimates.ts';
+import { type DecisionSignatureRow, findDecision, type StoredDecision } from './estimates.ts';
+import { ofNoWithdrawnLine } from './photos.ts';
 import type { VehicleRow } from './vehicles.ts';
 import type { WorkOrderRow } from './work-order-path.ts';
 
@@ -25,6 +35,72 @@ export async function findDecisionOfVersion(
     .from(decisions)
     .where(and(eq(decisions.tenantId, tx.tenantId), eq(decisions.versionId, versionId)));
   return row === undefined ? null : findDecision(tx, row.id);
+}
+
+/** The last answer to a work order that said yes to something, of versions but this one; null: there is none. */
+export async function findApprovalBefore(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+  versionId: VersionId,
+): Promise<StoredDecision | null> {
+  const [row] = await tx
+    .select({ id: decisions.id })
+    .from(decisions)
+    .innerJoin(
+      estimateVersions,
+      and(eq(estimateVersions.tenantId, decisions.tenantId), eq(estimateVersions.id, decisions.versionId)),
+    )
+    .where(
+      and(
+        eq(decisions.tenantId, tx.tenantId),
+        eq(decisions.workOrderId, workOrderId),
+        ne(decisions.versionId, versionId),
+        saysYes,
+      ),
+    )
+    .orderBy(desc(estimateVersions.version))
+    .limit(1);
+  return row === undefined ? null : findDecision(tx, row.id);
+}
+
+/** Of work orders that wait for an answer again: the total, with tax, of the last answer that said yes to something. */
+export async function listApprovedBefore(
+  tx: TenantTransaction,
+  workOrderIds: readonly WorkOrderId[],
+): Promise<ReadonlyMap<WorkOrderId, bigint>> {
+  if (workOrderIds.length === 0) return new Map();
+  const rows = await tx
+    .select({ workOrderId: decisions.workOrderId, totalMinor: decisions.totalMinor })
+    .from(decisions)
+    .innerJoin(
+      estimateVersions,
+      and(eq(estimateVersions.tenantId, decisions.tenantId), eq(estimateVersions.id, decisions.versionId)),
+    )
+    .where(
+      and(eq(decisions.tenantId, tx.tenantId), inArray(decisions.workOrderId, [...workOrderIds]), saysYes),
+    )
+    .orderBy(asc(estimateVersions.version));
+  // Of several answers to one work order the newest stays.
+  return new Map(rows.map((row) => [row.workOrderId, row.totalMinor]));
+}
+
+const saysYes = sql`exists (select from decision_lines l where l.tenant_id = ${decisions.tenantId}
+  and l.decision_id = ${decisions.id} and l.answer = 'approved')`;
+
+/** Whether a person, not a rule, has answered any version of this work order. */
+export async function wasAnsweredByPerson(tx: TenantTransaction, workOrderId: WorkOrderId): Promise<boolean> {
+  const rows = await tx
+    .select({ id: decisions.id })
+    .from(decisions)
+    .where(
+      and(
+        eq(decisions.tenantId, tx.tenantId),
+        eq(decisions.workOrderId, workOrderId),
+        isNotNull(decisions.decidedBy),
+      ),
+    )
+    .limit(1);
+  return rows.length === 1;
 }
 
 export type DecisionRow = Omit<typeof decisions.$inferSelect, 'tenantId'>;
@@ -46,6 +122,14 @@ export async function insertDecision(
     .insert(decisionLines)
     .values(lines.map((line) => ({ tenantId: tx.tenantId, decisionId: decision.id, ...line })));
   return true;
+}
+
+/** After the decision itself, in the transaction that made it. */
+export async function insertDecisionSignature(
+  tx: TenantTransaction,
+  signature: Omit<DecisionSignatureRow, 'tenantId'>,
+): Promise<void> {
+  await tx.insert(decisionSignatures).values({ tenantId: tx.tenantId, ...signature });
 }
 
 export interface ApproverRow {
@@ -163,11 +247,13 @@ const firstPicture = sql<PhotoId | null>`(
   join ${photoDerivatives} on ${photoDerivatives.tenantId} = ${photos.tenantId}
     and ${photoDerivatives.photoId} = ${photos.id} and ${photoDerivatives.kind} = 'thumb'
   where ${photos.tenantId} = ${workOrders.tenantId} and ${photos.workOrderId} = ${workOrders.id}
+    and ${ofNoWithdrawnLine}
   order by (${photos.purpose} = 'before') desc, ${photos.receivedAt}, ${photos.id} limit 1)`;
 
 const pictureCount = sql<number>`(
   select count(*)::integer from ${photos}
-  where ${photos.tenantId} = ${workOrders.tenantId} and ${photos.workOrderId} = ${workOrders.id})`;
+  where ${photos.tenantId} = ${workOrders.tenantId} and ${photos.workOrderId} = ${workOrders.id}
+    and ${ofNoWithdrawnLine})`;
 
 async function lineWords(
   tx: TenantTransaction,

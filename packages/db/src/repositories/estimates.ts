@@ -2,7 +2,13 @@ import type { DecisionId, VersionId, WorkOrderId } from '@grainwright/domain';
 import { and, asc, eq, max } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { people } from '../schema/accounts.ts';
-import { decisionLines, decisions, estimateLines, estimateVersions } from '../schema/work-orders.ts';
+import {
+  decisionLines,
+  decisionSignatures,
+  decisions,
+  estimateLines,
+  estimateVersions,
+} from '../schema/work-orders.ts';
 
 export type EstimateVersionRow = typeof estimateVersions.$inferSelect;
 export type EstimateLineRow = typeof estimateLines.$inferSelect;
@@ -57,16 +63,21 @@ export async function newestVersionNumber(tx: TenantTransaction, workOrderId: Wo
 
 export interface StoredDecision {
   readonly decision: typeof decisions.$inferSelect;
-  readonly decidedByName: string;
+  /** Null where a standing approval answered. */
+  readonly decidedByName: string | null;
   readonly lines: readonly (typeof decisionLines.$inferSelect)[];
+  /** Of whoever answered beside the vehicle; null without. */
+  readonly signature: DecisionSignatureRow | null;
 }
+
+export type DecisionSignatureRow = typeof decisionSignatures.$inferSelect;
 
 /** An answer with the answer to each line; null when there is none such. */
 export async function findDecision(tx: TenantTransaction, id: DecisionId): Promise<StoredDecision | null> {
   const [row] = await tx
     .select({ decision: decisions, decidedByName: people.name })
     .from(decisions)
-    .innerJoin(people, and(eq(people.tenantId, decisions.tenantId), eq(people.id, decisions.decidedBy)))
+    .leftJoin(people, and(eq(people.tenantId, decisions.tenantId), eq(people.id, decisions.decidedBy)))
     .where(and(eq(decisions.tenantId, tx.tenantId), eq(decisions.id, id)));
   if (row === undefined) return null;
   const lines = await tx
@@ -74,5 +85,9 @@ export async function findDecision(tx: TenantTransaction, id: DecisionId): Promi
     .from(decisionLines)
     .where(and(eq(decisionLines.tenantId, tx.tenantId), eq(decisionLines.decisionId, id)))
     .orderBy(asc(decisionLines.lineId));
-  return { ...row, lines };
+  const [signature] = await tx
+    .select()
+    .from(decisionSignatures)
+    .where(and(eq(decisionSignatures.tenantId, tx.tenantId), eq(decisionSignatures.decisionId, id)));
+  return { ...row, lines, signature: signature ?? null };
 }

@@ -2,6 +2,7 @@ import type { LineId, PhotoId, WorkOrderId } from '@grainwright/domain';
 import { and, asc, eq, inArray, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { photoDerivatives, photos } from '../schema/evidence.ts';
+import { ofNoWithdrawnLine } from './photos.ts';
 
 /** A picture of the damage or of the repair, whose copies for accounts are there. */
 export interface InvoicePhoto {
@@ -31,6 +32,7 @@ export async function listBeforeAndAfter(
         eq(photos.tenantId, tx.tenantId),
         inArray(photos.workOrderId, [...workOrderIds]),
         inArray(photos.purpose, ['before', 'after']),
+        ofNoWithdrawnLine,
         sql`exists (select 1 from ${photoDerivatives} d
           where d.tenant_id = ${photos.tenantId} and d.photo_id = ${photos.id} and d.kind = 'view')`,
       ),

@@ -1,24 +1,29 @@
 import type {
   AcceptanceId,
   AccountId,
+  Day,
   ExemptionCertificate,
   InvoiceId,
   VisitId,
   WorkOrderId,
 } from '@grainwright/domain';
-import { and, asc, desc, eq, gt, inArray, lt, notInArray, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, isNotNull, isNull, lt, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts } from '../schema/accounts.ts';
 import {
+  billedWorkOrders,
   invoiceBalances,
   invoiceLines,
   invoices,
   invoiceTaxBases,
   invoiceTaxes,
+  invoiceVisits,
+  invoiceVoids,
   invoiceWorkOrders,
 } from '../schema/billing.ts';
 import { acceptances } from '../schema/evidence.ts';
-import { decisions, workOrders } from '../schema/work-orders.ts';
+import { workOrders } from '../schema/work-orders.ts';
+import { claimedOfInvoice, forgivenOfInvoice } from './invoice-sums.ts';
 
 type Own<Row> = Omit<Row, 'tenantId' | 'invoiceId'>;
 export type InvoiceRow = typeof invoices.$inferSelect;
@@ -26,10 +31,12 @@ export type InvoiceLineRow = Own<typeof invoiceLines.$inferSelect>;
 export type InvoiceTaxRow = Own<typeof invoiceTaxes.$inferSelect>;
 export type InvoiceTaxBasisRow = Own<typeof invoiceTaxBases.$inferSelect>;
 export type InvoiceWorkOrderRow = Own<typeof invoiceWorkOrders.$inferSelect>;
+export type InvoiceVisitRow = Omit<Own<typeof invoiceVisits.$inferSelect>, 'accountId'>;
 
 export interface NewInvoice {
   readonly invoice: Omit<typeof invoices.$inferInsert, 'tenantId'>;
   readonly lines: readonly InvoiceLineRow[];
+  readonly visits: readonly InvoiceVisitRow[];
   readonly workOrders: readonly InvoiceWorkOrderRow[];
   readonly taxes: readonly InvoiceTaxRow[];
   readonly taxBases: readonly InvoiceTaxBasisRow[];
@@ -45,8 +52,16 @@ export async function insertInvoice(tx: TenantTransaction, document: NewInvoice)
     .onConflictDoNothing({ target: [invoices.tenantId, invoices.id] })
     .returning({ id: invoices.id });
   if (inserted.length === 0) return false;
+  await tx
+    .insert(invoiceVisits)
+    .values(document.visits.map((visit) => ({ ...key, accountId: invoice.accountId, ...visit })));
   await tx.insert(invoiceLines).values(document.lines.map((line) => ({ ...key, ...line })));
-  await tx.insert(invoiceWorkOrders).values(document.workOrders.map((each) => ({ ...key, ...each })));
+  if (document.workOrders.length > 0) {
+    await tx.insert(invoiceWorkOrders).values(document.workOrders.map((each) => ({ ...key, ...each })));
+    await tx
+      .insert(billedWorkOrders)
+      .values(document.workOrders.map(({ workOrderId }) => ({ ...key, workOrderId })));
+  }
   if (document.taxes.length > 0)
     await tx.insert(invoiceTaxes).values(document.taxes.map((tax) => ({ ...key, ...tax })));
   await tx.insert(invoiceTaxBases).values(document.taxBases.map((basis) => ({ ...key, ...basis })));
@@ -58,6 +73,15 @@ export async function insertInvoice(tx: TenantTransaction, document: NewInvoice)
 export interface FoundInvoice extends Omit<InvoiceRow, 'tenantId' | 'basis'> {
   readonly accountName: string;
   readonly openMinor: bigint;
+  /** The account's numbers of each vehicle that has some, as printed, in the order printed. */
+  readonly numbers: readonly string[];
+  /** What of the total was credited, let go or taken as a discount; the rest that is not open was paid. */
+  readonly forgivenMinor: bigint;
+  /** What was disputed and has no answer yet; it may be more than is still open. */
+  readonly claimedMinor: bigint;
+  /** Null while it stands. */
+  readonly voidedOn: Day | null;
+  readonly voidReason: string | null;
 }
 
 export async function findInvoice(tx: TenantTransaction, id: InvoiceId): Promise<FoundInvoice | null> {
@@ -83,9 +107,13 @@ export async function findCertificateKind(
 
 type CertificateKind = ExemptionCertificate['kind'];
 
+/** Where an invoice stands: something of it is to be paid, is in dispute, all is settled, or it is void. */
+export type InvoiceStanding = 'open' | 'disputed' | 'paid' | 'void';
+
 export interface InvoiceFilter {
   readonly accountId: AccountId | null;
   readonly openOnly: boolean;
+  readonly standing?: InvoiceStanding | undefined;
   /** Only those that come after this sequence in the order listed. */
   readonly past: bigint | null;
   readonly limit: number;
@@ -101,10 +129,24 @@ export async function listInvoices(
   const where = and(
     filter.accountId === null ? undefined : eq(invoices.accountId, filter.accountId),
     filter.openOnly ? gt(invoiceBalances.openMinor, 0n) : undefined,
+    filter.standing && standing(filter.standing),
     filter.past === null ? undefined : beyond(invoices.sequence, filter.past),
   );
   const order = filter.oldestFirst ? asc(invoices.sequence) : desc(invoices.sequence);
   return selectInvoices(tx, where).orderBy(order).limit(filter.limit);
+}
+
+function standing(how: InvoiceStanding): SQL | undefined {
+  switch (how) {
+    case 'open':
+      return gt(invoiceBalances.openMinor, 0n);
+    case 'disputed':
+      return and(gt(invoiceBalances.openMinor, 0n), sql`${claimedOfInvoice} > 0`);
+    case 'paid':
+      return and(eq(invoiceBalances.openMinor, 0n), isNull(invoiceVoids.invoiceId));
+    case 'void':
+      return isNotNull(invoiceVoids.invoiceId);
+  }
 }
 
 function selectInvoices(tx: TenantTransaction, where: SQL | undefined) {
@@ -116,6 +158,10 @@ function selectInvoices(tx: TenantTransaction, where: SQL | undefined) {
       and(eq(invoiceBalances.tenantId, invoices.tenantId), eq(invoiceBalances.invoiceId, invoices.id)),
     )
     .innerJoin(accounts, and(eq(accounts.tenantId, invoices.tenantId), eq(accounts.id, invoices.accountId)))
+    .leftJoin(
+      invoiceVoids,
+      and(eq(invoiceVoids.tenantId, invoices.tenantId), eq(invoiceVoids.invoiceId, invoices.id)),
+    )
     .where(and(eq(invoices.tenantId, tx.tenantId), where));
 }
 
@@ -141,6 +187,13 @@ const invoiceColumns = {
   kind: invoices.kind,
   subject: invoices.subject,
   openMinor: invoiceBalances.openMinor,
+  numbers: sql<string[]>`array(select held.numbers from invoice_work_orders held
+    where held.tenant_id = ${invoices.tenantId} and held.invoice_id = ${invoices.id} and held.numbers <> ''
+    order by held.position)`,
+  forgivenMinor: forgivenOfInvoice.mapWith(BigInt),
+  claimedMinor: claimedOfInvoice.mapWith(BigInt),
+  voidedOn: invoiceVoids.voidedOn,
+  voidReason: invoiceVoids.reason,
 };
 
 export async function listInvoiceLines(
@@ -157,6 +210,7 @@ export async function listInvoiceLines(
 /** A vehicle of an invoice, with who accepted the work on it; null where nobody signed. */
 export interface InvoicedVehicle extends InvoiceWorkOrderRow {
   readonly workOrderNumber: bigint;
+  readonly visitId: VisitId;
   readonly acceptance: Pick<
     typeof acceptances.$inferSelect,
     'outcome' | 'remark' | 'signerName' | 'signerRole' | 'acceptedAt'
@@ -171,6 +225,7 @@ export async function listInvoicedVehicles(
     .select({
       workOrderId: invoiceWorkOrders.workOrderId,
       workOrderNumber: workOrders.number,
+      visitId: workOrders.visitId,
       position: invoiceWorkOrders.position,
       vehicle: invoiceWorkOrders.vehicle,
       numbers: invoiceWorkOrders.numbers,
@@ -203,6 +258,26 @@ export async function listInvoicedVehicles(
     .orderBy(asc(invoiceWorkOrders.position));
 }
 
+export type InvoicedVisit = Omit<InvoiceVisitRow, 'position'>;
+
+export async function listInvoicedVisits(
+  tx: TenantTransaction,
+  invoiceId: InvoiceId,
+): Promise<readonly InvoicedVisit[]> {
+  return tx
+    .select({
+      visitId: invoiceVisits.visitId,
+      workedOn: invoiceVisits.workedOn,
+      place: invoiceVisits.place,
+      areaCode: invoiceVisits.areaCode,
+      certificateKind: invoiceVisits.certificateKind,
+      certificateNumber: invoiceVisits.certificateNumber,
+    })
+    .from(invoiceVisits)
+    .where(and(eq(invoiceVisits.tenantId, tx.tenantId), eq(invoiceVisits.invoiceId, invoiceId)))
+    .orderBy(asc(invoiceVisits.position));
+}
+
 export async function listInvoiceTaxes(
   tx: TenantTransaction,
   invoiceId: InvoiceId,
@@ -214,80 +289,28 @@ export async function listInvoiceTaxes(
     .orderBy(asc(invoiceTaxes.position));
 }
 
-/** The number of the invoice that holds each of these work orders, where one does. */
+/** The number of the invoice that holds each of these work orders, where one does that was not voided. */
 export async function findInvoiceNumbersOf(
   tx: TenantTransaction,
   workOrderIds: readonly WorkOrderId[],
 ): Promise<readonly { workOrderId: WorkOrderId; invoiceId: InvoiceId; number: string }[]> {
   return tx
     .select({
-      workOrderId: invoiceWorkOrders.workOrderId,
+      workOrderId: billedWorkOrders.workOrderId,
       invoiceId: invoices.id,
       number: invoices.number,
     })
-    .from(invoiceWorkOrders)
+    .from(billedWorkOrders)
     .innerJoin(
       invoices,
-      and(eq(invoices.tenantId, invoiceWorkOrders.tenantId), eq(invoices.id, invoiceWorkOrders.invoiceId)),
+      and(eq(invoices.tenantId, billedWorkOrders.tenantId), eq(invoices.id, billedWorkOrders.invoiceId)),
     )
     .where(
       and(
-        eq(invoiceWorkOrders.tenantId, tx.tenantId),
-        inArray(invoiceWorkOrders.workOrderId, [...workOrderIds]),
+        eq(billedWorkOrders.tenantId, tx.tenantId),
+        inArray(billedWorkOrders.workOrderId, [...workOrderIds]),
       ),
     );
-}
-
-export interface BilledOfVisit {
-  /** With minimums. */
-  readonly repairsMinor: bigint;
-  readonly afterHoursMinor: bigint;
-  readonly tripCharged: boolean;
-}
-
-/** What earlier invoices of a visit hold already. */
-export async function findBilledOfVisit(tx: TenantTransaction, visitId: VisitId): Promise<BilledOfVisit> {
-  const [row] = await tx
-    .select({
-      repairsMinor: sql<string>`coalesce(sum(${invoiceLines.netMinor}) filter (where ${invoiceLines.kind} in ('repair', 'minimum')), 0)`,
-      afterHoursMinor: sql<string>`coalesce(sum(${invoiceLines.netMinor}) filter (where ${invoiceLines.kind} = 'after_hours'), 0)`,
-      tripCharged: sql<boolean>`coalesce(bool_or(${invoiceLines.kind} = 'trip'), false)`,
-    })
-    .from(invoices)
-    .innerJoin(
-      invoiceLines,
-      and(eq(invoiceLines.tenantId, invoices.tenantId), eq(invoiceLines.invoiceId, invoices.id)),
-    )
-    .where(and(eq(invoices.tenantId, tx.tenantId), eq(invoices.visitId, visitId)));
-  return {
-    repairsMinor: BigInt(row?.repairsMinor ?? 0),
-    afterHoursMinor: BigInt(row?.afterHoursMinor ?? 0),
-    tripCharged: row?.tripCharged ?? false,
-  };
-}
-
-/** Repairs of a visit, with minimums, that are approved and on no invoice yet, but for these work orders. */
-export async function sumApprovedUnbilled(
-  tx: TenantTransaction,
-  visitId: VisitId,
-  but: readonly WorkOrderId[],
-): Promise<bigint> {
-  const [row] = await tx
-    .select({ repairsMinor: sql<string>`coalesce(sum(${decisions.repairsMinor}), 0)` })
-    .from(workOrders)
-    .innerJoin(
-      decisions,
-      and(eq(decisions.tenantId, workOrders.tenantId), eq(decisions.id, workOrders.decisionId)),
-    )
-    .where(
-      and(
-        eq(workOrders.tenantId, tx.tenantId),
-        eq(workOrders.visitId, visitId),
-        inArray(workOrders.state, ['approved', 'in_work', 'done', 'accepted']),
-        notInArray(workOrders.id, [...but]),
-      ),
-    );
-  return BigInt(row?.repairsMinor ?? 0);
 }
 
 /** The acceptance of each of these work orders that has one. */

@@ -12,7 +12,7 @@ import {
   type PersonId,
   type PostedEntry,
 } from '@grainwright/domain';
-import { and, asc, eq, inArray, lte, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, lte, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { invoices, journalEntries, journalLines } from '../schema/billing.ts';
 
@@ -66,13 +66,13 @@ const partyAccounts = [
 ] as const satisfies readonly LedgerAccountCode[];
 
 /**
- * Every entry that moves what an account owes or has in credit, from the first one on, in the order of posting.
- * Of its lines only those of the account's receivables, credit and deposits are given.
+ * Every entry that moves what these accounts owe or have in credit, by account, from the first one on, in the order of
+ * posting. Of its lines only those of the account's receivables, credit and deposits are given.
  */
-export async function listAccountEntries(
+export async function listEntriesOfAccounts(
   tx: TenantTransaction,
-  accountId: AccountId,
-): Promise<readonly PostedEntry[]> {
+  accountIds: readonly AccountId[],
+): Promise<ReadonlyMap<AccountId, readonly PostedEntry[]>> {
   const rows = await tx
     .select({
       posting: journalEntries.posting,
@@ -88,13 +88,22 @@ export async function listAccountEntries(
     .where(
       and(
         eq(journalLines.tenantId, tx.tenantId),
-        eq(journalLines.accountId, accountId),
+        inArray(journalLines.accountId, [...accountIds]),
         inArray(journalLines.ledgerAccount, [...partyAccounts]),
       ),
     )
     .orderBy(asc(journalEntries.posting), asc(journalLines.position));
-  const byPosting = Map.groupBy(rows, (row) => row.posting);
-  return [...byPosting].flatMap(([sequence, lines]) => {
+  const byAccount = Map.groupBy(rows, (row) => row.line.accountId);
+  return new Map(accountIds.map((id) => [id, entriesOf(byAccount.get(id) ?? [])]));
+}
+
+interface EntryLineRow extends Pick<PostedEntry, 'event' | 'occurredOn'> {
+  readonly posting: bigint;
+  readonly line: typeof journalLines.$inferSelect;
+}
+
+function entriesOf(rows: readonly EntryLineRow[]): readonly PostedEntry[] {
+  return [...Map.groupBy(rows, (row) => row.posting)].flatMap(([sequence, lines]) => {
     const [first] = lines;
     if (first === undefined) return [];
     const { event, occurredOn } = first;
@@ -102,19 +111,47 @@ export async function listAccountEntries(
   });
 }
 
+/** The last posting of the business. Postings are committed in their order, so all before it are there as well. */
+export async function findLastPosting(tx: TenantTransaction): Promise<bigint> {
+  const [row] = await tx
+    .select({ posting: journalEntries.posting })
+    .from(journalEntries)
+    .where(eq(journalEntries.tenantId, tx.tenantId))
+    .orderBy(desc(journalEntries.posting))
+    .limit(1);
+  return row?.posting ?? 0n;
+}
+
+/** Which movements are summed, and which of them are one sum without a month. */
+export interface MovementSpan {
+  /** The first day of the first month that is told apart. */
+  readonly from: Day;
+  readonly through: Day;
+  /** Nothing posted later; null: everything there is. */
+  readonly throughPosting: bigint | null;
+  /**
+   * The statement before, by its last day and its posting: what it told has no month, and what was posted later counts
+   * from `from` on, whatever its date. Null where none was issued: then what is dated before `from` has no month.
+   */
+  readonly told: { readonly through: Day; readonly posting: bigint } | null;
+}
+
 /**
- * What moved an account's receivables and credit from a month's first day through a day, summed by month, event and
- * ledger account, and what did before as one month that is null. As many rows as there are kinds of movements,
- * however long the ledger is.
+ * What moved an account's receivables and credit, summed by the month whose statement tells it, by event and by ledger
+ * account. As many rows as there are kinds of movements, however long the ledger is.
  */
 export async function sumMovementsByMonth(
   tx: TenantTransaction,
   accountId: AccountId,
-  from: Day,
-  through: Day,
+  { from, through, throughPosting, told }: MovementSpan,
 ): Promise<readonly MonthMovement[]> {
-  const inMonth = sql<string | null>`case when ${journalEntries.occurredOn} >= ${from}::date
-    then to_char(${journalEntries.occurredOn}, 'YYYY-MM') end`;
+  const { occurredOn, posting } = journalEntries;
+  const before =
+    told === null
+      ? sql`${occurredOn} < ${from}::date`
+      : sql`${occurredOn} <= ${told.through}::date and ${posting} <= ${told.posting}::bigint`;
+  const inMonth = sql<string | null>`case when ${before} then null
+    else to_char(greatest(${occurredOn}, ${from}::date), 'YYYY-MM') end`;
   const rows = await tx
     .select({
       month: inMonth,
@@ -132,7 +169,8 @@ export async function sumMovementsByMonth(
         eq(journalLines.tenantId, tx.tenantId),
         eq(journalLines.accountId, accountId),
         inArray(journalLines.ledgerAccount, ['receivables', 'account_credit']),
-        lte(journalEntries.occurredOn, through),
+        lte(occurredOn, through),
+        throughPosting === null ? undefined : lte(posting, throughPosting),
       ),
     )
     .groupBy(sql`1`, journalEntries.event, journalLines.ledgerAccount);
@@ -156,8 +194,11 @@ function lineOf(row: typeof journalLines.$inferSelect): JournalLine {
   };
 }
 
-/** What an account's documents say of themselves, for aging. */
-export async function listDocumentFacts(tx: TenantTransaction, accountId: AccountId): Promise<Documents> {
+/** What the documents of these accounts say of themselves, for aging. */
+export async function listDocumentsOfAccounts(
+  tx: TenantTransaction,
+  accountIds: readonly AccountId[],
+): Promise<Documents> {
   const rows = await tx
     .select({
       id: invoices.id,
@@ -166,7 +207,7 @@ export async function listDocumentFacts(tx: TenantTransaction, accountId: Accoun
       dueOn: invoices.dueOn,
     })
     .from(invoices)
-    .where(and(eq(invoices.tenantId, tx.tenantId), eq(invoices.accountId, accountId)));
+    .where(and(eq(invoices.tenantId, tx.tenantId), inArray(invoices.accountId, [...accountIds])));
   return new Map(rows.map(({ id, ...facts }) => [id, facts]));
 }
 

@@ -1,7 +1,6 @@
 import { type AccountId, toId } from '@grainwright/domain';
 import { sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
-import type { StatementAccount } from './statement-facts.ts';
 
 /** Something that does not add up: which one it is, what stands there and what should. Minor units, or counts. */
 export interface Mismatch {
@@ -48,18 +47,20 @@ export async function wrongInvoiceBalances(tx: TenantTransaction): Promise<reado
   return rows.map(asMismatch);
 }
 
-/** Payments whose unapplied amount is not what the ledger's account credit says. */
+/** Payments whose unapplied amount is not what the ledger says: in account credit, of a deposit in deposits held. */
 export async function wrongPaymentBalances(tx: TenantTransaction): Promise<readonly Mismatch[]> {
   const rows = await tx.execute<MismatchRow>(sql`
     with posted as (
-      select payment_id, -sum(amount_minor) as unapplied from journal_lines
-      where tenant_id = ${tx.tenantId}::uuid and ledger_account = 'account_credit' and payment_id is not null
-      group by payment_id)
+      select payment_id, ledger_account, -sum(amount_minor) as unapplied from journal_lines
+      where tenant_id = ${tx.tenantId}::uuid and ledger_account in ('account_credit', 'deposits_held')
+        and payment_id is not null
+      group by payment_id, ledger_account)
     select 'payment ' || p.id as what, coalesce(b.unapplied_minor, -1)::text as stands,
       coalesce(posted.unapplied, 0)::text as should_be
     from payments p
     left join payment_balances b on b.tenant_id = p.tenant_id and b.payment_id = p.id
     left join posted on posted.payment_id = p.id
+      and posted.ledger_account = case p.purpose when 'deposit' then 'deposits_held' else 'account_credit' end
     where p.tenant_id = ${tx.tenantId}::uuid and coalesce(b.unapplied_minor, -1) <> coalesce(posted.unapplied, 0)
     order by p.received_on, p.id limit ${shownMax}`);
   return rows.map(asMismatch);
@@ -84,9 +85,11 @@ export async function brokenNumbering(tx: TenantTransaction): Promise<readonly M
 }
 
 /** The accounts that have anything in the ledger. */
-export async function listAccountsWithEntries(tx: TenantTransaction): Promise<readonly StatementAccount[]> {
-  const rows = await tx.execute<Record<keyof StatementAccount, string>>(sql`
-    select a.id, a.name, a.billing_address as "billingAddress" from accounts a
+export async function listAccountsWithEntries(
+  tx: TenantTransaction,
+): Promise<readonly { readonly id: AccountId; readonly name: string }[]> {
+  const rows = await tx.execute<{ id: string; name: string }>(sql`
+    select a.id, a.name from accounts a
     where a.tenant_id = ${tx.tenantId}::uuid
       and exists (select 1 from journal_lines l where l.tenant_id = a.tenant_id and l.account_id = a.id)
     order by a.name, a.id`);

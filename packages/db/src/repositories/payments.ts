@@ -1,14 +1,9 @@
 import type { AccountId, ApplicationId, Day, InvoiceId, PaymentId } from '@grainwright/domain';
-import { and, asc, desc, eq, gte, inArray, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, isNull, ne, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts } from '../schema/accounts.ts';
-import {
-  invoiceBalances,
-  invoices,
-  paymentApplications,
-  paymentBalances,
-  payments,
-} from '../schema/billing.ts';
+import { invoices, paymentApplications, paymentBalances, payments } from '../schema/billing.ts';
+import { paymentReturns, paymentUnapplications } from '../schema/receipts.ts';
 
 export type PaymentRow = typeof payments.$inferSelect;
 export type ApplicationRow = typeof paymentApplications.$inferSelect;
@@ -34,6 +29,8 @@ export async function insertPayment(
 export interface FoundPayment extends Omit<PaymentRow, 'tenantId'> {
   readonly accountName: string;
   readonly unappliedMinor: bigint;
+  /** The day it came back; null while it has not. */
+  readonly returnedOn: Day | null;
 }
 
 export async function findPayment(tx: TenantTransaction, id: PaymentId): Promise<FoundPayment | null> {
@@ -41,8 +38,29 @@ export async function findPayment(tx: TenantTransaction, id: PaymentId): Promise
   return row ?? null;
 }
 
+/** Another payment that says the same and has not come back; null where there is none. */
+export async function findTwinPayment(
+  tx: TenantTransaction,
+  payment: Pick<PaymentRow, 'id' | 'accountId' | 'method' | 'amountMinor' | 'reference' | 'receivedOn'>,
+): Promise<FoundPayment | null> {
+  const { id, accountId, method, amountMinor, reference, receivedOn } = payment;
+  const twins = and(
+    ne(payments.id, id),
+    eq(payments.accountId, accountId),
+    eq(payments.purpose, 'payment'),
+    eq(payments.method, method),
+    eq(payments.amountMinor, amountMinor),
+    eq(payments.reference, reference),
+    eq(payments.receivedOn, receivedOn),
+    isNull(paymentReturns.id),
+  );
+  const [row] = await selectPayments(tx, twins).limit(1);
+  return row ?? null;
+}
+
 export interface PaymentFilter {
   readonly accountId: AccountId | null;
+  readonly show: 'all' | 'unapplied' | 'deposits' | 'deposits_held' | 'returned';
   /** Only those received earlier, or on the same day with a smaller id. */
   readonly before: { readonly receivedOn: Day; readonly id: PaymentId } | null;
   readonly limit: number;
@@ -55,12 +73,21 @@ export async function listPayments(
 ): Promise<readonly FoundPayment[]> {
   const where = and(
     filter.accountId === null ? undefined : eq(payments.accountId, filter.accountId),
+    shown[filter.show],
     filter.before === null
       ? undefined
       : sql`(${payments.receivedOn}, ${payments.id}) < (${filter.before.receivedOn}::date, ${filter.before.id}::uuid)`,
   );
   return selectPayments(tx, where).orderBy(desc(payments.receivedOn), desc(payments.id)).limit(filter.limit);
 }
+
+const shown: Readonly<Record<PaymentFilter['show'], SQL | undefined>> = {
+  all: undefined,
+  unapplied: gt(paymentBalances.unappliedMinor, 0n),
+  deposits: eq(payments.purpose, 'deposit'),
+  deposits_held: and(eq(payments.purpose, 'deposit'), gt(paymentBalances.unappliedMinor, 0n)),
+  returned: sql`${paymentReturns.id} is not null`,
+};
 
 function selectPayments(tx: TenantTransaction, where: SQL | undefined) {
   return tx
@@ -78,6 +105,7 @@ function selectPayments(tx: TenantTransaction, where: SQL | undefined) {
       purpose: payments.purpose,
       workOrderId: payments.workOrderId,
       unappliedMinor: paymentBalances.unappliedMinor,
+      returnedOn: paymentReturns.returnedOn,
     })
     .from(payments)
     .innerJoin(
@@ -85,6 +113,10 @@ function selectPayments(tx: TenantTransaction, where: SQL | undefined) {
       and(eq(paymentBalances.tenantId, payments.tenantId), eq(paymentBalances.paymentId, payments.id)),
     )
     .innerJoin(accounts, and(eq(accounts.tenantId, payments.tenantId), eq(accounts.id, payments.accountId)))
+    .leftJoin(
+      paymentReturns,
+      and(eq(paymentReturns.tenantId, payments.tenantId), eq(paymentReturns.paymentId, payments.id)),
+    )
     .where(and(eq(payments.tenantId, tx.tenantId), where));
 }
 
@@ -97,11 +129,18 @@ export interface FoundApplication {
   readonly amountMinor: bigint;
   readonly appliedOn: Day;
   readonly appliedAt: ApplicationRow['appliedAt'];
+  /** Without anybody asking. */
+  readonly byRule: boolean;
   readonly method: PaymentRow['method'];
+  readonly purpose: PaymentRow['purpose'];
   readonly reference: string;
   readonly receivedOn: Day;
+  /** The day it was taken back, after which it settles nothing; null while it does. */
+  readonly unappliedOn: Day | null;
+  readonly unappliedReason: string | null;
 }
 
+/** Also those that were taken back. */
 export function listApplicationsOfPayments(
   tx: TenantTransaction,
   ids: readonly PaymentId[],
@@ -109,11 +148,15 @@ export function listApplicationsOfPayments(
   return listApplications(tx, inArray(paymentApplications.paymentId, [...ids]));
 }
 
+/** Those that settle something of it now. */
 export function listApplicationsOfInvoice(
   tx: TenantTransaction,
   id: InvoiceId,
 ): Promise<readonly FoundApplication[]> {
-  return listApplications(tx, eq(paymentApplications.invoiceId, id));
+  return listApplications(
+    tx,
+    and(eq(paymentApplications.invoiceId, id), isNull(paymentUnapplications.applicationId)),
+  );
 }
 
 export async function findApplication(
@@ -124,7 +167,10 @@ export async function findApplication(
   return row ?? null;
 }
 
-async function listApplications(tx: TenantTransaction, where: SQL): Promise<readonly FoundApplication[]> {
+async function listApplications(
+  tx: TenantTransaction,
+  where: SQL | undefined,
+): Promise<readonly FoundApplication[]> {
   return tx
     .select({
       id: paymentApplications.id,
@@ -134,9 +180,13 @@ async function listApplications(tx: TenantTransaction, where: SQL): Promise<read
       amountMinor: paymentApplications.amountMinor,
       appliedOn: paymentApplications.appliedOn,
       appliedAt: paymentApplications.appliedAt,
+      byRule: paymentApplications.byRule,
       method: payments.method,
+      purpose: payments.purpose,
       reference: payments.reference,
       receivedOn: payments.receivedOn,
+      unappliedOn: paymentUnapplications.unappliedOn,
+      unappliedReason: paymentUnapplications.reason,
     })
     .from(paymentApplications)
     .innerJoin(
@@ -153,111 +203,15 @@ async function listApplications(tx: TenantTransaction, where: SQL): Promise<read
         eq(payments.id, paymentApplications.paymentId),
       ),
     )
+    .leftJoin(
+      paymentUnapplications,
+      and(
+        eq(paymentUnapplications.tenantId, paymentApplications.tenantId),
+        eq(paymentUnapplications.applicationId, paymentApplications.id),
+      ),
+    )
     .where(and(eq(paymentApplications.tenantId, tx.tenantId), where))
     .orderBy(asc(paymentApplications.appliedAt), asc(invoices.sequence));
-}
-
-/** What is open of an invoice, under lock. */
-export interface LockedInvoice {
-  readonly id: InvoiceId;
-  readonly number: string;
-  readonly issuedOn: Day;
-  readonly openMinor: bigint;
-}
-
-/**
- * Locks what is open of these invoices of an account, always in the order of their ids. Invoices are locked
- * before payments, and both before work orders and running numbers, so that nobody waits in a circle.
- */
-export async function lockInvoiceBalances(
-  tx: TenantTransaction,
-  accountId: AccountId,
-  ids: readonly InvoiceId[],
-): Promise<readonly LockedInvoice[]> {
-  return tx
-    .select({
-      id: invoices.id,
-      number: invoices.number,
-      issuedOn: invoices.issuedOn,
-      openMinor: invoiceBalances.openMinor,
-    })
-    .from(invoiceBalances)
-    .innerJoin(
-      invoices,
-      and(eq(invoices.tenantId, invoiceBalances.tenantId), eq(invoices.id, invoiceBalances.invoiceId)),
-    )
-    .where(
-      and(
-        eq(invoiceBalances.tenantId, tx.tenantId),
-        inArray(invoiceBalances.invoiceId, [...ids]),
-        eq(invoices.accountId, accountId),
-      ),
-    )
-    .orderBy(asc(invoiceBalances.invoiceId))
-    .for('update', { of: invoiceBalances });
-}
-
-/** Locks what is unapplied of a payment; lock its invoices first. */
-export async function lockPaymentBalance(tx: TenantTransaction, id: PaymentId): Promise<bigint> {
-  const [row] = await tx
-    .select({ unappliedMinor: paymentBalances.unappliedMinor })
-    .from(paymentBalances)
-    .where(and(eq(paymentBalances.tenantId, tx.tenantId), eq(paymentBalances.paymentId, id)))
-    .for('update');
-  if (row === undefined) throw new Error('a payment without its balance');
-  return row.unappliedMinor;
-}
-
-/** Takes an amount off what is open of an invoice; null when less than that is open, and nothing happens. */
-export async function reduceInvoiceBalance(
-  tx: TenantTransaction,
-  id: InvoiceId,
-  amountMinor: bigint,
-): Promise<bigint | null> {
-  const [row] = await tx
-    .update(invoiceBalances)
-    .set({ openMinor: sql`${invoiceBalances.openMinor} - ${amountMinor.toString()}::bigint` })
-    .where(
-      and(
-        eq(invoiceBalances.tenantId, tx.tenantId),
-        eq(invoiceBalances.invoiceId, id),
-        gte(invoiceBalances.openMinor, amountMinor),
-      ),
-    )
-    .returning({ openMinor: invoiceBalances.openMinor });
-  return row?.openMinor ?? null;
-}
-
-/** Gives an amount back to what is open of an invoice. */
-export async function raiseInvoiceBalance(
-  tx: TenantTransaction,
-  id: InvoiceId,
-  amountMinor: bigint,
-): Promise<void> {
-  await tx
-    .update(invoiceBalances)
-    .set({ openMinor: sql`${invoiceBalances.openMinor} + ${amountMinor.toString()}::bigint` })
-    .where(and(eq(invoiceBalances.tenantId, tx.tenantId), eq(invoiceBalances.invoiceId, id)));
-}
-
-/** Takes an amount off what is unapplied of a payment; null when it has less than that left, and nothing happens. */
-export async function reducePaymentBalance(
-  tx: TenantTransaction,
-  id: PaymentId,
-  amountMinor: bigint,
-): Promise<bigint | null> {
-  const [row] = await tx
-    .update(paymentBalances)
-    .set({ unappliedMinor: sql`${paymentBalances.unappliedMinor} - ${amountMinor.toString()}::bigint` })
-    .where(
-      and(
-        eq(paymentBalances.tenantId, tx.tenantId),
-        eq(paymentBalances.paymentId, id),
-        gte(paymentBalances.unappliedMinor, amountMinor),
-      ),
-    )
-    .returning({ unappliedMinor: paymentBalances.unappliedMinor });
-  return row?.unappliedMinor ?? null;
 }
 
 /** Writes applications of payments. False when the id of one of them is taken. */

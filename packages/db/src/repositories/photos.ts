@@ -1,10 +1,16 @@
 import type { PhotoId } from '@grainwright/domain';
-import { and, eq } from 'drizzle-orm';
+import { and, eq, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { photoDerivatives, photos } from '../schema/evidence.ts';
+import { workOrderLines } from '../schema/work-orders.ts';
 
 export type PhotoRow = typeof photos.$inferSelect;
 export type DerivativeRow = typeof photoDerivatives.$inferSelect;
+
+/** Not of a line that was withdrawn: what it shows was a mistake, and nobody is shown it as the vehicle's damage. */
+export const ofNoWithdrawnLine = sql`not exists (select 1 from ${workOrderLines} as withdrawn
+  where withdrawn.tenant_id = "photos"."tenant_id" and withdrawn.id = "photos"."line_id"
+    and withdrawn.withdrawn_at is not null)`;
 
 /** Inserts unless the id is taken; answers whether it did. */
 export async function insertPhoto(

@@ -1,19 +1,27 @@
 import type {
   AccountId,
   AccountPrice,
-  CareFactor,
+  DatedCareFactor,
+  DatedTier,
   ExemptionCertificate,
   LineClass,
   PriceBook,
   PriceTerms,
   Rate,
   TaxSetup,
-  Tier,
 } from '@grainwright/domain';
 import { and, asc, eq } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
-import { accounts, certificates, taxAreas, tiers } from '../schema/accounts.ts';
-import { accountPrices, careFactors, priceTerms, rates, taxClasses, taxRates } from '../schema/prices.ts';
+import { accounts, certificates, taxAreas, tiers, tierTerms } from '../schema/accounts.ts';
+import {
+  accountPrices,
+  careFactors,
+  carePercents,
+  priceTerms,
+  rates,
+  taxClasses,
+  taxRates,
+} from '../schema/prices.ts';
 
 /** A rate with what the price rules need not know: whether the repair mends damage, and so needs photos. */
 export interface BookedRate extends Rate {
@@ -31,10 +39,14 @@ export async function loadPriceBook(tx: TenantTransaction): Promise<BookedPrices
     .where(eq(rates.tenantId, tx.tenantId))
     .orderBy(asc(rates.code), asc(rates.validFrom));
   const factorRows = await tx
-    .select()
+    .select({ name: careFactors.name, period: carePercents })
     .from(careFactors)
+    .innerJoin(
+      carePercents,
+      and(eq(carePercents.tenantId, careFactors.tenantId), eq(carePercents.factorCode, careFactors.code)),
+    )
     .where(eq(careFactors.tenantId, tx.tenantId))
-    .orderBy(asc(careFactors.code));
+    .orderBy(asc(careFactors.code), asc(carePercents.validFrom));
   const termRows = await tx
     .select()
     .from(priceTerms)
@@ -42,7 +54,14 @@ export async function loadPriceBook(tx: TenantTransaction): Promise<BookedPrices
     .orderBy(asc(priceTerms.validFrom));
   return {
     rates: rateRows.map(asRate),
-    factors: factorRows.map(({ code, name, percent }): CareFactor => ({ code, name, percent })),
+    factors: factorRows.map(
+      ({ name, period }): DatedCareFactor => ({
+        code: period.factorCode,
+        name,
+        percent: period.percent,
+        inForce: { from: period.validFrom, to: period.validTo },
+      }),
+    ),
     terms: termRows.map(asTerms),
   };
 }
@@ -71,7 +90,8 @@ function asTerms(row: typeof priceTerms.$inferSelect): PriceTerms {
 
 /** What one account pays by: its tier and its own prices, its place's taxes, its certificates. */
 export interface AccountPricing {
-  readonly tier: Tier;
+  /** Every period of the account's tier. */
+  readonly tiers: readonly DatedTier[];
   readonly accountPrices: readonly AccountPrice[];
   readonly taxSetups: readonly TaxSetup[];
   readonly certificates: readonly ExemptionCertificate[];
@@ -83,7 +103,7 @@ export async function loadAccountPricing(
   accountId: AccountId,
 ): Promise<AccountPricing | null> {
   const [account] = await tx
-    .select({ tier: tiers, areaId: accounts.taxAreaId })
+    .select({ tierCode: tiers.code, tierName: tiers.name, areaId: accounts.taxAreaId })
     .from(accounts)
     .innerJoin(tiers, and(eq(tiers.tenantId, accounts.tenantId), eq(tiers.code, accounts.tierCode)))
     .where(and(eq(accounts.tenantId, tx.tenantId), eq(accounts.id, accountId)));
@@ -96,9 +116,20 @@ export async function loadAccountPricing(
     .select()
     .from(certificates)
     .where(and(eq(certificates.tenantId, tx.tenantId), eq(certificates.accountId, accountId)));
-  const { tenantId: _tenant, ...tier } = account.tier;
+  const terms = await tx
+    .select()
+    .from(tierTerms)
+    .where(and(eq(tierTerms.tenantId, tx.tenantId), eq(tierTerms.tierCode, account.tierCode)))
+    .orderBy(asc(tierTerms.validFrom));
   return {
-    tier,
+    tiers: terms.map((row) => ({
+      code: account.tierCode,
+      name: account.tierName,
+      discountPercent: row.discountPercent,
+      vehicleMinimumMinor: row.vehicleMinimumMinor,
+      tripWaivedFromMinor: row.tripWaivedFromMinor,
+      inForce: { from: row.validFrom, to: row.validTo },
+    })),
     accountPrices: prices.map(({ code, priceMinor, validFrom, validTo }) => ({
       code,
       priceMinor,

@@ -12,6 +12,11 @@ export async function insertTenant(
   return rows.length === 1;
 }
 
+/** Follows the name that the business has given itself. */
+export async function renameTenant(tx: RegistryTransaction, id: TenantId, name: string): Promise<void> {
+  await tx.update(tenants).set({ name }).where(eq(tenants.id, id));
+}
+
 export async function listTenants(
   tx: RegistryTransaction,
 ): Promise<readonly { id: TenantId; name: string }[]> {

@@ -16,6 +16,7 @@ export async function countWaitingWorkOrders(
   const [row] = await tx
     .select({
       technician: count('technician'),
+      hold: count('hold'),
       approval: count('approval'),
       acceptance: count('acceptance'),
       po: count('po'),

@@ -3,6 +3,8 @@ import { and, asc, desc, eq, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { invoices, invoiceWorkOrders } from '../schema/billing.ts';
 import { acceptances, photoDerivatives, photos } from '../schema/evidence.ts';
+import { listFeesCharged } from './billed-visits.ts';
+import { stillStands } from './voids.ts';
 
 /** More photos of one work order than a page can show. */
 const photosMax = 400;
@@ -49,7 +51,7 @@ export async function findNewestAcceptance(
   return row ?? null;
 }
 
-/** The invoice that holds the work order; null while none does. */
+/** The invoice that holds the work order, or the fee for a vehicle that was not there; null while none does that stands. */
 export async function findInvoiceOfWorkOrder(
   tx: TenantTransaction,
   workOrderId: WorkOrderId,
@@ -64,6 +66,14 @@ export async function findInvoiceOfWorkOrder(
       invoices,
       and(eq(invoices.tenantId, invoiceWorkOrders.tenantId), eq(invoices.id, invoiceWorkOrders.invoiceId)),
     )
-    .where(and(eq(invoiceWorkOrders.tenantId, tx.tenantId), eq(invoiceWorkOrders.workOrderId, workOrderId)));
-  return row ?? null;
+    .where(
+      and(
+        eq(invoiceWorkOrders.tenantId, tx.tenantId),
+        eq(invoiceWorkOrders.workOrderId, workOrderId),
+        stillStands,
+      ),
+    );
+  if (row !== undefined) return row;
+  const [fee] = await listFeesCharged(tx, [workOrderId]);
+  return fee === undefined ? null : { id: fee.invoiceId, number: fee.number };
 }

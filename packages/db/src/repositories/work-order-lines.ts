@@ -1,12 +1,12 @@
-import type { LineId, WorkOrderId } from '@grainwright/domain';
-import { and, asc, eq, sql } from 'drizzle-orm';
+import type { Instant, LineId, WorkOrderId } from '@grainwright/domain';
+import { and, asc, eq, isNull, max, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { photos } from '../schema/evidence.ts';
 import { workOrderLines } from '../schema/work-orders.ts';
 
 export type WorkOrderLineRow = typeof workOrderLines.$inferSelect;
 
-/** In the order written. A work order has a few lines; the operation that adds them keeps it so. */
+/** In the order written, without those withdrawn. A work order has a few; the operation that adds them keeps it so. */
 export async function listWorkOrderLines(
   tx: TenantTransaction,
   workOrderId: WorkOrderId,
@@ -14,14 +14,29 @@ export async function listWorkOrderLines(
   return tx
     .select()
     .from(workOrderLines)
-    .where(and(eq(workOrderLines.tenantId, tx.tenantId), eq(workOrderLines.workOrderId, workOrderId)))
+    .where(
+      and(
+        eq(workOrderLines.tenantId, tx.tenantId),
+        eq(workOrderLines.workOrderId, workOrderId),
+        isNull(workOrderLines.withdrawnAt),
+      ),
+    )
     .orderBy(asc(workOrderLines.position));
+}
+
+/** The position of the last line written, withdrawn or not; 0 before the first. */
+export async function lastLinePosition(tx: TenantTransaction, workOrderId: WorkOrderId): Promise<number> {
+  const [row] = await tx
+    .select({ last: max(workOrderLines.position) })
+    .from(workOrderLines)
+    .where(and(eq(workOrderLines.tenantId, tx.tenantId), eq(workOrderLines.workOrderId, workOrderId)));
+  return row?.last ?? 0;
 }
 
 /** False when the id is taken, by whatever line. */
 export async function insertWorkOrderLine(
   tx: TenantTransaction,
-  line: Omit<WorkOrderLineRow, 'tenantId'>,
+  line: Omit<WorkOrderLineRow, 'tenantId' | 'withdrawnAt'>,
 ): Promise<boolean> {
   const rows = await tx
     .insert(workOrderLines)
@@ -36,7 +51,7 @@ export async function updateWorkOrderLine(
   tx: TenantTransaction,
   workOrderId: WorkOrderId,
   id: LineId,
-  change: Omit<WorkOrderLineRow, 'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers'>,
+  change: Omit<WorkOrderLineRow, 'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers' | 'withdrawnAt'>,
 ): Promise<boolean> {
   const rows = await tx
     .update(workOrderLines)
@@ -63,6 +78,19 @@ export async function deleteWorkOrderLine(
     )
     .returning({ id: workOrderLines.id });
   return rows.length === 1;
+}
+
+/** Lets a line that photos show count no more. It stays, as the photos do. */
+export async function withdrawWorkOrderLine(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+  id: LineId,
+  withdrawnAt: Instant,
+): Promise<void> {
+  await tx
+    .update(workOrderLines)
+    .set({ withdrawnAt })
+    .where(ownLine(tx, workOrderId, id));
 }
 
 function ownLine(tx: TenantTransaction, workOrderId: WorkOrderId, id: LineId) {

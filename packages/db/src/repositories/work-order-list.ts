@@ -1,5 +1,5 @@
-import type { AccountId, Day, PersonId, WaitsFor, WorkOrderState } from '@grainwright/domain';
-import { and, asc, desc, eq, inArray, lt, not, or, type SQL, sql } from 'drizzle-orm';
+import type { AccountId, Day, PersonId, WaitsFor, WorkOrderId, WorkOrderState } from '@grainwright/domain';
+import { and, asc, desc, eq, inArray, isNotNull, isNull, lt, not, or, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, people, sites } from '../schema/accounts.ts';
 import { decisions, estimateVersions, vehicles, visits, workOrders } from '../schema/work-orders.ts';
@@ -26,6 +26,12 @@ export async function listWorkOrderRows(tx: TenantTransaction, filter: WorkOrder
     .limit(rowsMax);
 }
 
+/** As `listWorkOrderRows`, of the ids given, in no order; the caller bounds them. */
+export async function listWorkOrderRowsOf(tx: TenantTransaction, ids: readonly WorkOrderId[]) {
+  if (ids.length === 0) return [];
+  return selectRows(tx).where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...ids])));
+}
+
 /** The work orders of one technician's day, visit by visit, each in the order written up. */
 export async function listWorkOrderRowsOfDay(
   tx: TenantTransaction,
@@ -46,6 +52,7 @@ function selectRows(tx: TenantTransaction) {
       number: workOrders.number,
       state: workOrders.state,
       holdReason: workOrders.holdReason,
+      reworkOfId: workOrders.reworkOfId,
       ownNumber: workOrders.ownNumber,
       roNumber: workOrders.roNumber,
       poNumber: workOrders.poNumber,
@@ -56,6 +63,7 @@ function selectRows(tx: TenantTransaction) {
         ownNumberRequired: accounts.ownNumberRequired,
         requiresRo: accounts.requiresRo,
         requiresPo: accounts.requiresPo,
+        acceptanceRule: accounts.acceptanceRule,
       },
       vehicle: vehicles,
       visit: visits,
@@ -102,30 +110,42 @@ function conditions(filter: WorkOrderFilter): readonly (SQL | undefined)[] {
   ];
 }
 
+/** An account demands a number and has not given it: for a query that reads `accounts` and `work_orders`. */
+export const numberMissing = sql`((${accounts.requiresRo} and ${workOrders.roNumber} = '')
+  or (${accounts.requiresPo} and ${workOrders.poNumber} = '')
+  or (${accounts.ownNumberRequired} and ${accounts.ownNumberKind} is not null and ${workOrders.ownNumber} = ''))`;
+
 /** The same rule as `waitsFor` in the domain, as a condition on rows. */
 export function waiting(what: WaitsFor): SQL | undefined {
-  const numberMissing = sql`((${accounts.requiresRo} and ${workOrders.roNumber} = '')
-    or (${accounts.requiresPo} and ${workOrders.poNumber} = '')
-    or (${accounts.ownNumberRequired} and ${accounts.ownNumberKind} is not null and ${workOrders.ownNumber} = ''))`;
+  const charged = isNull(workOrders.reworkOfId);
   switch (what) {
     case 'technician':
-      return inArray(workOrders.state, ['written_up', 'approved', 'in_work']);
+      return or(
+        and(inArray(workOrders.state, ['written_up', 'approved']), isNull(workOrders.holdReason)),
+        eq(workOrders.state, 'in_work'),
+      );
+    case 'hold':
+      return and(inArray(workOrders.state, ['written_up', 'approved']), isNotNull(workOrders.holdReason));
     case 'approval':
       return eq(workOrders.state, 'awaiting_approval');
     case 'acceptance':
       return eq(workOrders.state, 'done');
     case 'po':
-      return and(eq(workOrders.state, 'accepted'), numberMissing);
+      return and(eq(workOrders.state, 'accepted'), charged, numberMissing);
     case 'invoice':
-      return and(eq(workOrders.state, 'accepted'), not(numberMissing));
+      return and(eq(workOrders.state, 'accepted'), charged, not(numberMissing));
     case 'money':
       return eq(workOrders.state, 'invoiced');
     case 'nobody':
-      return inArray(workOrders.state, ['paid', 'declined', 'void', 'written_off']);
+      return or(
+        inArray(workOrders.state, ['paid', 'declined', 'void', 'written_off']),
+        and(eq(workOrders.state, 'accepted'), not(charged)),
+      );
   }
 }
 
-function matching(text: string): SQL | undefined {
+/** Work orders by a number, a VIN or its last eight, for a query that reads `work_orders` and `vehicles`. */
+export function matching(text: string): SQL | undefined {
   const number = /^(?:WO-)?(\d{1,15})$/i.exec(text)?.[1];
   const code = text.replace(/[\s-]/g, '').toUpperCase();
   const part = `%${text.replace(/[\\%_]/g, '\\$&')}%`;

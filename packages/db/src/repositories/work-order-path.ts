@@ -1,10 +1,15 @@
 import type { Instant, PersonId, WorkOrderId, WorkOrderState } from '@grainwright/domain';
-import { and, asc, eq } from 'drizzle-orm';
+import { and, asc, eq, getTableColumns } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { people } from '../schema/accounts.ts';
 import { workOrderSteps, workOrders } from '../schema/work-orders.ts';
 
-export type WorkOrderRow = typeof workOrders.$inferSelect;
+const { technicianMinutes: _minutes, materialsCostMinor: _cost, ...shown } = getTableColumns(workOrders);
+
+/** What contacts may read of a work order as well: all but what it cost the business. */
+export const shownWorkOrder = shown;
+
+export type WorkOrderRow = Omit<typeof workOrders.$inferSelect, 'technicianMinutes' | 'materialsCostMinor'>;
 
 /**
  * The work order, locked until the transaction ends: whoever changes one reads it through here first, so that
@@ -12,7 +17,7 @@ export type WorkOrderRow = typeof workOrders.$inferSelect;
  */
 export async function lockWorkOrder(tx: TenantTransaction, id: WorkOrderId): Promise<WorkOrderRow | null> {
   const [row] = await tx
-    .select()
+    .select(shownWorkOrder)
     .from(workOrders)
     .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.id, id)))
     .for('update');

@@ -3,7 +3,7 @@ import { and, eq } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, people, sites } from '../schema/accounts.ts';
 import { vehicles, visits, workOrders } from '../schema/work-orders.ts';
-import type { WorkOrderRow } from './work-order-path.ts';
+import { shownWorkOrder, type WorkOrderRow } from './work-order-path.ts';
 
 /** False when the id is taken. */
 export async function insertWorkOrder(
@@ -51,15 +51,17 @@ export type JoinedWorkOrder = NonNullable<Awaited<ReturnType<typeof findWorkOrde
 export async function findWorkOrder(tx: TenantTransaction, id: WorkOrderId) {
   const [row] = await tx
     .select({
-      workOrder: workOrders,
+      workOrder: shownWorkOrder,
       account: {
         id: accounts.id,
         name: accounts.name,
         shortName: accounts.shortName,
+        kind: accounts.kind,
         ownNumberKind: accounts.ownNumberKind,
         ownNumberRequired: accounts.ownNumberRequired,
         requiresRo: accounts.requiresRo,
         requiresPo: accounts.requiresPo,
+        acceptanceRule: accounts.acceptanceRule,
       },
       visit: visits,
       site: { id: sites.id, name: sites.name },

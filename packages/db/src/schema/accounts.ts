@@ -1,13 +1,17 @@
 import {
+  type AccountGroupId,
   type AccountId,
   type CertificateId,
+  type CommissionRateId,
   decimal,
   type PersonId,
+  type PurchaseOrderId,
   type SiteId,
+  type StandingApprovalId,
   type TenantId,
 } from '@grainwright/domain';
 import { boolean, integer, pgTable, text } from 'drizzle-orm/pg-core';
-import { day, exact, id, minor } from './columns.ts';
+import { day, exact, id, minor, moment } from './columns.ts';
 
 export const businesses = pgTable('businesses', {
   tenantId: id<TenantId>('tenant_id').notNull(),
@@ -35,6 +39,9 @@ export const businesses = pgTable('businesses', {
   certificateWarningDays: integer('certificate_warning_days').notNull().default(30),
   pageSize: text('page_size').$type<'letter' | 'a4'>().notNull().default('letter'),
   logoKey: text('logo_key'),
+  logoMediaType: text('logo_media_type').$type<'image/png' | 'image/jpeg'>(),
+  /** Counted up with every change of these settings. */
+  settingsRevision: integer('settings_revision').notNull().default(1),
 });
 
 export const people = pgTable('people', {
@@ -53,6 +60,17 @@ export const staffMembers = pgTable('staff_members', {
   endedOn: day('ended_on'),
 });
 
+export const commissionRates = pgTable('commission_rates', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<CommissionRateId>('id').notNull(),
+  personId: id<PersonId>('person_id').notNull(),
+  percent: exact('percent').notNull(),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
+  setBy: id<PersonId>('set_by').notNull(),
+  setAt: moment('set_at').notNull(),
+});
+
 export const taxAreas = pgTable('tax_areas', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id('id').notNull(),
@@ -64,9 +82,17 @@ export const tiers = pgTable('tiers', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   code: text('code').notNull(),
   name: text('name').notNull(),
+});
+
+export const tierTerms = pgTable('tier_terms', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  tierCode: text('tier_code').notNull(),
   discountPercent: exact('discount_percent').notNull(),
   vehicleMinimumMinor: minor('vehicle_minimum_minor').notNull(),
   tripWaivedFromMinor: minor('trip_waived_from_minor'),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
 });
 
 export const accounts = pgTable('accounts', {
@@ -106,7 +132,7 @@ export const accounts = pgTable('accounts', {
   walkIn: boolean('walk_in').notNull().default(false),
   openedOn: day('opened_on').notNull(),
   endedOn: day('ended_on'),
-  groupId: id('group_id'),
+  groupId: id<AccountGroupId>('group_id'),
   noShowFeeMinor: minor('no_show_fee_minor'),
   appliesMoneyItself: boolean('applies_money_itself').notNull().default(false),
   statementEmail: text('statement_email').notNull().default(''),
@@ -115,7 +141,7 @@ export const accounts = pgTable('accounts', {
 
 export const accountGroups = pgTable('account_groups', {
   tenantId: id<TenantId>('tenant_id').notNull(),
-  id: id('id').notNull(),
+  id: id<AccountGroupId>('id').notNull(),
   name: text('name').notNull(),
 });
 
@@ -145,4 +171,29 @@ export const certificates = pgTable('certificates', {
   number: text('number').notNull(),
   validFrom: day('valid_from').notNull(),
   validTo: day('valid_to'),
+});
+
+export const standingApprovals = pgTable('standing_approvals', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<StandingApprovalId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  perVehicleMinor: minor('per_vehicle_minor'),
+  perVisitMinor: minor('per_visit_minor'),
+  perMonthMinor: minor('per_month_minor'),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
+  note: text('note').notNull(),
+  setBy: id<PersonId>('set_by').notNull(),
+  setAt: moment('set_at').notNull(),
+});
+
+export const purchaseOrders = pgTable('purchase_orders', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<PurchaseOrderId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  number: text('number').notNull(),
+  capMinor: minor('cap_minor'),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
+  note: text('note').notNull().default(''),
 });

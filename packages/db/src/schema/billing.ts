@@ -15,7 +15,7 @@ import type {
   VisitId,
   WorkOrderId,
 } from '@grainwright/domain';
-import { integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
+import { boolean, integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
 import { day, exact, id, minor, moment, whole } from './columns.ts';
 
 export const invoices = pgTable('invoices', {
@@ -58,6 +58,20 @@ export const invoiceLines = pgTable('invoice_lines', {
   netMinor: minor('net_minor').notNull(),
   laborMinor: minor('labor_minor').notNull(),
   materialsMinor: minor('materials_minor').notNull(),
+  visitId: id<VisitId>('visit_id'),
+});
+
+export const invoiceVisits = pgTable('invoice_visits', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  invoiceId: id<InvoiceId>('invoice_id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  visitId: id<VisitId>('visit_id').notNull(),
+  position: integer('position').notNull(),
+  workedOn: day('worked_on').notNull(),
+  place: text('place').notNull(),
+  areaCode: text('area_code').notNull(),
+  certificateKind: text('certificate_kind').$type<'resale' | 'exempt_use'>(),
+  certificateNumber: text('certificate_number').notNull().default(''),
 });
 
 export const invoiceWorkOrders = pgTable('invoice_work_orders', {
@@ -69,6 +83,22 @@ export const invoiceWorkOrders = pgTable('invoice_work_orders', {
   numbers: text('numbers').notNull().default(''),
   acceptanceId: id<AcceptanceId>('acceptance_id'),
   subtotalMinor: minor('subtotal_minor').notNull(),
+});
+
+export const invoiceVoids = pgTable('invoice_voids', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  invoiceId: id<InvoiceId>('invoice_id').notNull(),
+  voidedOn: day('voided_on').notNull(),
+  reason: text('reason').notNull(),
+  voidedBy: id<PersonId>('voided_by').notNull(),
+  voidedAt: moment('voided_at').notNull(),
+});
+
+/** What an invoice that stands holds now; a void takes its rows away. */
+export const billedWorkOrders = pgTable('billed_work_orders', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  invoiceId: id<InvoiceId>('invoice_id').notNull(),
 });
 
 export const invoiceTaxes = pgTable('invoice_taxes', {
@@ -129,6 +159,7 @@ export const paymentApplications = pgTable('payment_applications', {
   appliedOn: day('applied_on').notNull(),
   appliedBy: id<PersonId>('applied_by').notNull(),
   appliedAt: moment('applied_at').notNull(),
+  byRule: boolean('by_rule').notNull().default(false),
 });
 
 export const journalEntries = pgTable('journal_entries', {

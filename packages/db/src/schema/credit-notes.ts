@@ -25,6 +25,7 @@ export const creditNotes = pgTable('credit_notes', {
   seller: jsonb('seller').$type<JsonValue>().notNull(),
   buyer: jsonb('buyer').$type<JsonValue>().notNull(),
   remaining: jsonb('remaining').$type<JsonValue>().notNull(),
+  asked: jsonb('asked').$type<JsonValue>().notNull(),
   netMinor: minor('net_minor').notNull(),
   taxMinor: minor('tax_minor').notNull(),
   totalMinor: minor('total_minor').notNull(),

@@ -1,14 +1,22 @@
 import type {
   AcceptanceId,
+  AccountId,
   DamageKind,
   JsonValue,
+  KeyResult,
+  KeyTestId,
   LineId,
   Method,
+  MissingSignatureId,
+  MissingSignatureReason,
   PartPosition,
   PersonId,
   PhotoId,
+  StopPointId,
   TenantId,
   VehiclePart,
+  VisitId,
+  VisitSignatureId,
   WorkOrderId,
 } from '@grainwright/domain';
 import { boolean, doublePrecision, integer, jsonb, pgTable, pgView, text } from 'drizzle-orm/pg-core';
@@ -65,6 +73,65 @@ export const acceptances = pgTable('acceptances', {
   device: text('device').notNull().default(''),
   takenBy: id<PersonId>('taken_by').notNull(),
   acceptedAt: moment('accepted_at').notNull(),
+  visitSignatureId: id<VisitSignatureId>('visit_signature_id'),
+});
+
+export const visitSignatures = pgTable('visit_signatures', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<VisitSignatureId>('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  visitId: id<VisitId>('visit_id').notNull(),
+  shown: text('shown').notNull(),
+  shownDigest: text('shown_digest').notNull(),
+  takenBy: id<PersonId>('taken_by').notNull(),
+  signedAt: moment('signed_at').notNull(),
+});
+
+export const missingSignatures = pgTable('missing_signatures', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<MissingSignatureId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  why: text('why').$type<MissingSignatureReason>().notNull(),
+  reason: text('reason').notNull(),
+  witness: text('witness').notNull(),
+  recordedBy: id<PersonId>('recorded_by').notNull(),
+  recordedAt: moment('recorded_at').notNull(),
+});
+
+export const acceptanceReleases = pgTable('acceptance_releases', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  missingSignatureId: id<MissingSignatureId>('missing_signature_id').notNull(),
+  reason: text('reason').notNull(),
+  releasedBy: id<PersonId>('released_by').notNull(),
+  releasedAt: moment('released_at').notNull(),
+});
+
+export const keyTests = pgTable('key_tests', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<KeyTestId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  lineId: id<LineId>('line_id').notNull(),
+  battery: text('battery').$type<KeyResult>(),
+  coating: text('coating').$type<KeyResult>(),
+  lock: text('lock_contact').$type<KeyResult>(),
+  unlock: text('unlock_contact').$type<KeyResult>(),
+  trunk: text('trunk_contact').$type<KeyResult>(),
+  horn: text('horn_contact').$type<KeyResult>(),
+  testedBy: id<PersonId>('tested_by').notNull(),
+  testedAt: moment('tested_at').notNull(),
+});
+
+export const stopPoints = pgTable('stop_points', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<StopPointId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  lineId: id<LineId>('line_id').notNull(),
+  photoId: id<PhotoId>('photo_id').notNull(),
+  note: text('note').notNull(),
+  shown: boolean('shown').notNull(),
+  madeBy: id<PersonId>('made_by').notNull(),
+  madeAt: moment('made_at').notNull(),
 });
 
 /** What a vehicle's owner sees of the work: approved lines, without a price. */

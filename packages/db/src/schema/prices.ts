@@ -22,7 +22,15 @@ export const careFactors = pgTable('care_factors', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   code: text('code').notNull(),
   name: text('name').notNull(),
+});
+
+export const carePercents = pgTable('care_percents', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  factorCode: text('factor_code').notNull(),
   percent: exact('percent').notNull(),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
 });
 
 export const accountPrices = pgTable('account_prices', {

@@ -2,13 +2,17 @@ import type {
   AccountId,
   DecisionId,
   JsonValue,
+  LampState,
   LineId,
   PersonId,
+  ReworkReason,
   SiteId,
+  StandingApprovalId,
   TenantId,
   VehicleId,
   VersionId,
   VisitId,
+  VoidReason,
   WorkOrderId,
   WorkOrderState,
 } from '@grainwright/domain';
@@ -78,6 +82,16 @@ export const workOrders = pgTable('work_orders', {
   odometerMiles: integer('odometer_miles'),
   replacementMinor: minor('replacement_minor'),
   replacementNote: text('replacement_note').notNull().default(''),
+  voidReason: text('void_reason').$type<VoidReason>(),
+  voidNote: text('void_note').notNull().default(''),
+  duplicateOfId: id<WorkOrderId>('duplicate_of_id'),
+  noShowFeeMinor: minor('no_show_fee_minor'),
+  reworkOfId: id<WorkOrderId>('rework_of_id'),
+  reworkReason: text('rework_reason').$type<ReworkReason>(),
+  technicianMinutes: integer('technician_minutes'),
+  materialsCostMinor: minor('materials_cost_minor'),
+  airbagLampBefore: text('airbag_lamp_before').$type<LampState>(),
+  airbagLampAfter: text('airbag_lamp_after').$type<LampState>(),
   currentVersionId: id<VersionId>('current_version_id'),
   decisionId: id<DecisionId>('decision_id'),
   writtenUpAt: moment('written_up_at').notNull(),
@@ -107,6 +121,7 @@ export const workOrderLines = pgTable('work_order_lines', {
   byHandReason: text('by_hand_reason'),
   repairsDamage: boolean('repairs_damage').notNull(),
   note: text('note').notNull().default(''),
+  withdrawnAt: moment('withdrawn_at'),
 });
 
 export const estimateVersions = pgTable('estimate_versions', {
@@ -159,11 +174,19 @@ export const decisions = pgTable('decisions', {
   accountId: id<AccountId>('account_id').notNull(),
   versionId: id<VersionId>('version_id').notNull(),
   digest: text('digest').notNull(),
-  decidedBy: id<PersonId>('decided_by').notNull(),
+  decidedBy: id<PersonId>('decided_by'),
   recordedBy: id<PersonId>('recorded_by'),
-  given: text('given').$type<'here' | 'in_person' | 'by_phone' | 'in_writing'>().notNull().default('here'),
+  given: text('given')
+    .$type<'here' | 'in_person' | 'by_phone' | 'in_writing' | 'by_rule' | 'without_charge'>()
+    .notNull()
+    .default('here'),
   decidedAt: moment('decided_at').notNull(),
   limitMinor: minor('limit_minor'),
+  standingApprovalId: id<StandingApprovalId>('standing_approval_id'),
+  ruleText: text('rule_text'),
+  ruleDay: day('rule_day'),
+  ruleVisitMinor: minor('rule_visit_minor'),
+  ruleMonthMinor: minor('rule_month_minor'),
   comparedMinor: minor('compared_minor').notNull(),
   repairsMinor: minor('repairs_minor').notNull(),
   minimumMinor: minor('minimum_minor').notNull(),
@@ -184,6 +207,17 @@ export const decisionLines = pgTable('decision_lines', {
   laborMinor: minor('labor_minor').notNull(),
   materialsMinor: minor('materials_minor').notNull(),
   trail: text('trail').notNull(),
+});
+
+export const decisionSignatures = pgTable('decision_signatures', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  decisionId: id<DecisionId>('decision_id').notNull(),
+  signerName: text('signer_name').notNull(),
+  method: text('method').$type<'drawn' | 'typed'>().notNull(),
+  strokes: jsonb('strokes').$type<JsonValue>(),
+  device: text('device').notNull().default(''),
+  takenBy: id<PersonId>('taken_by').notNull(),
+  signedAt: moment('signed_at').notNull(),
 });
 
 export const cautionAcknowledgments = pgTable('caution_acknowledgments', {

@@ -1,5 +1,6 @@
 import type { LineId, VisitId, WorkOrderId } from '../ids.ts';
-import { displayPercent, formatMinor, sumMinor } from '../money/money.ts';
+import type { Decimal } from '../money/decimal.ts';
+import { displayPercent, formatMinor, proportionHalfUp, sumMinor } from '../money/money.ts';
 import type { PricedLine } from '../pricing/price-line.ts';
 import { type EstimateLine, lineAtPercent, splitLine } from '../pricing/price-vehicle.ts';
 import { type AfterHoursCharge, afterHoursFor } from '../pricing/price-visit.ts';
@@ -8,6 +9,7 @@ import type { ByClass } from '../tax/sales-tax.ts';
 import type { ExemptionCertificate } from '../tax/tax-setup.ts';
 import {
   buildInvoice,
+  type FeeToBill,
   type Invoice,
   type InvoiceBasis,
   type InvoiceLine,
@@ -35,7 +37,13 @@ export type LineCorrection =
 export type ChargeCorrection =
   | { readonly kind: 'after_hours' | 'trip'; readonly visitId: VisitId }
   | { readonly kind: 'minimum'; readonly workOrderId: WorkOrderId }
-  | { readonly kind: 'fee'; readonly visitId: VisitId; readonly label: string };
+  | {
+      readonly kind: 'fee';
+      readonly visitId: VisitId;
+      /** The vehicle that the fee is for; null where it is of the visit. */
+      readonly workOrderId: WorkOrderId | null;
+      readonly label: string;
+    };
 
 export interface CreditLine {
   readonly kind: InvoiceLine['kind'];
@@ -43,21 +51,46 @@ export interface CreditLine {
   readonly workOrderId: WorkOrderId | null;
   readonly visitId: VisitId;
   readonly label: string;
+  readonly beforeMinor: bigint;
+  readonly afterMinor: bigint;
+  /** What comes off. */
   readonly netMinor: bigint;
   readonly byClass: ByClass;
+  /** How what remains came about, in words; empty where the line is gone. */
+  readonly trail: string;
 }
 
 export interface CreditTax {
   readonly areaCode: string;
+  readonly areaName: string;
   readonly component: string;
+  readonly ratePercent: Decimal;
+  /** What comes off what is taxed. */
   readonly baseMinor: bigint;
+  readonly beforeMinor: bigint;
+  readonly afterMinor: bigint;
+  /** What comes off the tax. */
   readonly amountMinor: bigint;
+}
+
+/** What comes off the gross of an area, by kind. A certificate moves amounts: then exempt is below zero. */
+export interface CreditTaxBasis {
+  readonly areaCode: string;
+  readonly taxableMinor: bigint;
+  readonly exemptMinor: bigint;
+  readonly nonTaxableMinor: bigint;
 }
 
 /** A credit, as amounts above zero that come off the invoice. */
 export interface Credit {
+  /** Every line of the invoice, before and after. */
+  readonly compared: readonly CreditLine[];
+  /** Those of which something comes off. */
   readonly lines: readonly CreditLine[];
   readonly taxes: readonly CreditTax[];
+  readonly taxBases: readonly CreditTaxBasis[];
+  /** What each class of charge gives up together; one may rise while the credit as a whole lowers the invoice. */
+  readonly byClass: ByClass;
   readonly netMinor: bigint;
   readonly taxMinor: bigint;
   readonly totalMinor: bigint;
@@ -87,8 +120,11 @@ export function creditByDifference(issued: InvoiceBasis, correction: Correction)
   const totalMinor = before.totals.withTaxMinor - after.totals.withTaxMinor;
   if (totalMinor <= 0n) return refuse('invalid_input', 'This changes nothing on the invoice.', 'lines');
   return ok({
+    compared: lines,
     lines: lines.filter((line) => line.netMinor !== 0n),
     taxes: creditTaxes(before, after),
+    taxBases: creditTaxBases(before, after),
+    byClass: lines.reduce((sum, line) => addByClass(sum, line.byClass), nothing),
     netMinor: before.totals.withoutTaxMinor - after.totals.withoutTaxMinor,
     taxMinor: before.totals.taxMinor - after.totals.taxMinor,
     totalMinor,
@@ -123,30 +159,42 @@ function correctedLineId(correction: LineCorrection): LineId {
 
 function correctVisit(visit: VisitToBill, correction: Correction): VisitToBill {
   const vehicles = visit.vehicles.map((vehicle) => correctVehicle(vehicle, correction));
-  const isOff = (kind: ChargeCorrection['kind'], label?: string) =>
+  const isOff = (kind: ChargeCorrection['kind'], fee?: FeeToBill) =>
     correction.charges.some(
       (charge) =>
         charge.kind === kind &&
         charge.kind !== 'minimum' &&
         charge.visitId === visit.visitId &&
-        (charge.kind !== 'fee' || charge.label === label),
+        (charge.kind !== 'fee' || (charge.label === fee?.label && charge.workOrderId === fee.workOrderId)),
     );
   return {
     ...visit,
     vehicles,
     afterHours: isOff('after_hours') ? null : correctAfterHours(visit, vehicles),
     trip: isOff('trip') ? null : visit.trip,
-    fees: visit.fees.filter((fee) => !isOff('fee', fee.label)),
+    fees: visit.fees.filter((fee) => !isOff('fee', fee)),
   };
 }
 
+/**
+ * What the rule makes of the repairs that remain. Where an invoice held less than the rule makes of its repairs,
+ * because another invoice of the visit held the rest or less was approved, its share of them is frozen instead.
+ */
 function correctAfterHours(visit: VisitToBill, vehicles: readonly VehicleToBill[]): AfterHoursCharge | null {
-  const before = sumMinor(visit.vehicles.map((vehicle) => vehicle.price.repairsMinor));
+  const beforeMinor = sumMinor(visit.vehicles.map((vehicle) => vehicle.price.repairsMinor));
   const repairsMinor = sumMinor(vehicles.map((vehicle) => vehicle.price.repairsMinor));
-  if (visit.afterHours === null || before === repairsMinor) return visit.afterHours;
-  const amountMinor = afterHoursFor(repairsMinor, visit.afterHours);
-  const trail = `${visit.afterHours.trail}, of ${formatMinor(repairsMinor)} after a credit → ${formatMinor(amountMinor)}`;
-  return { ...visit.afterHours, amountMinor, trail };
+  const charge = visit.afterHours;
+  if (charge === null || beforeMinor === repairsMinor) return charge;
+  const byRule = charge.share === undefined && charge.amountMinor === afterHoursFor(beforeMinor, charge);
+  const share = byRule
+    ? undefined
+    : (charge.share ?? { amountMinor: charge.amountMinor, repairsMinor: beforeMinor });
+  const amountMinor =
+    share === undefined
+      ? afterHoursFor(repairsMinor, charge)
+      : proportionHalfUp(share.amountMinor, repairsMinor, share.repairsMinor);
+  const trail = `${charge.trail}, of ${formatMinor(repairsMinor)} after a credit → ${formatMinor(amountMinor)}`;
+  return { ...charge, amountMinor, trail, ...(share === undefined ? {} : { share }) };
 }
 
 function correctVehicle(vehicle: VehicleToBill, correction: Correction): VehicleToBill {
@@ -201,8 +249,11 @@ function creditLines(before: Invoice, after: Invoice): readonly CreditLine[] {
         workOrderId,
         visitId: visit.visitId,
         label,
+        beforeMinor: line.netMinor,
+        afterMinor: now?.netMinor ?? 0n,
         netMinor: line.netMinor - (now?.netMinor ?? 0n),
         byClass: subtractByClass(line.byClass, now?.byClass ?? nothing),
+        trail: now?.trail ?? '',
       };
     });
   });
@@ -212,6 +263,15 @@ function creditLines(before: Invoice, after: Invoice): readonly CreditLine[] {
 function lineKey(line: InvoiceLine): string {
   if (line.kind === 'fee') return `fee ${line.workOrderId ?? ''} ${line.label} ${line.netMinor}`;
   return `${line.kind} ${line.lineId ?? line.workOrderId ?? ''}`;
+}
+
+function addByClass(a: ByClass, b: ByClass): ByClass {
+  return {
+    labor: a.labor + b.labor,
+    materials: a.materials + b.materials,
+    trip: a.trip + b.trip,
+    fee: a.fee + b.fee,
+  };
 }
 
 function subtractByClass(a: ByClass, b: ByClass): ByClass {
@@ -233,7 +293,33 @@ function creditTaxes(before: Invoice, after: Invoice): readonly CreditTax[] {
       const amountMinor = component.amountMinor - (now?.amountMinor ?? 0n);
       const baseMinor = component.baseMinor - (now?.baseMinor ?? 0n);
       if (amountMinor === 0n && baseMinor === 0n) return [];
-      return [{ areaCode: area.areaCode, component: component.name, baseMinor, amountMinor }];
+      const { areaCode, areaName } = area;
+      const { name, ratePercent } = component;
+      const amounts = { beforeMinor: component.amountMinor, afterMinor: now?.amountMinor ?? 0n, amountMinor };
+      return [{ areaCode, areaName, component: name, ratePercent, baseMinor, ...amounts }];
     });
   });
+}
+
+/** By area: periods of different rates are one place. */
+function creditTaxBases(before: Invoice, after: Invoice): readonly CreditTaxBasis[] {
+  const codes = [...new Set(before.tax.areas.map((area) => area.areaCode))];
+  return codes.map((areaCode) => {
+    const taken = (kind: 'taxableMinor' | 'exemptMinor' | 'nonTaxableMinor') =>
+      sumOfArea(before, areaCode, kind) - sumOfArea(after, areaCode, kind);
+    return {
+      areaCode,
+      taxableMinor: taken('taxableMinor'),
+      exemptMinor: taken('exemptMinor'),
+      nonTaxableMinor: taken('nonTaxableMinor'),
+    };
+  });
+}
+
+function sumOfArea(
+  invoice: Invoice,
+  areaCode: string,
+  kind: 'taxableMinor' | 'exemptMinor' | 'nonTaxableMinor',
+): bigint {
+  return sumMinor(invoice.tax.areas.filter((area) => area.areaCode === areaCode).map((area) => area[kind]));
 }

@@ -1,5 +1,6 @@
 import type { Day } from '../dates.ts';
 import type { LineId, VisitId, WorkOrderId } from '../ids.ts';
+import { depositMinor } from '../pricing/deposit.ts';
 import type { PriceTerms, Tier } from '../pricing/price-book.ts';
 import type { PricedLine } from '../pricing/price-line.ts';
 import { repriceApproved, type VehiclePrice, type VehicleRules } from '../pricing/price-vehicle.ts';
@@ -32,6 +33,8 @@ export interface EstimatePrice {
   readonly visit: VisitPrice;
   /** What a limit is compared with: repairs, minimum and after-hours, before trip and tax. */
   readonly limitMinor: bigint;
+  /** What is asked for in advance of whoever is asked for a deposit; zero below the terms' threshold. */
+  readonly depositMinor: bigint;
   readonly invoice: Invoice;
 }
 
@@ -61,5 +64,12 @@ export function priceEstimate(
     taxRounding: rules.taxRounding,
     prepaidMinor: 0n,
   });
-  return ok({ vehicle: vehicle.value, visit, limitMinor: visit.limitMinor, invoice });
+  const asked = depositMinor(invoice.totals.withTaxMinor, rules.terms);
+  return ok({
+    vehicle: vehicle.value,
+    visit,
+    limitMinor: visit.limitMinor,
+    depositMinor: asked,
+    invoice,
+  });
 }

@@ -227,6 +227,30 @@ test('a credit frees no minimum and no trip, and takes off a charge only where t
   expect(buildInvoice(rest.remaining).totals.dueMinor).toBe(0n);
 });
 
+// Less than the rule makes of the repairs: the rest is on an earlier invoice of the visit, or was not approved.
+test('after-hours that are a part of the visit’s keep their share, and two credits come to what one does', () => {
+  const { basis } = bill(dealerJob, approved('HD', dealerLines(), 1, 3, 4));
+  const part: InvoiceBasis = {
+    ...basis,
+    visits: basis.visits.map((visit) => ({
+      ...visit,
+      afterHours: visit.afterHours && { ...visit.afterHours, amountMinor: 6000n },
+    })),
+  };
+  const dropped = (...lines: readonly number[]) => ({
+    lines: lines.map((line) => ({ kind: 'dropped' as const, lineId: demoLineId(line) })),
+  });
+  const afterHours = (of: { readonly lines: readonly { kind: string; netMinor: bigint }[] }) =>
+    of.lines.find((line) => line.kind === 'after_hours')?.netMinor;
+  // 60.00 × 361.69 ÷ 486.57 = 44.60…, of 304.69 it is 37.57…
+  const first = credit(part, dropped(3));
+  expect(afterHours(first)).toBe(1540n);
+  const second = credit(first.remaining, dropped(4));
+  expect(afterHours(second)).toBe(703n);
+  expect(afterHours(credit(part, dropped(3, 4)))).toBe(2243n);
+  expect(afterHours(credit(second.remaining, dropped(1)))).toBe(3757n);
+});
+
 test('a credit that names a foreign line, raises a line or changes nothing is refused', () => {
   const { basis } = bill(dealerJob, approved('HD', dealerLines(), 1, 3, 4));
   const codeOf = (lines: Correction['lines']) => {

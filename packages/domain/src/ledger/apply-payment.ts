@@ -1,4 +1,5 @@
 import type { Day } from '../dates.ts';
+import { dayWords } from '../day-words.ts';
 import { displayMoney } from '../money/money.ts';
 import { ok, type Result, refuse } from '../result.ts';
 
@@ -52,7 +53,7 @@ export function applyPayment(wanted: WantedApplication): Result<ApplicationOutco
   if (wanted.on < wanted.invoicePostedOn || wanted.on < wanted.receivedOn)
     return refuse(
       'dates_out_of_order',
-      `${invoiceNumber} is of ${wanted.invoicePostedOn}, the money of ${wanted.receivedOn}. Apply it on the later day or after.`,
+      `${invoiceNumber} is of ${dayWords(wanted.invoicePostedOn)}, the money of ${dayWords(wanted.receivedOn)}. Apply it on the later day or after.`,
       'on',
     );
   return ok({

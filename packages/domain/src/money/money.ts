@@ -90,6 +90,12 @@ export function timesHalfUp(minor: bigint, factor: Decimal): bigint {
   return divideHalfUp(minor * factor.digits, 10n ** BigInt(factor.scale));
 }
 
+/** `minor` × `part` ÷ `whole`, exact, then rounded once to a whole minor unit, half away from zero. */
+export function proportionHalfUp(minor: bigint, part: bigint, whole: bigint): bigint {
+  if (whole <= 0n) throw new Error('a proportion needs a whole above zero');
+  return divideHalfUp(minor * part, whole);
+}
+
 /** `part` as a percent of `whole`, one decimal, half away from zero; null when there is no whole. */
 export function percentOf(partMinor: bigint, wholeMinor: bigint): Decimal | null {
   if (wholeMinor <= 0n) return null;
@@ -99,6 +105,12 @@ export function percentOf(partMinor: bigint, wholeMinor: bigint): Decimal | null
 /** A percent in words, `12.5 %`. */
 export function displayPercent(percent: Decimal): string {
   return `${formatDecimal(percent)} %`;
+}
+
+/** The lesser of two amounts. */
+export function lesserMinor(a: bigint, b: bigint): bigint {
+  if (a < b) return a;
+  return b;
 }
 
 export function sumMinor(amounts: readonly bigint[]): bigint {

@@ -199,10 +199,10 @@ export const demoBook: PriceBook = {
     }),
   ),
   factors: [
-    { code: 'new', name: 'new car', percent: decimal('110') },
-    { code: 'perf', name: 'perforated leather', percent: decimal('125') },
-    { code: 'soft', name: 'soft-touch plastic', percent: decimal('120') },
-    { code: 'tpu', name: 'TPU', percent: decimal('110') },
+    { code: 'new', name: 'new car', percent: decimal('110'), inForce: always },
+    { code: 'perf', name: 'perforated leather', percent: decimal('125'), inForce: always },
+    { code: 'soft', name: 'soft-touch plastic', percent: decimal('120'), inForce: always },
+    { code: 'tpu', name: 'TPU', percent: decimal('110'), inForce: always },
   ],
   terms: [demoTerms],
 };

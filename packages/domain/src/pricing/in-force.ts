@@ -1,7 +1,15 @@
-import { contains, type Day, type Period } from '../dates.ts';
+import { contains, type Day, day, type Period } from '../dates.ts';
 import { compareDecimals, type Decimal, formatDecimal } from '../money/decimal.ts';
 import { ok, type Result, refuse } from '../result.ts';
-import type { AccountPrice, PriceTerms, Rate } from './price-book.ts';
+import type {
+  AccountPrice,
+  CareFactor,
+  DatedCareFactor,
+  DatedTier,
+  PriceTerms,
+  Rate,
+  Tier,
+} from './price-book.ts';
 
 /**
  * The day whose rates count: the date of work, unless an estimate made earlier has not expired on it; that
@@ -32,6 +40,24 @@ export function accountPriceInForce(
     prices.filter((price) => price.code === code),
     on,
   );
+}
+
+/** The first day of what holds from the start: before any work, so that no day is without a tier's terms. */
+export const fromTheStart: Day = day('1900-01-01');
+
+/** A care factor as it counts on a day, or null where the book has none of that code then. */
+export function factorInForce(factors: readonly DatedCareFactor[], code: string, on: Day): CareFactor | null {
+  return latestInForce(
+    factors.filter((factor) => factor.code === code),
+    on,
+  );
+}
+
+/** A tier's terms of a day; throws when none are in force, since the first ones hold from the start. */
+export function tierInForce(tiers: readonly DatedTier[], on: Day): Tier {
+  const found = latestInForce(tiers, on);
+  if (found === null) throw new Error(`no terms of the tier in force on ${on}`);
+  return found;
 }
 
 /** The price terms of a day; throws when none are in force, since a price book starts with terms. */

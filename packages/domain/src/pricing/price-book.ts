@@ -23,6 +23,11 @@ export interface CareFactor {
   readonly percent: Decimal;
 }
 
+/** A care factor as it counts for a period. */
+export interface DatedCareFactor extends CareFactor {
+  readonly inForce: Period;
+}
+
 /** A class of customer: the discount off list, the minimum per vehicle, and when the trip charge is waived. */
 export interface Tier {
   readonly code: string;
@@ -31,6 +36,11 @@ export interface Tier {
   readonly vehicleMinimumMinor: bigint;
   /** Repairs of a visit from which on the trip charge is waived; null: never waived. */
   readonly tripWaivedFromMinor: bigint | null;
+}
+
+/** A tier's terms as they hold for a period. */
+export interface DatedTier extends Tier {
+  readonly inForce: Period;
 }
 
 /** One account's own price for a repair: it replaces list, factor and tier. */
@@ -57,7 +67,7 @@ export interface PriceTerms {
 
 export interface PriceBook {
   readonly rates: readonly Rate[];
-  readonly factors: readonly CareFactor[];
+  readonly factors: readonly DatedCareFactor[];
   readonly terms: readonly PriceTerms[];
 }
 

@@ -3,7 +3,7 @@ import type { LineId } from '../ids.ts';
 import { assertShare, type Decimal, decimal, multiplyDecimals, subtractDecimals } from '../money/decimal.ts';
 import { displayPercent, formatMinor, roundHalfUp, timesHalfUp } from '../money/money.ts';
 import { ok, type Result, refuse } from '../result.ts';
-import { accountPriceInForce, rateForSize, rateInForce } from './in-force.ts';
+import { accountPriceInForce, factorInForce, rateForSize, rateInForce } from './in-force.ts';
 import type { Buyer, CareFactor, PriceBook, Rate } from './price-book.ts';
 
 /** A line as written up: a repair by its code, by its family and measured size, or with a price by hand. */
@@ -60,7 +60,7 @@ export function priceLine(line: LineToPrice, book: PriceBook, buyer: Buyer, on: 
   if (line.kind === 'by_hand') return priceByHand(line);
   const rate = findRate(line, book, on);
   if (!rate.ok) return rate;
-  const factors = findFactors(line.careFactors, rate.value, book);
+  const factors = findFactors(line.careFactors, rate.value, book, on);
   if (!factors.ok) return factors;
   return ok(priceFromBook(line.lineId, rate.value, factors.value, buyer, on));
 }
@@ -77,11 +77,16 @@ function findRate(line: Exclude<LineToPrice, { kind: 'by_hand' }>, book: PriceBo
 }
 
 /** Care factors count only on repairs that take the further-repair discount; elsewhere they have no say. */
-function findFactors(codes: readonly string[], rate: Rate, book: PriceBook): Result<readonly CareFactor[]> {
+function findFactors(
+  codes: readonly string[],
+  rate: Rate,
+  book: PriceBook,
+  on: Day,
+): Result<readonly CareFactor[]> {
   const factors: CareFactor[] = [];
   for (const code of new Set(codes)) {
-    const factor = book.factors.find((candidate) => candidate.code === code);
-    if (!factor)
+    const factor = factorInForce(book.factors, code, on);
+    if (factor === null)
       return refuse(
         'invalid_input',
         `The price book has no care factor ${code.slice(0, 40)}. Pick one from the list.`,

@@ -41,7 +41,7 @@ type Repair = typeof repairs extends fc.Arbitrary<infer T> ? T : never;
 function priced(repair: Repair, tier: Tier, index: number): PricedLine {
   const book: PriceBook = {
     rates: [{ code: 'R', repair: 'R', family: 'R', band: null, inForce: always, ...repair }],
-    factors: [{ code: 'f', name: 'factor', percent: repair.factorPercent }],
+    factors: [{ code: 'f', name: 'factor', percent: repair.factorPercent, inForce: always }],
     terms: [],
   };
   const { ownPriceMinor } = repair;

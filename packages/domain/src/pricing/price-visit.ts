@@ -18,6 +18,8 @@ export interface AfterHoursCharge {
   readonly minimumMinor: bigint;
   readonly amountMinor: bigint;
   readonly trail: string;
+  /** Where an invoice that was credited held less than the rule makes of its repairs: what it held, of which. */
+  readonly share?: { readonly amountMinor: bigint; readonly repairsMinor: bigint };
 }
 
 export interface TripCharge {

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { day } from '../dates.ts';
+import { addDays, day } from '../dates.ts';
 import { type InvoiceId, type PaymentId, toId } from '../ids.ts';
 import { creditApplied, creditNoteIssued } from '../ledger/invoice-postings.ts';
 import type { JournalEntry } from '../ledger/journal.ts';
 import { paymentApplied } from '../ledger/payment-postings.ts';
-import { type Aging, type AgingBucket, age, agingBuckets, type OpenItemFacts } from './aging.ts';
+import { type Aging, type AgingBucket, age, agingBuckets, agingSpans, type OpenItemFacts } from './aging.ts';
 import {
   cents,
   type DemoAccount,
@@ -198,6 +198,18 @@ describe('as of a day', () => {
     const aging = age({ asOf: day('2026-03-08'), basis: 'due_date', items, credits });
     expect(aging).toMatchObject({ unappliedMinor: -550n, balanceMinor: -50n, buckets: { current: 500n } });
   });
+});
+
+test('the span of a bucket holds just the days that fall into it, so that each day falls into one', () => {
+  const asOf = day('2026-10-31');
+  for (let ago = -40; ago <= 130; ago += 1) {
+    const due = addDays(asOf, -ago);
+    const holding = agingSpans(asOf).filter(
+      (span) => (span.from === null || span.from <= due) && (span.to === null || due <= span.to),
+    );
+    const [item] = agingOf('2026-10-31', [invoice(100n, '2026-01-01', due)]).items;
+    expect([ago, holding.map((span) => span.bucket)]).toEqual([ago, [item?.bucket]]);
+  }
 });
 
 function demoAging(key: DemoAccount, asOf: string, later: readonly JournalEntry[] = []): Aging {

@@ -1,4 +1,4 @@
-import { type Day, daysBetween } from '../dates.ts';
+import { addDays, type Day, daysBetween } from '../dates.ts';
 import type { InvoiceId } from '../ids.ts';
 import { sumMinor } from '../money/money.ts';
 
@@ -97,12 +97,38 @@ function agedItem(facts: OpenItemFacts, openMinor: bigint, { asOf, basis }: Agin
   };
 }
 
+/** The most days that each bucket takes; the last one takes all that is older. */
+const daysMax: Readonly<Record<AgingBucket, number | null>> = {
+  current: 0,
+  days_1_30: 30,
+  days_31_60: 60,
+  days_61_90: 90,
+  over_90: null,
+};
+
 function bucketOf(days: number): AgingBucket {
-  if (days <= 0) return 'current';
-  if (days <= 30) return 'days_1_30';
-  if (days <= 60) return 'days_31_60';
-  if (days <= 90) return 'days_61_90';
-  return 'over_90';
+  return agingBuckets.find((bucket) => days <= (daysMax[bucket] ?? days)) ?? 'over_90';
+}
+
+/** The days from which age is counted that fall into a bucket; null where it has no first or no last one. */
+export interface AgingSpan {
+  readonly bucket: AgingBucket;
+  readonly from: Day | null;
+  readonly to: Day | null;
+}
+
+/** The buckets of a day as spans of due dates (or document dates), so that sums can be taken where the rows are. */
+export function agingSpans(asOf: Day): readonly AgingSpan[] {
+  return agingBuckets.map((bucket, place) => {
+    const younger = agingBuckets[place - 1];
+    const youngerMax = younger === undefined ? null : daysMax[younger];
+    const most = daysMax[bucket];
+    return {
+      bucket,
+      from: most === null ? null : addDays(asOf, -most),
+      to: youngerMax === null ? null : addDays(asOf, -youngerMax - 1),
+    };
+  });
 }
 
 function bucketTotals(items: readonly AgedItem[]): Record<AgingBucket, bigint> {

@@ -10,8 +10,8 @@ import {
   type DemoAccount,
   demoAccount,
   demoAccounts,
-  demoDocuments,
   demoCreditNote,
+  demoDocuments,
   demoInvoice,
   demoJournal,
 } from './demo-receivables.ts';

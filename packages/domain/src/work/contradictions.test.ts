@@ -25,6 +25,7 @@ const sound: WorkedLine = {
   layers: 3,
   measuredInches: decimal('2.2'),
   billedBand: { overInches: decimal('1'), toInches: decimal('3') },
+  keyTest: null,
 };
 
 function codes(change: Partial<WorkedLine>): readonly ContradictionCode[] {
@@ -50,6 +51,8 @@ test.each<[ContradictionCode, Partial<WorkedLine>]>([
   ['unusual_layers', { layers: 5 }],
   ['size_not_in_band', { measuredInches: decimal('3.1') }],
   ['size_not_in_band', { measuredInches: decimal('0.5') }],
+  ['key_not_tested', { keyTest: 'unfinished' }],
+  ['key_test_failed', { keyTest: 'failed' }],
 ])('%s is found', (code, change) => {
   expect(codes(change)).toContain(code);
 });
@@ -67,6 +70,7 @@ test.each<[string, Partial<WorkedLine>]>([
   ['no layers where nothing was filled', { methods: ['heat_flatten', 'cold_grain'], layers: null }],
   ['a size on the upper boundary of its band', { measuredInches: decimal('3.0') }],
   ['a line that nobody measures', { measuredInches: null, billedBand: null }],
+  ['a key remote’s case once every test passed', { keyTest: 'passed' }],
 ])('%s is fine', (_what, change) => {
   expect(codes(change)).toEqual([]);
 });
@@ -116,18 +120,43 @@ describe('signatures', () => {
 });
 
 describe('overriding', () => {
-  const [found] = lineContradictions({ ...sound, layers: 2 });
-  if (found === undefined) throw new Error('expected a contradiction');
+  const foundIn = (change: Partial<WorkedLine>) => {
+    const [found] = lineContradictions({ ...sound, ...change });
+    if (found === undefined) throw new Error('expected a contradiction');
+    return found;
+  };
+  const unmasked = foundIn({ methods: ['heat_flatten', 'cold_grain', 'spray_color'] });
 
   test('needs a reason', () => {
-    expect(overrideContradiction(found, '  ')).toMatchObject({ ok: false, problem: { field: 'reason' } });
+    expect(overrideContradiction(unmasked, '  ')).toMatchObject({ ok: false, problem: { field: 'reason' } });
   });
 
   test('with a reason closes that contradiction on that line only', () => {
-    const override = overrideContradiction(found, 'two were enough');
+    const override = overrideContradiction(unmasked, 'a drop-in stencil');
     if (!override.ok) throw new Error(override.problem.detail);
-    const elsewhere = { ...found, lineId: toId<LineId>('01890a5d-ac96-774b-bcce-b302099a8058') };
-    expect(openContradictions([found, elsewhere], [override.value])).toEqual([elsewhere]);
+    const elsewhere = { ...unmasked, lineId: toId<LineId>('01890a5d-ac96-774b-bcce-b302099a8058') };
+    expect(openContradictions([unmasked, elsewhere], [override.value])).toEqual([elsewhere]);
+  });
+
+  // Common practice, no source: three to four layers are usual; ask outside that, don’t refuse.
+  test('an unusual number of layers is asked about and stops nothing', () => {
+    const layers = foundIn({ layers: 6 });
+    expect(layers.weight).toBe('ask');
+    expect(openContradictions([layers], [])).toEqual([]);
+  });
+
+  // Common practice, no source: a band is computed from inches, and a key that fails gets no case.
+  test.each<[ContradictionCode, Partial<WorkedLine>]>([
+    ['size_not_in_band', { measuredInches: decimal('3.1') }],
+    ['key_not_tested', { keyTest: 'unfinished' }],
+    ['key_test_failed', { keyTest: 'failed' }],
+  ])('no reason helps against %s', (code, change) => {
+    const found = foundIn(change);
+    expect(found).toMatchObject({ code, weight: 'mend' });
+    expect(overrideContradiction(found, 'the customer insists')).toMatchObject({
+      ok: false,
+      problem: { code: 'contradiction' },
+    });
   });
 });
 

@@ -4,6 +4,7 @@ import type { LineId } from '../ids.ts';
 import { compareDecimals, type Decimal, formatDecimal } from '../money/decimal.ts';
 import { ok, type Result, refuse } from '../result.ts';
 import type { DamageKind } from './damage.ts';
+import type { KeyVerdict } from './key-remote.ts';
 import type { Material } from './material.ts';
 import { type Method, methods as methodTraits } from './methods.ts';
 import type { PhotoPurpose } from './photos.ts';
@@ -19,12 +20,22 @@ export type ContradictionCode =
   | 'no_layers'
   | 'unusual_layers'
   | 'size_not_in_band'
+  | 'key_not_tested'
+  | 'key_test_failed'
+  | 'airbag_lamp_came_on'
   | 'signature_older_than_photo'
   | 'owner_signature_by_payer';
 
-/** Two things on record that don't fit each other. A person mends it or overrides it with a reason. */
+/**
+ * What is done about a contradiction. `mend`: nothing else helps. `reason`: mended, or overridden with a reason.
+ * `ask`: somebody is asked whether it is right, and no more.
+ */
+export type ContradictionWeight = 'mend' | 'reason' | 'ask';
+
+/** Two things on record that don't fit each other. */
 export interface Contradiction {
   readonly code: ContradictionCode;
+  readonly weight: ContradictionWeight;
   /** Null where it concerns the work order as a whole. */
   readonly lineId: LineId | null;
   readonly sentence: string;
@@ -46,6 +57,8 @@ export interface WorkedLine {
   readonly measuredInches: Decimal | null;
   /** The billed band: over `overInches`, up to and including `toInches`; null where nothing is measured. */
   readonly billedBand: { readonly overInches: Decimal; readonly toInches: Decimal } | null;
+  /** How a key remote did in its tests; null where the line sells no case of one. */
+  readonly keyTest: KeyVerdict | null;
 }
 
 /**
@@ -57,10 +70,27 @@ export function lineContradictions(line: WorkedLine): readonly Contradiction[] {
     .filter((check) => (line.repairsDamage || !ofDamage.includes(check.code)) && check.found(line))
     .map((check) => ({
       code: check.code,
+      weight: weightOf(check.code),
       lineId: line.lineId,
       sentence: `${line.label}: ${check.sentence(line)}`,
     }));
 }
+
+/**
+ * A size is measured, not chosen; a key that does not work gets no new case; and what was signed before a picture was
+ * taken can’t have covered it: these are mended. How many layers it took is asked, not refused.
+ */
+function weightOf(code: ContradictionCode): ContradictionWeight {
+  if (toMend.includes(code)) return 'mend';
+  return code === 'unusual_layers' ? 'ask' : 'reason';
+}
+
+const toMend: readonly ContradictionCode[] = [
+  'key_not_tested',
+  'key_test_failed',
+  'signature_older_than_photo',
+  'size_not_in_band',
+];
 
 /** These are about how damage was repaired, so they say nothing about work that repairs none. */
 const ofDamage: readonly ContradictionCode[] = [
@@ -140,6 +170,17 @@ const checks: readonly Check[] = [
     found: (line) => !sizeFits(line),
     sentence: sizeSentence,
   },
+  {
+    code: 'key_not_tested',
+    found: ({ keyTest }) => keyTest === 'unfinished',
+    sentence: () => 'the key was not tested through. Test it in order; only then is its case sold.',
+  },
+  {
+    code: 'key_test_failed',
+    found: ({ keyTest }) => keyTest === 'failed',
+    sentence: () =>
+      'a test of the key failed, so no case is sold. Mend what failed and test again, or take the line off.',
+  },
 ];
 
 function heatShowsTheCut(line: WorkedLine): boolean {
@@ -183,6 +224,7 @@ export function signatureContradictions(signed: SignedWork): readonly Contradict
   if (signed.lastAfterPhotoAt !== null && Date.parse(signed.signedAt) < Date.parse(signed.lastAfterPhotoAt))
     found.push({
       code: 'signature_older_than_photo',
+      weight: weightOf('signature_older_than_photo'),
       lineId: null,
       sentence: 'The signature is older than the last after picture, so it can’t have covered it.',
     });
@@ -193,6 +235,7 @@ export function signatureContradictions(signed: SignedWork): readonly Contradict
   )
     found.push({
       code: 'owner_signature_by_payer',
+      weight: weightOf('owner_signature_by_payer'),
       lineId: null,
       sentence: `${signed.signerName} signed as the vehicle’s owner, but belongs to the account that pays.`,
     });
@@ -211,22 +254,24 @@ export interface ContradictionOverride {
   readonly reason: string;
 }
 
-/** Refuses an override without a reason. */
+/** Refuses an override without a reason, and of what can only be mended. */
 export function overrideContradiction(
-  { code, lineId }: Contradiction,
+  { code, lineId, weight, sentence }: Contradiction,
   reason: string,
 ): Result<ContradictionOverride> {
   const text = reason.trim();
+  if (weight === 'mend') return refuse('contradiction', `No reason helps here: ${sentence}`, 'reason');
   if (text === '') return refuse('invalid_input', 'Say why it is right as it is.', 'reason');
   return ok({ code, lineId, reason: text });
 }
 
-/** What is left to mend or override. */
+/** What is left to mend or override; what is only asked stops nothing. */
 export function openContradictions(
   found: readonly Contradiction[],
   overrides: readonly ContradictionOverride[],
 ): readonly Contradiction[] {
   return found.filter(
-    ({ code, lineId }) => !overrides.some((override) => override.code === code && override.lineId === lineId),
+    ({ code, lineId, weight }) =>
+      weight !== 'ask' && !overrides.some((override) => override.code === code && override.lineId === lineId),
   );
 }

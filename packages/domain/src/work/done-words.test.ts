@@ -2,9 +2,8 @@ import { expect, test } from 'vitest';
 import { doneWords } from './done-words.ts';
 
 test('a repair says what was wrong and the steps, in words', () => {
-  const damage = { kind: 'cut_or_tear', part: 'tailgate_lining', position: null } as const;
   const line = {
-    damage,
+    name: 'Cut or tear, tailgate lining',
     family: 'Vinyl cut or tear',
     repairsDamage: true,
     methods: ['fill_cut', 'cold_grain'],
@@ -14,7 +13,7 @@ test('a repair says what was wrong and the steps, in words', () => {
 
 // Common practice, no source.
 test('steps stand in the order of work, whatever order they were ticked in', () => {
-  const damage = { kind: 'burn', part: 'quarter_trim', position: 'left' } as const;
+  const name = 'Burn, quarter trim, left';
   const methods = [
     'adjust_sheen',
     'spray_color',
@@ -26,18 +25,17 @@ test('steps stand in the order of work, whatever order they were ticked in', () 
     'mask',
     'degrease',
   ] as const;
-  expect(doneWords({ damage, family: 'Burn', repairsDamage: true, methods })).toBe(
+  expect(doneWords({ name, family: 'Burn', repairsDamage: true, methods })).toBe(
     'Burn, quarter trim, left: repaired. Steps: degrease, mask, cut all loose material away, lay down by heat, fill the cut, sand, cold graining, spray color, adjust the sheen.',
   );
 });
 
 test('work that mends no damage is named for itself', () => {
-  const damage = { kind: 'other', part: 'quarter_trim', position: 'right' } as const;
-  expect(doneWords({ damage, family: 'Trim off and on', repairsDamage: false, methods: [] })).toBe(
+  const name = 'Trim off and on, quarter trim, right';
+  expect(doneWords({ name, family: 'Trim off and on', repairsDamage: false, methods: [] })).toBe(
     'Trim off and on, quarter trim, right.',
   );
-  const mix = { kind: 'other', part: 'other', position: null } as const;
-  expect(doneWords({ damage: mix, family: 'Color mix', repairsDamage: false, methods: [] })).toBe(
+  expect(doneWords({ name: 'Color mix', family: 'Color mix', repairsDamage: false, methods: [] })).toBe(
     'Color mix.',
   );
 });

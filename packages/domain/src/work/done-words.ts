@@ -1,7 +1,9 @@
-import { lineWords, type NamedLine } from './line-words.ts';
+import type { NamedLine } from './line-words.ts';
 import { type Method, methods as methodTraits } from './methods.ts';
 
-export interface DoneLine extends NamedLine {
+export interface DoneLine extends Pick<NamedLine, 'family' | 'repairsDamage'> {
+  /** As the line is named beside the others of its vehicle. */
+  readonly name: string;
   readonly methods: readonly Method[];
 }
 
@@ -15,7 +17,7 @@ export function doneWords(line: DoneLine): string {
     .join(', ');
   const how = steps === '' ? '' : ` Steps: ${steps}.`;
   const repaired = line.repairsDamage || line.family === '' ? ': repaired' : '';
-  return `${lineWords(line)}${repaired}.${how}`;
+  return `${line.name}${repaired}.${how}`;
 }
 
 /** The list of methods stands in that order. */

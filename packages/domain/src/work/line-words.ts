@@ -14,3 +14,11 @@ export function lineWords({ damage, family, repairsDamage }: NamedLine): string 
   const side = damage.position === null ? [] : [partPositions[damage.position]];
   return [family, ...where, ...side].join(', ');
 }
+
+/** Names in the order written, with the second of the same name told apart: “Cut or tear, tailgate lining (2)”. */
+export function numberedNames(names: readonly string[]): readonly string[] {
+  return names.map((name, index) => {
+    const nth = names.slice(0, index).filter((earlier) => earlier === name).length + 1;
+    return nth === 1 ? name : `${name} (${nth})`;
+  });
+}

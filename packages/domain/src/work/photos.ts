@@ -29,7 +29,7 @@ export interface PhotographedLine {
 const proofs: readonly PhotoPurpose[] = ['after_heat', 'cut_out', 'progress', 'ruler'];
 
 /**
- * The photos still missing before the work is finished, each in words (“before of Burn, carpet”).
+ * The photos still missing before the work is finished, each in words (“before picture of Burn, carpet”).
  * retail: walk-around, before, after. trade: before, a proof, after. lot: before, after.
  * Common practice, no published source.
  */
@@ -56,7 +56,7 @@ export function missingBeforeStart(
 export function missingBeforePhotos(lines: readonly PhotographedLine[]): readonly string[] {
   return lines
     .filter((line) => line.repairsDamage && !line.photos.includes('before'))
-    .map((line) => `before of ${line.label}`);
+    .map((line) => wordsOf(['before'], line.label));
 }
 
 /** What a line still lacks by the rule: a list of purposes, of each of which any one is enough. */
@@ -68,11 +68,12 @@ export function neededPhotos(rule: PhotoRule, line: PhotographedLine): readonly 
 }
 
 function missingOfLine(rule: PhotoRule, line: PhotographedLine): readonly string[] {
-  return neededPhotos(rule, line).map((purposes) => `${anyOfWords(purposes)} of ${line.label}`);
+  return neededPhotos(rule, line).map((purposes) => wordsOf(purposes, line.label));
 }
 
-/** E.g. “after heat, cut out, progress or ruler”. */
-function anyOfWords(purposes: readonly PhotoPurpose[]): string {
+/** E.g. “after picture of Burn, carpet”, or where any one of several is enough, “one proof picture of … (… or ruler)”. */
+function wordsOf(purposes: readonly PhotoPurpose[], label: string): string {
   const words = purposes.map((purpose) => photoPurposes[purpose]);
-  return words.length === 1 ? words.join() : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+  if (words.length === 1) return `${words.join()} picture of ${label}`;
+  return `one proof picture of ${label} (${words.slice(0, -1).join(', ')} or ${words.at(-1)})`;
 }

@@ -11,6 +11,7 @@ import {
   readyToSubmit,
   type StartFacts,
   type SubmitFacts,
+  withinPurchaseOrder,
 } from './readiness.ts';
 
 const cut = {
@@ -52,7 +53,7 @@ describe('before a work order waits for approval', () => {
     const burn = { ...cut, label: 'Burn, carpet', photos: [] };
     const result = readyToSubmit({ ...complete, lines: [{ ...cut, photos: [] }, trimOff, burn] });
     expect(result.ok ? '' : result.problem.detail).toBe(
-      'Photos still to take: before of Cut or tear, tailgate lining and before of Burn, carpet.',
+      'Photos still to take: before picture of Cut or tear, tailgate lining; before picture of Burn, carpet.',
     );
   });
 
@@ -216,25 +217,34 @@ describe('before done work counts as accepted', () => {
 });
 
 describe('before an invoice may hold it', () => {
-  // The figures are those of a dealer's work order: 612.59 on a purchase order with a cap of 650.00.
   const complete: InvoiceFacts = {
     reworkWithoutCharge: false,
     demandedNumbers: ['repair_order', 'purchase_order'],
     givenNumbers: ['repair_order', 'purchase_order'],
-    purchaseOrderLeftMinor: 65000n,
-    totalMinor: 61259n,
   };
 
-  test('the demanded numbers within the cap are enough, and so is exactly the cap or none', () => {
+  test('the demanded numbers are enough', () => {
     expect(readyToInvoice(complete).ok).toBe(true);
-    expect(readyToInvoice({ ...complete, purchaseOrderLeftMinor: 61259n }).ok).toBe(true);
-    expect(readyToInvoice({ ...complete, purchaseOrderLeftMinor: null }).ok).toBe(true);
+  });
+
+  // The figures are those of a dealer's work order, agreed beforehand: 612.59 on a purchase order with a cap of 650.00.
+  test('a purchase order takes what its cap still allows to the cent, and names what is missing', () => {
+    const order = { number: '77105', capMinor: 65000n, invoicedMinor: 0n, currency: 'USD' };
+    expect(withinPurchaseOrder(order, 61259n).ok).toBe(true);
+    expect(withinPurchaseOrder({ ...order, invoicedMinor: 3741n }, 61259n).ok).toBe(true);
+    const over = withinPurchaseOrder({ ...order, invoicedMinor: 18563n }, 61259n);
+    expect(over).toMatchObject({
+      ok: false,
+      problem: { code: 'over_purchase_order', field: 'purchase_order' },
+    });
+    expect(over.ok ? '' : over.problem.detail).toBe(
+      'PO 77105 allows 650.00 USD. 185.63 USD of it is invoiced and this comes to 612.59 USD, 148.22 USD too much. Ask the account to raise it.',
+    );
   });
 
   test.each<[string, Partial<InvoiceFacts>, string]>([
     ['the PO is missing', { givenNumbers: ['repair_order'] }, 'number_missing'],
     ['a stock number is missing', { demandedNumbers: ['stock'] }, 'number_missing'],
-    ['the total is a cent over the cap', { purchaseOrderLeftMinor: 61258n }, 'over_purchase_order'],
     ['it is a rework without charge', { reworkWithoutCharge: true }, 'wrong_state'],
   ])('it is refused when %s', (_what, change, code) => {
     expect(readyToInvoice({ ...complete, ...change })).toMatchObject({ ok: false, problem: { code } });

@@ -5,6 +5,7 @@ import {
   signerFits,
   signerRoles,
 } from '../evidence/acceptance.ts';
+import { formatMinor } from '../money/money.ts';
 import { ok, type Result, refuse } from '../result.ts';
 import { type OwnNumberKind, ownNumberKinds } from '../vehicle/identification.ts';
 import type { CautionCode } from './cautions.ts';
@@ -43,7 +44,8 @@ export function readyToSubmit(facts: SubmitFacts): Result<true> {
       'lines',
     );
   const photos = facts.madeAtBooking ? [] : missingBeforePhotos(facts.lines);
-  if (photos.length > 0) return refuse('photo_missing', `Photos still to take: ${listed(photos)}.`, 'photos');
+  if (photos.length > 0)
+    return refuse('photo_missing', `Photos still to take: ${photos.join('; ')}.`, 'photos');
   return ok(true);
 }
 
@@ -68,7 +70,7 @@ export function readyToStart(facts: StartFacts): Result<true> {
     return refuse('wrong_state', `It is on hold: ${facts.holdReason}. Lift the hold before starting.`);
   const missing = missingBeforeStart(facts.photoRule, facts.workOrderPhotos);
   if (missing.length > 0)
-    return refuse('photo_missing', `Photos to take before you start: ${listed(missing)}.`, 'photos');
+    return refuse('photo_missing', `Photos to take before you start: ${missing.join('; ')}.`, 'photos');
   const open = facts.cautionsToShow.filter((code) => !facts.cautionsAcknowledged.includes(code));
   if (open.length > 0)
     return refuse(
@@ -94,7 +96,7 @@ export interface FinishFacts {
 export function readyToFinish(facts: FinishFacts): Result<true> {
   const missing = missingPhotos(facts.photoRule, facts.workOrderPhotos, facts.approvedLines);
   if (missing.length > 0)
-    return refuse('photo_missing', `Photos still to take: ${listed(missing)}.`, 'photos');
+    return refuse('photo_missing', `Photos still to take: ${missing.join('; ')}.`, 'photos');
   const open = [...facts.openContradictions, ...facts.openPhotoWarnings];
   if (open.length > 0) return refuse('contradiction', mendOrOverride(open));
   return ok(true);
@@ -157,13 +159,9 @@ export interface InvoiceFacts {
   readonly reworkWithoutCharge: boolean;
   readonly demandedNumbers: readonly DemandedNumber[];
   readonly givenNumbers: readonly DemandedNumber[];
-  /** The PO's cap less what was invoiced on it before; null where it has no cap. Minor units. */
-  readonly purchaseOrderLeftMinor: bigint | null;
-  /** What the invoice will come to with tax, before deposits. Minor units. */
-  readonly totalMinor: bigint;
 }
 
-/** What must be true before an invoice may hold it: `wrong_state`, `number_missing`, `over_purchase_order`. */
+/** What must be true of a work order before an invoice may hold it: `wrong_state`, `number_missing`. */
 export function readyToInvoice(facts: InvoiceFacts): Result<true> {
   if (facts.reworkWithoutCharge)
     return refuse('wrong_state', 'A rework without charge ends when it is accepted; it is not invoiced.');
@@ -174,13 +172,31 @@ export function readyToInvoice(facts: InvoiceFacts): Result<true> {
       `The account needs its ${listed(missing.map((kind) => numberNames[kind]))} on the invoice. Ask for ${missing.length === 1 ? 'it' : 'them'}.`,
       missing[0],
     );
-  if (facts.purchaseOrderLeftMinor !== null && facts.totalMinor > facts.purchaseOrderLeftMinor)
-    return refuse(
-      'over_purchase_order',
-      'The total is more than the purchase order still allows. Ask the account to raise it.',
-      'purchase_order',
-    );
   return ok(true);
+}
+
+/** A purchase order with a cap; amounts are minor units of `currency`. */
+export interface CappedOrder {
+  readonly number: string;
+  readonly capMinor: bigint;
+  /** With tax, less credits, on all invoices that carry its number. */
+  readonly invoicedMinor: bigint;
+  readonly currency: string;
+}
+
+/**
+ * Whether what an invoice comes to with tax, before deposits, is within a purchase order's cap over all its
+ * invoices. Refuses with `over_purchase_order`, naming the cap, what was invoiced on it and what is missing.
+ */
+export function withinPurchaseOrder(order: CappedOrder, totalMinor: bigint): Result<true> {
+  const overMinor = order.invoicedMinor + totalMinor - order.capMinor;
+  if (overMinor <= 0n) return ok(true);
+  const words = (minor: bigint) => `${formatMinor(minor, order.currency)} ${order.currency}`;
+  return refuse(
+    'over_purchase_order',
+    `PO ${order.number} allows ${words(order.capMinor)}. ${words(order.invoicedMinor)} of it is invoiced and this comes to ${words(totalMinor)}, ${words(overMinor)} too much. Ask the account to raise it.`,
+    'purchase_order',
+  );
 }
 
 export function missingNumbers(

@@ -19,6 +19,9 @@ const allowed: readonly string[] = [
   'settled: invoiced > paid',
   'written_off: invoiced > written_off',
   'payment_came_back: paid > invoiced',
+  'payment_came_back: written_off > invoiced',
+  'recovered: written_off > invoiced',
+  'recovered: paid > invoiced',
   'invoice_voided: invoiced > accepted',
   'voided: written_up > void',
   'voided: awaiting_approval > void',
@@ -68,6 +71,7 @@ const events: readonly WorkOrderEvent[] = [
   { type: 'price_changed', change: 'other' },
   { type: 'voided' },
   { type: 'written_off' },
+  { type: 'recovered' },
 ];
 
 function nameOf(event: WorkOrderEvent): string {

@@ -21,6 +21,8 @@ export type WorkOrderState = keyof typeof workOrderStates;
 export type WorkOrderEvent =
   | { readonly type: 'submitted' }
   | { readonly type: 'approved' }
+  /** A standing approval of the account covers it, so nobody had to be asked. */
+  | { readonly type: 'approved_by_rule' }
   /** Every line was declined. */
   | { readonly type: 'declined' }
   | { readonly type: 'started' }
@@ -38,7 +40,9 @@ export type WorkOrderEvent =
   /** A price, line or size changed; `down` only when nothing became dearer, larger or more. */
   | { readonly type: 'price_changed'; readonly change: 'down' | 'other' }
   | { readonly type: 'voided' }
-  | { readonly type: 'written_off' };
+  | { readonly type: 'written_off' }
+  /** A write-off was turned round: it is owed again. */
+  | { readonly type: 'recovered' };
 
 /**
  * The state after an event. Refuses with `wrong_state`, naming the state it is in and the states in which
@@ -62,6 +66,7 @@ interface Rule {
 const rules: Readonly<Record<Exclude<WorkOrderEvent['type'], 'price_changed'>, Rule>> = {
   submitted: { done: 'sent for approval', edges: { written_up: 'awaiting_approval' } },
   approved: { done: 'approved', edges: { awaiting_approval: 'approved' } },
+  approved_by_rule: { done: 'approved', edges: { awaiting_approval: 'approved' } },
   declined: { done: 'declined', edges: { awaiting_approval: 'declined' } },
   started: { done: 'started', edges: { approved: 'in_work' } },
   finished: { done: 'finished', edges: { in_work: 'done' } },
@@ -70,13 +75,19 @@ const rules: Readonly<Record<Exclude<WorkOrderEvent['type'], 'price_changed'>, R
   reworked_done: { done: 'closed as a rework', edges: { done: 'accepted' } },
   invoiced: { done: 'invoiced', edges: { accepted: 'invoiced' } },
   settled: { done: 'paid', edges: { invoiced: 'paid' } },
-  payment_came_back: { done: 'opened again by a returned payment', edges: { paid: 'invoiced' } },
+  // A payment may come back after the rest was written off.
+  payment_came_back: {
+    done: 'opened again by a returned payment',
+    edges: { paid: 'invoiced', written_off: 'invoiced' },
+  },
   invoice_voided: { done: 'taken off its invoice', edges: { invoiced: 'accepted' } },
   voided: {
     done: 'voided',
     edges: { written_up: 'void', awaiting_approval: 'void', approved: 'void', in_work: 'void', done: 'void' },
   },
   written_off: { done: 'written off', edges: { invoiced: 'written_off' } },
+  // A small difference that was let go left it paid.
+  recovered: { done: 'opened again by a recovery', edges: { written_off: 'invoiced', paid: 'invoiced' } },
 };
 
 const changedDown: Rule = {

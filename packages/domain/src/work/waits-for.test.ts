@@ -3,6 +3,7 @@ import { type WaitingFacts, waitsFor } from './waits-for.ts';
 
 const facts: WaitingFacts = {
   state: 'written_up',
+  holdReason: null,
   reworkWithoutCharge: false,
   demandedNumbers: ['repair_order', 'purchase_order'],
   givenNumbers: ['repair_order', 'purchase_order'],
@@ -28,6 +29,12 @@ test.each<[WaitingFacts['state'], string]>([
 test('accepted work waits for the PO while a demanded number is missing', () => {
   expect(waitsFor({ ...facts, state: 'accepted', givenNumbers: ['repair_order'] })).toBe('po');
   expect(waitsFor({ ...facts, state: 'accepted', demandedNumbers: [], givenNumbers: [] })).toBe('invoice');
+});
+
+test('what is on hold waits for the hold to be lifted until the work has begun; an answer and begun work don’t', () => {
+  const held = (state: WaitingFacts['state']) => waitsFor({ ...facts, state, holdReason: 'part not there' });
+  const states = ['written_up', 'awaiting_approval', 'approved', 'in_work', 'done'] as const;
+  expect(states.map(held)).toEqual(['hold', 'approval', 'hold', 'technician', 'acceptance']);
 });
 
 test('an accepted rework without charge waits for nobody', () => {

@@ -21,13 +21,15 @@ export interface DrawnPicture {
   readonly seed: number;
   /** The middle of the damage, 0 to 1 from the left and from the top; each part has a likely place. */
   readonly at?: { readonly x: number; readonly y: number };
+  /** Half as wide and half as high, for where many are drawn. */
+  readonly coarse?: boolean;
   /** `YYYY-MM-DDTHH:MM:SS` on the camera's clock, and how far that is from UTC (`-05:00`). */
   readonly takenAtLocal: string;
   readonly takenAtOffset: string;
 }
 
 /**
- * Draws a photograph of damaged trim for the demo and for tests: a JPEG of 1600 by 1200 with the capture time in
+ * Draws a photograph of damaged trim for the demo and for tests: a JPEG of 1600 by 1200, or 800 by 600, with the capture time in
  * its EXIF. Nothing in it is a real vehicle. The same input gives the same bytes.
  */
 export async function drawPicture(picture: DrawnPicture): Promise<Buffer> {
@@ -37,8 +39,9 @@ export async function drawPicture(picture: DrawnPicture): Promise<Buffer> {
   const random = randomFrom(picture.seed ^ 0x77);
   const light = { fromX: 300 + 500 * random(), fromY: 60 + 200 * random(), exposure: 1.02 + 0.12 * random() };
   const seeds = { grain: picture.seed, noise: picture.seed ^ (picture.stage.length * 7919) };
-  const pixels = expose(surface, light, seeds);
-  return sharp(pixels, { raw: { width, height, channels: 3 } })
+  const every = picture.coarse === true ? 2 : 1;
+  const pixels = expose(surface, light, seeds, every);
+  return sharp(pixels, { raw: { width: width / every, height: height / every, channels: 3 } })
     .blur(0.7)
     .jpeg({ quality: 86 })
     .withExif(exifOf(picture))

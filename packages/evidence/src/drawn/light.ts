@@ -10,21 +10,26 @@ export interface Light {
   readonly exposure: number;
 }
 
-/** Lets light fall on the surface and takes the picture: 8-bit sRGB, three bytes a pixel, with a sensor's noise. */
+/**
+ * Lets light fall on the surface and takes the picture: 8-bit sRGB, three bytes a pixel, with a sensor's noise. A
+ * coarser sensor sees only every second pixel of every second row.
+ */
 export function expose(
   surface: Surface,
   light: Light,
   seeds: { grain: number; noise: number },
+  every: 1 | 2 = 1,
 ): Uint8ClampedArray {
   const relief = withGrain(surface, seeds.grain);
-  const pixels = new Uint8ClampedArray(width * height * 3);
+  const pixels = new Uint8ClampedArray((width / every) * (height / every) * 3);
   const noise = noiseTable(seeds.noise);
   let step = 0;
+  let at = 0;
   // The outermost pixels have no neighbor on one side, and are cut off by the lens anyway.
-  for (let y = 0; y < height; y += 1) {
+  for (let y = 0; y < height; y += every) {
     const above = y > 0 ? -width : 0;
     const below = y + 1 < height ? width : 0;
-    for (let x = 0; x < width; x += 1) {
+    for (let x = 0; x < width; x += every) {
       const index = y * width + x;
       const middle = x < 3 ? index - x + 3 : x + 3 < width ? index : index - x + width - 4;
       const slopeX = ((relief[middle + 1] ?? 0) - (relief[middle - 1] ?? 0)) / 2;
@@ -39,16 +44,12 @@ export function expose(
       const shine = open * glint(mirror * mirror) * (surface.gloss[index] ?? 0);
       step = (step + 1 + (((x * 7) ^ (y * 13)) & 3)) & 65_535;
       const grit = noise[step] ?? 0;
-      const at = index * 3;
-      pixels[at] = develop((surface.color[at] ?? 0) * matte + shine, grit + (noise[step ^ 0x1a5] ?? 0) / 2);
-      pixels[at + 1] = develop(
-        (surface.color[at + 1] ?? 0) * matte + shine,
-        grit + (noise[step ^ 0x2c3] ?? 0) / 2,
-      );
-      pixels[at + 2] = develop(
-        (surface.color[at + 2] ?? 0) * matte + shine,
-        grit + (noise[step ^ 0x4f7] ?? 0) / 2,
-      );
+      const { color } = surface;
+      const from = index * 3;
+      pixels[at] = develop((color[from] ?? 0) * matte + shine, grit + (noise[step ^ 0x1a5] ?? 0) / 2);
+      pixels[at + 1] = develop((color[from + 1] ?? 0) * matte + shine, grit + (noise[step ^ 0x2c3] ?? 0) / 2);
+      pixels[at + 2] = develop((color[from + 2] ?? 0) * matte + shine, grit + (noise[step ^ 0x4f7] ?? 0) / 2);
+      at += 3;
     }
   }
   return pixels;

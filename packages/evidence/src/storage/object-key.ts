@@ -6,7 +6,7 @@ export type ObjectKey = string & { readonly [brand]: 'object key' };
 
 export type ObjectKind = (typeof kinds)[number];
 
-const kinds = ['original', 'view', 'thumb', 'signature', 'document', 'pack'] as const;
+const kinds = ['original', 'view', 'thumb', 'signature', 'document', 'logo', 'pack'] as const;
 const sha256Hex = /^[0-9a-f]{64}$/;
 
 /** The key of content; throws on an id, kind or digest that is not of its form, so no path can be smuggled in. */

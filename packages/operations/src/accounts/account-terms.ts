@@ -1,5 +1,11 @@
-import { type AccountRow, findTaxAreaByCode, findTier, type TenantTransaction } from '@grainwright/db';
-import { ok, type Result, refuse } from '@grainwright/domain';
+import {
+  type AccountRow,
+  findAccountGroup,
+  findTaxAreaByCode,
+  findTier,
+  type TenantTransaction,
+} from '@grainwright/db';
+import { type AccountGroupId, ok, parseMoney, type Result, refuse } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { readOptionalWords, readWords } from '../read-input.ts';
 
@@ -28,31 +34,31 @@ export interface AccountTermsInput {
   readonly showsPricesAtAcceptance: boolean;
   /** The house account for people who come in: no trip is charged unless a visit says so. */
   readonly walkIn: boolean;
+  /** What is charged for a visit to a vehicle that is not there, as decimal text; null, or left out: nothing. */
+  readonly noShowFee?: string | null | undefined;
+  /** Money that comes in goes to the oldest open document without anybody asking; off unless said otherwise. */
+  readonly appliesMoneyItself?: boolean | undefined;
+  /** Where statements are mailed; empty, or left out: nowhere. */
+  readonly statementEmail?: string | undefined;
+  /** Accounts that one payer pays for together; null, or left out: none. */
+  readonly groupId?: AccountGroupId | null | undefined;
 }
 
-export type AccountTerms = Omit<
-  AccountRow,
-  | 'tenantId'
-  | 'id'
-  | 'openedOn'
-  | 'endedOn'
-  | 'groupId'
-  | 'noShowFeeMinor'
-  | 'appliesMoneyItself'
-  | 'statementEmail'
-  | 'successorId'
->;
+export type AccountTerms = Omit<AccountRow, 'tenantId' | 'id' | 'openedOn' | 'endedOn' | 'successorId'>;
 
-/** The terms as they are stored; tier and tax area must be in the price book. */
+/** The terms as they are stored; tier and tax area must be in the price book, and the group must be there. */
 export async function readAccountTerms(
   tx: TenantTransaction,
   input: AccountTermsInput,
+  currency: string,
 ): Promise<Result<AccountTerms>> {
   const words = everyResult({
     shortName: readShortName(input.shortName),
     name: readWords(input.name, 'name', 'the account’s name', 200),
     billingAddress: readOptionalWords(input.billingAddress, 'billing_address', 'the billing address', 500),
     termsDays: readTermsDays(input.termsDays),
+    noShowFeeMinor: readNoShowFee(input.noShowFee ?? null, currency),
+    statementEmail: readStatementEmail(input.statementEmail ?? ''),
   });
   if (!words.ok) return words;
   if (input.ownNumberRequired && input.ownNumberKind === null)
@@ -75,8 +81,28 @@ export async function readAccountTerms(
       `There is no tax area “${input.taxAreaCode.slice(0, 20)}”. Choose one, or add it first.`,
       'tax_area_code',
     );
-  const { taxAreaCode: _code, ...rest } = input;
-  return ok({ ...rest, ...words.value, taxAreaId: area.id });
+  const groupId = input.groupId ?? null;
+  if (groupId !== null && (await findAccountGroup(tx, groupId)) === null)
+    return refuse('invalid_input', 'There is no such group. Choose one of the list.', 'group_id');
+  const { taxAreaCode: _code, noShowFee: _fee, ...rest } = input;
+  const appliesMoneyItself = input.appliesMoneyItself ?? false;
+  return ok({ ...rest, ...words.value, appliesMoneyItself, groupId, taxAreaId: area.id });
+}
+
+function readNoShowFee(text: string | null, currency: string): Result<bigint | null> {
+  if (text === null || text.trim() === '') return ok(null);
+  const fee = parseMoney(text, { currency, field: 'no_show_fee' });
+  return fee.ok && fee.value === 0n ? ok(null) : fee;
+}
+
+function readStatementEmail(text: string): Result<string> {
+  const email = readOptionalWords(text, 'statement_email', 'the e-mail address for statements', 254);
+  if (!email.ok || email.value === '' || /^[^\s@]+@[^\s@]+$/.test(email.value)) return email;
+  return refuse(
+    'invalid_input',
+    'This is no e-mail address. Write it like name@example.com.',
+    'statement_email',
+  );
 }
 
 function readShortName(text: string): Result<string> {

@@ -1,4 +1,4 @@
-import { findAccount, findAccountIdByShortName, insertAccount } from '@grainwright/db';
+import { findAccount, findAccountIdByShortName, insertAccount, lockAccountShortNames } from '@grainwright/db';
 import { type AccountId, ok, parseDay, type Result, refuse } from '@grainwright/domain';
 import { type Actor, performAsStaff, record } from '../perform.ts';
 import { sameContent } from '../same-content.ts';
@@ -25,8 +25,9 @@ export function addAccount(
     const { id, openedOn, ...typed } = input;
     const opened = openedOn === undefined ? ok(scope.today) : parseDay(openedOn, 'opened_on');
     if (!opened.ok) return opened;
-    const terms = await readAccountTerms(tx, typed);
+    const terms = await readAccountTerms(tx, typed, scope.business.currency);
     if (!terms.ok) return terms;
+    await lockAccountShortNames(tx);
     if (!(await insertAccount(tx, { id, ...terms.value, openedOn: opened.value, endedOn: null }))) {
       const there = await findAccount(tx, id);
       if (there === null) return shortNameTaken(terms.value.shortName);
@@ -50,12 +51,16 @@ export function addAccount(
   });
 }
 
-/** Refuses when another account than `id` has the short name. */
+/**
+ * Refuses when another account than `id` has the short name; nobody else takes one until the transaction ends, so that
+ * the answer holds.
+ */
 export async function refuseTakenShortName(
   tx: Parameters<typeof findAccountIdByShortName>[0],
   shortName: string,
   id: AccountId,
 ): Promise<Result<void>> {
+  await lockAccountShortNames(tx);
   const holder = await findAccountIdByShortName(tx, shortName);
   return holder === null || holder === id ? ok(undefined) : shortNameTaken(shortName);
 }

@@ -1,4 +1,4 @@
-import { findApplication, findPayment, lockInvoiceBalances } from '@grainwright/db';
+import { findApplication, findPayment, holdPayments, lockInvoiceBalances } from '@grainwright/db';
 import {
   type ApplicationId,
   formatMinor,
@@ -36,6 +36,7 @@ export function applyPayment(
   return performAsStaff(services, actor, 'record_payment', async (scope) => {
     const { tx, today } = scope;
     const { applicationId, paymentId, invoiceId } = input;
+    await holdPayments(tx, [paymentId]);
     const payment = await findPayment(tx, paymentId);
     if (payment === null) return refuse('not_found', 'There is no such payment.');
     const amount = parseMoney(input.amount, { currency: payment.currency, field: 'amount' });

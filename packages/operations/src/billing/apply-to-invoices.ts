@@ -26,13 +26,15 @@ export type MoneyToApply = Pick<FoundPayment, 'id' | 'accountId' | 'currency' | 
 
 /**
  * Applies a payment or deposit to invoices that are locked already, and takes the work orders of those that are
- * settled to paid. Answers the entry to post, which the caller does last. Refuses with `over_payment`.
+ * settled to paid. Answers the entry to post, which the caller does last. Refuses with `over_payment`. `byRule` where
+ * nobody asked for it.
  */
 export async function applyToInvoices(
   scope: Scope,
   payment: MoneyToApply,
   parts: readonly WantedPart[],
   on: Day,
+  byRule = false,
 ): Promise<Result<JournalEntry>> {
   const { tx } = scope;
   const { id: paymentId, accountId, currency, receivedOn } = payment;
@@ -52,6 +54,7 @@ export async function applyToInvoices(
       appliedOn: on,
       appliedBy: scope.actor.personId,
       appliedAt: scope.now,
+      byRule,
     })),
   );
   if (!inserted) return refuse('id_reused', 'That id is another application already.', 'id');

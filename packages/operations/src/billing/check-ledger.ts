@@ -1,32 +1,23 @@
 import {
   brokenNumbering,
   findBusiness,
-  listAccountsWithEntries,
   type Mismatch,
-  type StatementAccount,
+  scatteredPayments,
   sumsByLedgerAccount,
   type TenantTransaction,
   unbalancedEntries,
+  unexplainedDocuments,
+  wrongCreditNoteBalances,
+  wrongDisputes,
   wrongInvoiceBalances,
+  wrongLetGo,
+  wrongParkedReceipts,
   wrongPaymentBalances,
+  wrongVoids,
 } from '@grainwright/db';
-import {
-  addDays,
-  type Day,
-  dayAt,
-  firstDay,
-  formatMinor,
-  type Month,
-  monthOf,
-  ok,
-  type Result,
-  refuse,
-  sumMinor,
-  type TenantId,
-} from '@grainwright/domain';
-import type { Scope } from '../perform.ts';
+import { dayAt, ok, type Result, refuse, sumMinor, type TenantId } from '@grainwright/domain';
 import type { Services } from '../services.ts';
-import { readAccountJournal, statementOf } from './statement-view.ts';
+import { checkStatements } from '../statements/check-statements.ts';
 
 /** What the check looked at, and a sentence for everything that does not hold; none is the only good answer. */
 export interface LedgerReport {
@@ -64,71 +55,20 @@ export function checkLedger(services: Services, tenantId: TenantId): Promise<Res
   });
 }
 
-async function checkRows(tx: TenantTransaction): Promise<readonly string[]> {
+/** A sentence for every row that is not the sum of what it stands for. */
+export async function checkRows(tx: TenantTransaction): Promise<readonly string[]> {
   const mismatches: readonly (readonly Mismatch[])[] = [
     await unbalancedEntries(tx),
     await wrongInvoiceBalances(tx),
     await wrongPaymentBalances(tx),
+    await scatteredPayments(tx),
+    await wrongParkedReceipts(tx),
+    await unexplainedDocuments(tx),
+    await wrongCreditNoteBalances(tx),
+    await wrongLetGo(tx),
+    await wrongVoids(tx),
+    await wrongDisputes(tx),
     await brokenNumbering(tx),
   ];
   return mismatches.flat().map(({ what, stands, shouldBe }) => `${what}: ${stands} instead of ${shouldBe}`);
-}
-
-type CheckScope = Pick<Scope, 'tx' | 'business' | 'today'>;
-
-async function checkStatements(
-  scope: CheckScope,
-): Promise<{ readonly accounts: number; readonly checked: number; readonly faults: readonly string[] }> {
-  const accounts = await listAccountsWithEntries(scope.tx);
-  const faults: string[] = [];
-  let checked = 0;
-  for (const account of accounts) {
-    const found = await checkAccount(scope, account);
-    checked += found.checked;
-    faults.push(...found.faults);
-  }
-  return { accounts: accounts.length, checked, faults };
-}
-
-async function checkAccount(
-  scope: CheckScope,
-  account: StatementAccount,
-): Promise<{ readonly checked: number; readonly faults: readonly string[] }> {
-  const journal = await readAccountJournal(scope, account);
-  const days = journal.entries.map((entry) => entry.occurredOn).toSorted();
-  const months = monthsBack(scope.today, days[0] ?? scope.today).toReversed();
-  const faults: string[] = [];
-  let closedMinor = 0n;
-  for (const month of months) {
-    const statement = provenStatement(() => statementOf(scope, journal, month));
-    if (typeof statement === 'string') {
-      faults.push(`${account.name}, ${month}: ${statement}`);
-      continue;
-    }
-    if (statement.openingMinor !== closedMinor)
-      faults.push(
-        `${account.name}, ${month} opens with ${formatMinor(statement.openingMinor)} where ${formatMinor(closedMinor)} was closed`,
-      );
-    closedMinor = statement.closingMinor;
-  }
-  return { checked: months.length, faults };
-}
-
-/** Every month from that of `latest` back to that of `earliest`. */
-function monthsBack(latest: Day, earliest: Day): readonly Month[] {
-  const months: Month[] = [];
-  for (let month = monthOf(latest); month >= monthOf(earliest); month = monthOf(addDays(firstDay(month), -1)))
-    months.push(month);
-  return months;
-}
-
-/** The statement proves itself when it is built; here a failed proof is a finding and not the end. */
-function provenStatement(
-  build: () => ReturnType<typeof statementOf>,
-): ReturnType<typeof statementOf> | string {
-  try {
-    return build();
-  } catch (error) {
-    return error instanceof Error ? error.message : String(error);
-  }
 }

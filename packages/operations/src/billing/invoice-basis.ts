@@ -1,108 +1,118 @@
 import {
-  type AccountRow,
   type ApprovedLine,
   type BillableWorkOrder,
   type BilledOfVisit,
-  findAccount,
-  findBilledOfVisit,
-  findVisit,
-  listApprovedLines,
-  listBillable,
+  findTaxAreaCode,
+  listApprovedUnbilled,
+  listBilledOfVisits,
   loadAccountPricing,
-  sumApprovedUnbilled,
-  type VisitRow,
+  type MissedVehicle,
 } from '@grainwright/db';
 import {
   type AfterHoursCharge,
-  type EstimateRules,
+  type FeeToBill,
   formatMinor,
   type InvoiceBasis,
   type MinimumLine,
   priceVisit,
   sumMinor,
+  type TaxSetup,
   taxSetupOn,
   type VehiclePrice,
   type VehicleToBill,
-  type VisitId,
-  type WorkOrderId,
+  type VisitToBill,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { fromStoredJson } from '../stored-json.ts';
-import { vehicleWords } from '../work-orders/vehicle-words.ts';
-
-/** The vehicles of a visit that are to be billed, with what was decided on each. */
-export interface BillableVisit {
-  readonly visit: VisitRow;
-  readonly account: AccountRow;
-  readonly workOrders: readonly BillableWorkOrder[];
-  readonly lines: readonly ApprovedLine[];
-}
-
-export async function loadBillableVisit(
-  { tx }: Scope,
-  visitId: VisitId,
-  workOrderIds: readonly WorkOrderId[],
-): Promise<BillableVisit> {
-  const visit = await findVisit(tx, visitId);
-  const account = visit === null ? null : await findAccount(tx, visit.accountId);
-  if (visit === null || account === null) throw new Error('a work order without its visit or account');
-  const workOrders = await listBillable(tx, workOrderIds);
-  if (workOrders.length !== workOrderIds.length) throw new Error('an accepted work order has no decision');
-  return { visit, account, workOrders, lines: await listApprovedLines(tx, workOrderIds) };
-}
+import { ownNumberWords, vehicleWords } from '../work-orders/vehicle-words.ts';
+import { type BillableVisit, type BillableWork, rulesOf, workOrdersOf } from './billable-work.ts';
 
 /**
- * Everything the invoice is computed from: the lines and minimums frozen in the decisions, what the visit adds
- * once, and how its place taxes on the date of work. Trip and after-hours belong to the visit. The trip is charged
- * once, on whichever invoice comes first, and waived by all repairs of the visit that are billed or approved;
+ * Everything the invoice is computed from: the lines and minimums frozen in the decisions, what each visit adds
+ * once, and how the account's place taxes on each date of work. Trip and after-hours belong to the visit. The trip is
+ * charged once, on whichever invoice comes first, and waived by all repairs of the visit that are billed or approved;
  * of the after-hours, an invoice holds what earlier ones of the visit do not.
  */
-export async function invoiceBasisOf(scope: Scope, billable: BillableVisit): Promise<InvoiceBasis> {
+export async function invoiceBasisOf(scope: Scope, work: BillableWork): Promise<InvoiceBasis> {
   const { tx, business } = scope;
-  const { visit, account, workOrders } = billable;
-  const rules = rulesOf(workOrders[0]);
-  const pricing = await loadAccountPricing(tx, account.id);
+  const pricing = await loadAccountPricing(tx, work.account.id);
   if (pricing === null) throw new Error('an account without its prices');
-  const billed = await findBilledOfVisit(tx, visit.id);
-  const vehicles = workOrders.map((workOrder) => vehicleToBill(workOrder, billable.lines));
-  const prices = vehicles.map((vehicle) => vehicle.price);
-  const approvedMinor = sumMinor(workOrders.map((workOrder) => workOrder.afterHoursMinor));
-  const coming = {
-    repairsMinor: await sumApprovedUnbilled(
+  const visitIds = work.visits.map(({ visit }) => visit.id);
+  const facts: VisitFacts = {
+    work,
+    taxSetups: pricing.taxSetups,
+    areaCode: await findTaxAreaCode(tx, work.account.taxAreaId),
+    billed: await listBilledOfVisits(tx, visitIds),
+    coming: await listApprovedUnbilled(
       tx,
-      visit.id,
-      workOrders.map(({ id }) => id),
+      visitIds,
+      workOrdersOf(work).map(({ id }) => id),
     ),
   };
-  const price = (parts: readonly { readonly repairsMinor: bigint }[]) =>
-    priceVisit(parts, rules.visit, rules.tier, rules.terms);
-  const { afterHours } = price([...prices, billed]);
   return {
-    visits: [
-      {
-        visitId: visit.id,
-        dateOfWork: visit.day,
-        taxSetup: taxSetupOn(pricing.taxSetups, rules.taxSetup.areaCode, visit.day) ?? rules.taxSetup,
-        vehicles,
-        afterHours: asApproved(notYetBilled(afterHours, billed), approvedMinor),
-        trip: billed.tripCharged ? null : price([...prices, billed, coming]).trip,
-        fees: [],
-      },
-    ],
+    visits: work.visits.map((visit) => visitToBill(visit, facts)),
     certificates: pricing.certificates,
     taxRounding: { components: business.taxComponents, basis: business.taxBasis },
     prepaidMinor: 0n,
   };
 }
 
-/** Whether the estimate that was decided on is one for mending own work again without charge. */
-export function isRework(workOrder: BillableWorkOrder): boolean {
-  return rulesOf(workOrder).vehicle.rework;
+interface VisitFacts {
+  readonly work: BillableWork;
+  readonly taxSetups: readonly TaxSetup[];
+  /** Of the account today; work that was decided on keeps the area of its estimate. */
+  readonly areaCode: string;
+  readonly billed: readonly BilledOfVisit[];
+  readonly coming: Awaited<ReturnType<typeof listApprovedUnbilled>>;
 }
 
-function rulesOf(workOrder: BillableWorkOrder | undefined): EstimateRules {
-  if (workOrder === undefined) throw new Error('an invoice without work orders');
-  return fromStoredJson<EstimateRules>(workOrder.rules);
+function visitToBill(billable: BillableVisit, facts: VisitFacts): VisitToBill {
+  const { visit, workOrders, missed } = billable;
+  const vehicles = workOrders.map((workOrder) => vehicleToBill(workOrder, facts.work.lines));
+  return {
+    visitId: visit.id,
+    dateOfWork: visit.day,
+    taxSetup: taxSetupOf(billable, facts),
+    vehicles,
+    ...visitCharges(billable, vehicles, facts),
+    fees: missed.map((each) => feeToBill(each, facts.work)),
+  };
+}
+
+function taxSetupOf({ visit, workOrders }: BillableVisit, { taxSetups, areaCode }: VisitFacts): TaxSetup {
+  const [first] = workOrders;
+  const rules = first === undefined ? null : rulesOf(first);
+  const setup = taxSetupOn(taxSetups, rules?.taxSetup.areaCode ?? areaCode, visit.day) ?? rules?.taxSetup;
+  if (setup === undefined) throw new Error(`tax area ${areaCode} is not set up for ${visit.day}`);
+  return setup;
+}
+
+/** What the visit adds once. Where nothing was repaired that is neither trip nor after-hours. */
+function visitCharges(
+  { visit, workOrders }: BillableVisit,
+  vehicles: readonly VehicleToBill[],
+  facts: VisitFacts,
+): Pick<VisitToBill, 'afterHours' | 'trip'> {
+  const [first] = workOrders;
+  if (first === undefined) return { afterHours: null, trip: null };
+  const rules = rulesOf(first);
+  const billed = facts.billed.find((each) => each.visitId === visit.id) ?? nothingBilled;
+  const coming = facts.coming.filter((each) => each.visitId === visit.id);
+  const prices = vehicles.map((vehicle) => vehicle.price);
+  const price = (parts: readonly { readonly repairsMinor: bigint }[]) =>
+    priceVisit(parts, rules.visit, rules.tier, rules.terms);
+  const approvedMinor = sumMinor(workOrders.map((workOrder) => workOrder.afterHoursMinor));
+  return {
+    afterHours: asApproved(notYetBilled(price([...prices, billed]).afterHours, billed), approvedMinor),
+    trip: billed.tripCharged ? null : price([...prices, billed, ...coming]).trip,
+  };
+}
+
+const nothingBilled = { repairsMinor: 0n, afterHoursMinor: 0n, tripCharged: false };
+
+function feeToBill(missed: MissedVehicle, { account }: BillableWork): FeeToBill {
+  const vehicle = [ownNumberWords(account.ownNumberKind, missed.ownNumber), vehicleWords(missed.vehicle)];
+  const label = `Vehicle not there: ${vehicle.filter((part) => part !== '').join(', ')}`;
+  return { workOrderId: missed.id, label, amountMinor: missed.feeMinor };
 }
 
 function vehicleToBill(workOrder: BillableWorkOrder, approved: readonly ApprovedLine[]): VehicleToBill {
@@ -133,7 +143,10 @@ function minimumOf({ minimumMinor }: BillableWorkOrder, linesMinor: bigint): Min
 }
 
 /** The visit's after-hours less what its earlier invoices charged. */
-function notYetBilled(charge: AfterHoursCharge | null, billed: BilledOfVisit): AfterHoursCharge | null {
+function notYetBilled(
+  charge: AfterHoursCharge | null,
+  billed: Pick<BilledOfVisit, 'afterHoursMinor'>,
+): AfterHoursCharge | null {
   if (charge === null || billed.afterHoursMinor === 0n) return charge;
   const amountMinor = charge.amountMinor - billed.afterHoursMinor;
   if (amountMinor <= 0n) return null;

@@ -1,4 +1,4 @@
-import { findAccountName, listInvoices as listInvoiceRows } from '@grainwright/db';
+import { findAccountName, type InvoiceStanding, listInvoices as listInvoiceRows } from '@grainwright/db';
 import { type AccountId, ok, type Result, refuse } from '@grainwright/domain';
 import { type Actor, perform } from '../perform.ts';
 import type { Services } from '../services.ts';
@@ -8,6 +8,8 @@ export interface ListInvoicesInput {
   /** Null: of every account. A contact sees the own account's whatever stands here. */
   readonly accountId: AccountId | null;
   readonly openOnly: boolean;
+  /** Only those that stand so; left out: all. */
+  readonly standing?: InvoiceStanding | undefined;
   /** The sequence that the page before ended with; null for the first page. */
   readonly past: bigint | null;
   /** As they are paid. */
@@ -36,6 +38,7 @@ export function listInvoices(
     const found = await listInvoiceRows(scope.tx, {
       ...input,
       accountId,
+      standing: input.standing,
       oldestFirst: input.oldestFirst ?? false,
       limit: rowsOfAPage + 1,
     });

@@ -1,14 +1,16 @@
-import { findPayment, listApplicationsOfPayments, listPayments as listPaymentRows } from '@grainwright/db';
+import { findPayment, listPayments as listPaymentRows } from '@grainwright/db';
 import { type AccountId, ok, type PaymentId, type Result, refuse } from '@grainwright/domain';
 import { type Actor, perform } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { type PaymentView, paymentView } from './payment-view.ts';
+import { type PaymentView, paymentViews } from './payment-view.ts';
 
 export interface ListPaymentsInput {
   /** Null: of every account. A contact sees the own account's whatever stands here. */
   readonly accountId: AccountId | null;
   /** The payment that a page before ended with; null for the latest. */
   readonly before: PaymentId | null;
+  /** `unapplied`: with credit or deposits left; `deposits_held`: those of which something is. All unless given. */
+  readonly show?: 'all' | 'unapplied' | 'deposits' | 'deposits_held' | 'returned';
 }
 
 export interface PaymentList {
@@ -25,18 +27,22 @@ export function listPayments(
   actor: Actor,
   input: ListPaymentsInput,
 ): Promise<Result<PaymentList>> {
-  return perform(services, actor, 'see_payments', async ({ tx }) => {
+  return perform(services, actor, 'see_payments', async (scope) => {
+    const { tx } = scope;
     const before = input.before === null ? null : await findPayment(tx, input.before);
     if (input.before !== null && before === null)
       return refuse('not_found', 'There is no such payment to go on from.', 'before');
     const accountId = actor.accountId ?? input.accountId;
-    const found = await listPaymentRows(tx, { accountId, before, limit: rowsOfAPage + 1 });
+    const found = await listPaymentRows(tx, {
+      accountId,
+      show: input.show ?? 'all',
+      before,
+      limit: rowsOfAPage + 1,
+    });
     const shown = found.slice(0, rowsOfAPage);
-    const ids = shown.map((payment) => payment.id);
-    const applications = ids.length === 0 ? [] : await listApplicationsOfPayments(tx, ids);
     return ok({
-      rows: shown.map((payment) => paymentView(payment, applications)),
-      next: found.length > rowsOfAPage ? (ids.at(-1) ?? null) : null,
+      rows: await paymentViews(scope, shown),
+      next: found.length > rowsOfAPage ? (shown.at(-1)?.id ?? null) : null,
     });
   });
 }

@@ -1,63 +1,52 @@
-import { type AcceptedWorkOrder, listAccepted } from '@grainwright/db';
-import {
-  type AccountId,
-  type Day,
-  type DemandedNumber,
-  demandedNumbers,
-  missingNumbers,
-  ok,
-  type Result,
-  type VisitId,
-  type WorkOrderId,
-} from '@grainwright/domain';
+import { findAccountName } from '@grainwright/db';
+import { type AccountId, ok, type Result, refuse } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { documentNumbers, documentVehicle } from './billable-words.ts';
+import { type InvoiceToIssue, invoicesToIssue } from './invoices-to-issue.ts';
 
-/** The accepted work of one visit that no invoice holds yet. */
-export interface VisitToInvoice {
-  readonly visitId: VisitId;
-  readonly accountId: AccountId;
-  readonly accountName: string;
-  readonly siteName: string;
-  readonly day: Day;
-  readonly currency: string;
-  readonly workOrders: readonly {
-    readonly id: WorkOrderId;
-    readonly number: bigint;
-    readonly vehicle: string;
-    readonly numbers: string;
-    /** The numbers that the account demands on the invoice and has not given. */
-    readonly missing: readonly DemandedNumber[];
-    readonly repairsMinor: bigint;
-  }[];
+export interface ListReadyInput {
+  /** Null: of every account. */
+  readonly accountId?: AccountId | null;
+  /** `next` of the page before. */
+  readonly after?: AccountId | null;
+}
+
+export interface ReadyList {
+  readonly invoices: readonly InvoiceToIssue[];
+  /** The account that the next page goes on after; null when this is the last. */
+  readonly next: AccountId | null;
 }
 
 const workOrdersMax = 300;
 
-/** What waits for an invoice, by visit, the longest waiting first. */
+/**
+ * Everything that waits for an invoice, as the invoices that the accounts' rules make of it, each with what it still
+ * waits for; a page holds whole accounts.
+ */
 export function listReadyToInvoice(
   services: Services,
   actor: Actor,
-): Promise<Result<readonly VisitToInvoice[]>> {
-  return performAsStaff(services, actor, 'issue_invoice', async ({ tx, business }) => {
-    const accepted = await listAccepted(tx, workOrdersMax);
-    const byVisit = Map.groupBy(accepted, (row) => row.visitId);
-    return ok([...byVisit.values()].flatMap((rows) => visitToInvoice(rows, business.currency)));
+  input: ListReadyInput = {},
+): Promise<Result<ReadyList>> {
+  return performAsStaff(services, actor, 'issue_invoice', async (scope) => {
+    const { accountId = null, after = null } = input;
+    if (accountId !== null && (await findAccountName(scope.tx, accountId)) === null)
+      return refuse('not_found', 'There is no such account.');
+    const found = await invoicesToIssue(scope, {
+      accountIds: accountId === null ? null : [accountId],
+      after,
+      through: scope.today,
+      limit: workOrdersMax + 1,
+    });
+    const count = found.reduce((sum, invoice) => sum + invoice.workOrders.length, 0);
+    return ok(count <= workOrdersMax ? { invoices: found, next: null } : wholeAccounts(found));
   });
 }
 
-function visitToInvoice(rows: readonly AcceptedWorkOrder[], currency: string): readonly VisitToInvoice[] {
-  const [first] = rows;
-  if (first === undefined) return [];
-  const { visitId, accountId, accountName, siteName, day } = first;
-  const workOrders = rows.map((row) => ({
-    id: row.id,
-    number: row.number,
-    vehicle: documentVehicle(row.vehicle),
-    numbers: documentNumbers(row, row),
-    missing: missingNumbers(demandedNumbers(row, row)),
-    repairsMinor: row.repairsMinor,
-  }));
-  return [{ visitId, accountId, accountName, siteName, day, currency, workOrders }];
+/** Leaves out the last account, which may be cut off, unless it is the only one. */
+function wholeAccounts(found: readonly InvoiceToIssue[]): ReadyList {
+  const last = found.at(-1)?.accountId ?? null;
+  const whole = found.filter((invoice) => invoice.accountId !== last);
+  if (whole.length === 0) return { invoices: found, next: last };
+  return { invoices: whole, next: whole.at(-1)?.accountId ?? null };
 }

@@ -1,4 +1,5 @@
 import { insertEntries, listClosedMonths, lockNumbers, takeNumber } from '@grainwright/db';
+import { monthWords } from '@grainwright/documents';
 import {
   firstDay,
   type JournalEntry,
@@ -50,7 +51,7 @@ async function inOpenMonths(
   if (late === undefined) return ok(true);
   return refuse(
     'month_closed',
-    `The books of ${monthOf(late.occurredOn)} are closed. Date it in an open month, or have the month opened again.`,
+    `The books of ${monthWords(monthOf(late.occurredOn))} are closed. Date it in an open month, or have the month opened again.`,
     field,
   );
 }

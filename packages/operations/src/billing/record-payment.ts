@@ -1,36 +1,35 @@
 import {
   type AccountRow,
+  type FoundPayment,
   findAccount,
   findPayment,
+  findTwinPayment,
   insertPayment,
   listApplicationsOfPayments,
-  lockInvoiceBalances,
+  listMovesFrom,
   type PaymentRow,
 } from '@grainwright/db';
 import {
   type AccountId,
-  type ApplicationId,
-  type Day,
+  displayMoney,
   formatMinor,
   type InvoiceId,
   type JournalEntry,
   ok,
   type PaymentId,
-  parseDay,
-  parseMoney,
   paymentReceived,
   type Result,
   refuse,
-  toId,
 } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
-import { readOptionalWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
-import { applyToInvoices, type WantedPart } from './apply-to-invoices.ts';
-import { type PaymentMethod, type PaymentView, paymentMethods, paymentViewOf } from './payment-view.ts';
+import { momentWords } from '../work-orders/moment-words.ts';
+import { applyReceived, type ReceivedPart } from './apply-received.ts';
+import { type PaymentView, paymentMethods, paymentViewOf } from './payment-view.ts';
 import { postEntries } from './post-entries.ts';
+import { placeOf, readAmount, readMethod, readReceivedOn, readReference } from './receipt-input.ts';
 
 export interface RecordPaymentInput {
   /** Made by the client: the same id with the same content again is the same payment. */
@@ -41,13 +40,19 @@ export interface RecordPaymentInput {
   readonly receivedOn: string;
   /** A check's number, the bank's or the processor's reference; may be empty. */
   readonly reference: string;
-  /** What it settles at once; the rest stays account credit. Each invoice once. */
+  /**
+   * What it settles at once; the rest stays account credit, unless the account has its money applied by itself. Each
+   * invoice once; an invoice of another account of the group is settled by credit moved there.
+   */
   readonly applications: readonly { readonly invoiceId: InvoiceId; readonly amount: string }[];
+  /** Somebody has seen that a payment like this one is there already, and means another. */
+  readonly anyway?: boolean | undefined;
 }
 
 /**
  * Records money received from an account and, in the same transaction, what it settles. Refuses with
- * `invalid_money`, `dates_out_of_order`, `over_payment`, `id_reused`.
+ * `invalid_money`, `dates_out_of_order`, `over_payment`, `id_reused`, and once with `duplicate` what says the same as an
+ * earlier payment.
  */
 export function recordPayment(
   services: Services,
@@ -61,7 +66,9 @@ export function recordPayment(
     if (!wanted.ok) return wanted;
     const { payment, parts } = wanted.value;
     if (!(await insertPayment(scope.tx, payment))) return recordedBefore(scope, wanted.value);
-    const applied = await applyParts(scope, payment, parts);
+    const twin = input.anyway === true ? null : await findTwinPayment(scope.tx, payment);
+    if (twin !== null) return alike(twin, scope.business.timeZone);
+    const applied = await applyReceived(scope, account, payment, parts);
     if (!applied.ok) return applied;
     const { id, amountMinor, currency, method } = payment;
     await record(
@@ -76,15 +83,18 @@ export function recordPayment(
   });
 }
 
-type NewPayment = Omit<PaymentRow, 'tenantId'>;
-interface Part {
-  readonly invoiceId: InvoiceId;
-  readonly amountMinor: bigint;
-  readonly field: string;
+function alike({ method, reference, amountMinor, currency, recordedAt }: FoundPayment, timeZone: string) {
+  const what = `${paymentMethods[method]} ${reference}`.trim();
+  return refuse(
+    'duplicate',
+    `The same is recorded already: ${what} of ${displayMoney(amountMinor, currency)}, at ${momentWords(recordedAt, timeZone)}. Record it anyway only if there are two of them.`,
+  );
 }
+
+type NewPayment = Omit<PaymentRow, 'tenantId'>;
 interface WantedPayment {
   readonly payment: NewPayment;
-  readonly parts: readonly Part[];
+  readonly parts: readonly ReceivedPart[];
 }
 
 function wantedPayment(scope: Scope, account: AccountRow, input: RecordPaymentInput): Result<WantedPayment> {
@@ -93,7 +103,7 @@ function wantedPayment(scope: Scope, account: AccountRow, input: RecordPaymentIn
     method: readMethod(input.method),
     amountMinor: readAmount(input.amount, currency, 'amount'),
     receivedOn: readReceivedOn(scope, account, input.receivedOn),
-    reference: readOptionalWords(input.reference, 'reference', 'the reference', 80),
+    reference: readReference(input.reference),
     parts: readParts(input, currency),
   });
   if (!read.ok) return read;
@@ -113,36 +123,8 @@ function wantedPayment(scope: Scope, account: AccountRow, input: RecordPaymentIn
   });
 }
 
-function readMethod(text: string): Result<PaymentMethod> {
-  const known = Object.keys(paymentMethods).find((method): method is PaymentMethod => method === text);
-  return known === undefined
-    ? refuse('invalid_input', 'Say how it was paid: by check, card, ACH transfer or cash.', 'method')
-    : ok(known);
-}
-
-function readAmount(text: string, currency: string, field: string): Result<bigint> {
-  const amount = parseMoney(text, { currency, field });
-  if (!amount.ok || amount.value > 0n) return amount;
-  return refuse('invalid_money', 'Write an amount above zero.', field);
-}
-
-function readReceivedOn(scope: Scope, account: AccountRow, text: string): Result<Day> {
-  const field = 'received_on';
-  const received = parseDay(text.trim(), field);
-  if (!received.ok) return received;
-  if (received.value > scope.today)
-    return refuse('dates_out_of_order', 'That day is still to come. Write the day the money came.', field);
-  if (received.value < account.openedOn)
-    return refuse(
-      'dates_out_of_order',
-      `The account was opened on ${account.openedOn}; money can't have come before.`,
-      field,
-    );
-  return received;
-}
-
-function readParts(input: RecordPaymentInput, currency: string): Result<readonly Part[]> {
-  const parts: Part[] = [];
+function readParts(input: RecordPaymentInput, currency: string): Result<readonly ReceivedPart[]> {
+  const parts: ReceivedPart[] = [];
   for (const [index, { invoiceId, amount }] of input.applications.entries()) {
     const field = `applications.${index}.amount`;
     const read = readAmount(amount, currency, field);
@@ -158,11 +140,16 @@ function readParts(input: RecordPaymentInput, currency: string): Result<readonly
 async function recordedBefore(scope: Scope, { payment, parts }: WantedPayment): Promise<Result<PaymentView>> {
   const found = await findPayment(scope.tx, payment.id);
   if (found === null) return refuse('id_reused', 'That id is another payment already.', 'id');
-  const { accountId, method, reference, amountMinor, receivedOn } = payment;
-  const applied = await listApplicationsOfPayments(scope.tx, [payment.id]);
-  const atOnce = applied.filter((application) => application.appliedAt === found.recordedAt);
+  const { accountId, method, reference, amountMinor, receivedOn, purpose } = payment;
+  const moved = (await listMovesFrom(scope.tx, [payment.id])).filter(
+    (move) => move.movedAt === found.recordedAt,
+  );
+  const holders = [payment.id, ...moved.map((move) => move.toPaymentId)];
+  const atOnce = (await listApplicationsOfPayments(scope.tx, holders)).filter(
+    (application) => application.appliedAt === found.recordedAt && !application.byRule,
+  );
   const same =
-    sameContent(found, { accountId, method, reference, amountMinor, receivedOn }) &&
+    sameContent(found, { accountId, method, reference, amountMinor, receivedOn, purpose }) &&
     atOnce.length === parts.length &&
     parts.every((part) =>
       atOnce.some((each) => each.invoiceId === part.invoiceId && each.amountMinor === part.amountMinor),
@@ -171,39 +158,12 @@ async function recordedBefore(scope: Scope, { payment, parts }: WantedPayment): 
   return refuse('id_reused', 'That id is another payment already, with other amounts or dates.', 'id');
 }
 
-async function applyParts(
-  scope: Scope,
-  payment: NewPayment,
-  parts: readonly Part[],
-): Promise<Result<readonly JournalEntry[]>> {
-  if (parts.length === 0) return ok([]);
-  const invoices = await lockInvoiceBalances(
-    scope.tx,
-    payment.accountId,
-    parts.map((part) => part.invoiceId),
-  );
-  const wanted: WantedPart[] = [];
-  for (const { invoiceId, amountMinor, field } of parts) {
-    const invoice = invoices.find((each) => each.id === invoiceId);
-    if (invoice === undefined) return refuse('not_found', 'The account has no such invoice.', field);
-    wanted.push({ id: toId<ApplicationId>(scope.newId()), invoice, amountMinor, field });
-  }
-  const entry = await applyToInvoices(scope, payment, wanted, settledOn(payment, wanted));
-  return entry.ok ? ok([entry.value]) : entry;
-}
-
-/** The payer said what it is for when it came: that is the day, or where an invoice is younger, the invoice's. */
-function settledOn({ receivedOn }: NewPayment, parts: readonly WantedPart[]): Day {
-  const days = [receivedOn, ...parts.map(({ invoice }) => invoice.issuedOn)];
-  return days.toSorted().at(-1) ?? receivedOn;
-}
-
 function receivedEntry(payment: NewPayment): JournalEntry {
   return paymentReceived({
     party: payment.accountId,
     on: payment.receivedOn,
     paymentId: payment.id,
     amountMinor: payment.amountMinor,
-    place: payment.method === 'card' ? 'clearing' : 'bank',
+    place: placeOf(payment.method),
   });
 }

@@ -31,8 +31,8 @@ export interface SettlingCredit {
 }
 
 /**
- * Takes the parts off what is open of their invoices, and the work orders of those that are settled to paid. The
- * caller takes the sum off what settled them. Refuses with `over_payment` what is more than is open or left; the
+ * Takes the parts off what is open of their invoices, and the work orders of those that are settled to paid, unless
+ * `event` says otherwise. The caller takes the sum off what settled them. Refuses with `over_payment` what is more than is open or left; the
  * balances' own guards refuse it again, whatever was read before.
  */
 export async function settleInvoices(
@@ -40,6 +40,7 @@ export async function settleInvoices(
   credit: SettlingCredit,
   parts: readonly PartToSettle[],
   on: Day,
+  event: WorkOrderEvent = { type: 'settled' },
 ): Promise<Result<bigint>> {
   let { unappliedMinor } = credit;
   const settled: InvoiceId[] = [];
@@ -60,7 +61,7 @@ export async function settleInvoices(
     unappliedMinor = applied.value.unappliedMinor;
     if (applied.value.settled) settled.push(invoice.id);
   }
-  const advanced = await advanceWorkOf(scope, settled, { type: 'settled' });
+  const advanced = await advanceWorkOf(scope, settled, event);
   return advanced.ok ? ok(sumMinor(parts.map((part) => part.amountMinor))) : advanced;
 }
 
@@ -71,10 +72,11 @@ export async function settleInvoices(
 export async function reopenInvoices(
   scope: Scope,
   parts: readonly { readonly invoice: LockedInvoice; readonly amountMinor: bigint }[],
+  event: WorkOrderEvent = { type: 'payment_came_back' },
 ): Promise<Result<true>> {
   for (const { invoice, amountMinor } of parts) await raiseInvoiceBalance(scope.tx, invoice.id, amountMinor);
   const reopened = parts.filter(({ invoice }) => invoice.openMinor === 0n).map(({ invoice }) => invoice.id);
-  return advanceWorkOf(scope, [...new Set(reopened)], { type: 'payment_came_back' });
+  return advanceWorkOf(scope, [...new Set(reopened)], event);
 }
 
 /** Takes every work order of the invoices one step along its path. */

@@ -3,9 +3,11 @@ import {
   findOwnersVehicle,
   listOwnersLines,
   listShownPhotos,
+  listStopPoints,
   type OwnersLine,
   type OwnersVehicle,
   type ShownPhotoRow,
+  type ShownStopPoint,
   type TenantTransaction,
 } from '@grainwright/db';
 import {
@@ -16,6 +18,7 @@ import {
   type LineId,
   lineWords,
   type NamedLine,
+  numberedNames,
   type OwnNumber,
   type Result,
   refuse,
@@ -24,6 +27,7 @@ import {
   type VersionId,
   type WorkOrderId,
 } from '@grainwright/domain';
+import { sentence } from '../sentence.ts';
 import { vehicleWords } from '../work-orders/vehicle-words.ts';
 
 /** What the vehicle owner's role can't read and the business adds: the version, the account's number, prices if it chose so. */
@@ -48,6 +52,8 @@ export interface PicturedPart {
   /** What it shows, e.g. “Cut or tear, tailgate lining”. */
   readonly label: string;
   readonly before: readonly PicturedPhoto[];
+  /** Where the technician stopped on purpose, as far as it is shown. */
+  readonly stopped: readonly PicturedPhoto[];
   readonly after: readonly PicturedPhoto[];
 }
 
@@ -63,13 +69,16 @@ export async function readAcceptanceToShow(
   if (vehicle === null) return refuse('not_found', 'There is no such work order.');
   const lines = await listOwnersLines(tx, business.workOrderId);
   const photos = await listShownPhotos(tx, business.workOrderId);
-  const parts = pictured(lines, photos);
+  const stopPoints = (await listStopPoints(tx, business.workOrderId)).filter(({ shown }) => shown);
+  const names = numberedNames(lines.map((line) => lineWords(namedLine(line))));
+  const named = lines.map((line, index) => ({ ...line, name: names[index] ?? '' }));
+  const parts = pictured(named, photos, stopPoints);
   const shown = acceptanceShown({
     ...business,
     vehicle: { ...identification(vehicle), ownNumbers: business.ownNumbers },
-    work: lines.map((line) => ({ lineId: line.id, text: wordsOf(line) })),
+    work: named.map((line) => ({ lineId: line.id, text: wordsOf(line, stopPoints) })),
     photos: parts
-      .flatMap(({ before, after }) => [...before, ...after])
+      .flatMap(({ before, stopped, after }) => [...before, ...stopped, ...after])
       .map(({ id, purpose, sha256 }) => ({ photoId: id, purpose, sha256 })),
     wording: standardAcceptanceWording,
   });
@@ -83,8 +92,12 @@ function identification(vehicle: OwnersVehicle) {
   return { description: vehicleWords(vehicle), vin: vehicle.vin, lastEight: vehicle.lastEight };
 }
 
-function wordsOf(line: OwnersLine): string {
-  return doneWords({ ...namedLine(line), methods: line.methods });
+type NamedOwnersLine = OwnersLine & { readonly name: string };
+
+function wordsOf(line: NamedOwnersLine, stopPoints: readonly ShownStopPoint[]): string {
+  const done = doneWords(line);
+  const notes = stopPoints.filter(({ lineId }) => lineId === line.id).map(({ note }) => sentence(note));
+  return notes.length === 0 ? done : `${done} Stopped on purpose: ${notes.join(' ')}`;
 }
 
 function namedLine({ part, side, damage, family, repairsDamage }: OwnersLine): NamedLine {
@@ -92,15 +105,21 @@ function namedLine({ part, side, damage, family, repairsDamage }: OwnersLine): N
 }
 
 /** The before and after photos of each approved line, then those of the vehicle as a whole. */
-function pictured(lines: readonly OwnersLine[], photos: readonly ShownPhotoRow[]): readonly PicturedPart[] {
+function pictured(
+  lines: readonly NamedOwnersLine[],
+  photos: readonly ShownPhotoRow[],
+  stopPoints: readonly ShownStopPoint[],
+): readonly PicturedPart[] {
+  const stoppedAt = new Set(stopPoints.map(({ photoId }) => photoId));
   const of = (lineId: LineId | null, label: string): PicturedPart => {
     const own = photos.filter((photo) => photo.lineId === lineId);
     return {
       label,
       before: own.filter((photo) => photo.purpose === 'before'),
+      stopped: own.filter((photo) => photo.purpose === 'stop_point' && stoppedAt.has(photo.id)),
       after: own.filter((photo) => photo.purpose === 'after'),
     };
   };
-  const parts = [...lines.map((line) => of(line.id, lineWords(namedLine(line)))), of(null, 'The vehicle')];
+  const parts = [...lines.map((line) => of(line.id, line.name)), of(null, 'The vehicle')];
   return parts.filter(({ before, after }) => before.length + after.length > 0);
 }

@@ -60,7 +60,8 @@ export async function addPhoto(
 ): Promise<Result<AddedPhoto>> {
   const purpose = readPurpose(input.purpose);
   if (!purpose.ok) return purpose;
-  const earlier = await performAsStaff(services, actor, 'write_up', (scope) => checkPlace(scope, input));
+  const place = { ...input, purpose: purpose.value };
+  const earlier = await performAsStaff(services, actor, 'write_up', (scope) => checkPlace(scope, place));
   if (!earlier.ok) return earlier;
   const { stream, truncated, directory, bytesMax } = input;
   const kept = await keepOriginal(services.objects, actor.tenantId, earlier.value?.sha256 ?? null, {
@@ -70,9 +71,7 @@ export async function addPhoto(
     bytesMax,
   });
   if (!kept.ok) return kept;
-  return performAsStaff(services, actor, 'write_up', (scope) =>
-    writePhoto(scope, { ...input, purpose: purpose.value }, kept.value),
-  );
+  return performAsStaff(services, actor, 'write_up', (scope) => writePhoto(scope, place, kept.value));
 }
 
 function readPurpose(text: string): Result<PhotoPurpose> {
@@ -89,7 +88,9 @@ function isPurpose(text: string): text is PhotoPurpose {
   return Object.hasOwn(photoPurposes, text);
 }
 
-type PhotoPlace = Pick<AddPhotoInput, 'photoId' | 'workOrderId' | 'lineId'>;
+type PhotoPlace = Pick<AddPhotoInput, 'photoId' | 'workOrderId' | 'lineId'> & {
+  readonly purpose: PhotoPurpose;
+};
 
 /** Whether the photo may go there; with the row that already has its id, if one does. */
 async function checkPlace(scope: Scope, place: PhotoPlace): Promise<Result<PhotoRow | null>> {
@@ -101,6 +102,12 @@ async function checkPlace(scope: Scope, place: PhotoPlace): Promise<Result<Photo
     return refuse(
       'wrong_state',
       `This work order is “${workOrderStates[workOrder.value.state]}”, so its evidence is closed. Add photos to a rework order.`,
+    );
+  if (place.purpose === 'after' && !takesAfter.includes(workOrder.value.state))
+    return refuse(
+      'wrong_state',
+      `This work order is “${workOrderStates[workOrder.value.state]}”: there is nothing to see after the repair yet. Start the work first, or choose what else the photo shows.`,
+      'purpose',
     );
   const lines = await listWorkOrderLines(scope.tx, place.workOrderId);
   if (place.lineId !== null && !lines.some((line) => line.id === place.lineId))
@@ -120,6 +127,8 @@ const takesPhotos: readonly WorkOrderState[] = [
   'done',
 ];
 
+const takesAfter: readonly WorkOrderState[] = ['in_work', 'done'];
+
 function reusedId() {
   return refuse(
     'id_reused',
@@ -128,11 +137,7 @@ function reusedId() {
   );
 }
 
-async function writePhoto(
-  scope: Scope,
-  place: PhotoPlace & { readonly purpose: PhotoPurpose },
-  kept: KeptOriginal,
-): Promise<Result<AddedPhoto>> {
+async function writePhoto(scope: Scope, place: PhotoPlace, kept: KeptOriginal): Promise<Result<AddedPhoto>> {
   const checked = await checkPlace(scope, place);
   if (!checked.ok) return checked;
   const stored = checked.value;
@@ -165,7 +170,7 @@ async function writePhoto(
 async function sameAgain(
   scope: Scope,
   stored: PhotoRow,
-  place: PhotoPlace & { readonly purpose: PhotoPurpose },
+  place: PhotoPlace,
   kept: KeptOriginal,
 ): Promise<Result<AddedPhoto>> {
   const same =

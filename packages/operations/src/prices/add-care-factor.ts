@@ -1,5 +1,5 @@
-import { findCareFactor, insertCareFactor } from '@grainwright/db';
-import { ok, type Result, refuse } from '@grainwright/domain';
+import { insertCareFactor, insertCarePercent, listCareFactors } from '@grainwright/db';
+import { fromTheStart, ok, type Result, refuse } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record } from '../perform.ts';
 import { readPercent, readWords } from '../read-input.ts';
@@ -15,7 +15,10 @@ export interface AddCareFactorInput {
   readonly percent: string;
 }
 
-/** Adds what makes a repair dearer: a new car, perforated leather. The owner's to do. */
+/**
+ * Adds what makes a repair dearer: a new car, perforated leather. It counts from the start until it is changed. The
+ * owner's to do.
+ */
 export function addCareFactor(
   services: Services,
   actor: Actor,
@@ -28,13 +31,17 @@ export function addCareFactor(
       percent: readPercent(input.percent, 'percent', '100', '300'),
     });
     if (!read.ok) return read;
-    const { code, name } = read.value;
-    if (!(await insertCareFactor(scope.tx, read.value))) {
-      const there = await findCareFactor(scope.tx, code);
-      return there !== null && sameContent(there, read.value)
+    const { tx } = scope;
+    const { code, name, percent } = read.value;
+    if (!(await insertCareFactor(tx, { code, name }))) {
+      const there = (await listCareFactors(tx)).find((each) => each.code === code);
+      const [first] = there?.percents ?? [];
+      return there?.name === name && first !== undefined && sameContent(first, { percent })
         ? ok({ code })
         : refuse('duplicate', `There is a factor “${code}” already. Choose another code.`, 'code');
     }
+    const period = { validFrom: fromTheStart, validTo: null };
+    await insertCarePercent(tx, { id: scope.newId(), factorCode: code, percent, ...period });
     await record(
       scope,
       'care_factor_added',

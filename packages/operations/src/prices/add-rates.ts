@@ -1,11 +1,11 @@
-import { insertRates, listRateRows, lockPriceBook, type RateRow } from '@grainwright/db';
-import { compareDecimals, type Decimal, ok, parseMoney, type Result, refuse } from '@grainwright/domain';
+import { insertRates, listRateRows, lockPriceBook } from '@grainwright/db';
+import { compareDecimals, ok, parseMoney, type Result, refuse } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record } from '../perform.ts';
 import { type DatedInput, readNumber, readPercent, readPeriod, readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
-import { periodsOverlap, refuseOverlap } from './overlap.ts';
+import { checkRate, type NewRate } from './check-rate.ts';
 import { readRateCode } from './read-code.ts';
 
 export interface RateInput extends DatedInput {
@@ -28,11 +28,9 @@ export interface AddRatesInput {
   readonly rates: readonly RateInput[];
 }
 
-type NewRate = Omit<RateRow, 'tenantId'>;
-
 /**
- * Adds rates to the price book, all or none. A code's periods may not overlap, nor the sizes of one family on the same
- * day: refused with `duplicate`, naming both periods. Rates that are there under their id already are left as they are.
+ * Adds rates to the price book, all or none. A code's periods may neither overlap nor leave
+ * days between, nor may the sizes of one family overlap on the same day: refused naming both periods. Rates that are there under their id already are left as they are.
  */
 export function addRates(
   services: Services,
@@ -55,7 +53,7 @@ export function addRates(
       if (known !== undefined && sameContent(known, rate)) continue;
       if (known !== undefined)
         return refuse('id_reused', `The id of ${rate.code} stands for another rate. Send a new one.`, 'id');
-      const fits = refuseClash(rate, [...there, ...added]);
+      const fits = checkRate(rate, [...there, ...added]);
       if (!fits.ok) return fits;
       added.push(rate);
     }
@@ -103,33 +101,4 @@ function readRate(input: RateInput, currency: string): Result<NewRate> {
     return refuse('invalid_size', 'The larger end of the size must be above the smaller one.', 'to_inches');
   const { id, takesFurtherRepair, repairsDamage } = input;
   return ok({ id, ...rate, takesFurtherRepair, repairsDamage, validFrom: inForce.from, validTo: inForce.to });
-}
-
-function refuseClash(rate: NewRate, others: readonly NewRate[]): Result<void> {
-  const given = { from: rate.validFrom, to: rate.validTo };
-  for (const other of others) {
-    const there = { from: other.validFrom, to: other.validTo };
-    if (!periodsOverlap(given, there)) continue;
-    if (other.code === rate.code) return refuseOverlap(`the rate ${rate.code}`, given, there);
-    if (other.family === rate.family && bandsOverlap(rate, other))
-      return refuse(
-        'duplicate',
-        `${other.code} of the same family covers these sizes at that time. Give ${rate.code} other sizes or another family.`,
-        'over_inches',
-      );
-  }
-  return ok(undefined);
-}
-
-/** Where nothing is measured, a family has one rate. */
-function bandsOverlap(a: NewRate, b: NewRate): boolean {
-  const [bandA, bandB] = [bandOf(a), bandOf(b)];
-  if (bandA === null || bandB === null) return true;
-  return compareDecimals(bandA.over, bandB.to) < 0 && compareDecimals(bandB.over, bandA.to) < 0;
-}
-
-function bandOf(rate: NewRate): { over: Decimal; to: Decimal } | null {
-  return rate.overInches === null || rate.toInches === null
-    ? null
-    : { over: rate.overInches, to: rate.toInches };
 }

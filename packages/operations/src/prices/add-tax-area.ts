@@ -2,9 +2,10 @@ import { insertTaxArea, listTaxAreas, lockPriceBook, type TaxAreaWithRates } fro
 import { type Decimal, type LineClass, lineClasses, ok, type Result, refuse } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record } from '../perform.ts';
-import { type DatedInput, readNumber, readPeriod, readWords } from '../read-input.ts';
+import { type DatedInput, readPeriod, readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
+import { readTaxPercent } from './read-tax-percent.ts';
 
 export interface AddTaxAreaInput extends DatedInput {
   /** A UUID made by the client. */
@@ -69,11 +70,7 @@ function readComponents(components: AddTaxAreaInput['components']): Result<reado
   for (const each of components) {
     const one = everyResult({
       component: readWords(each.name, 'components', 'whose part of the tax it is', 40),
-      ratePercent: readNumber(each.ratePercent.replace('%', ''), 'components', {
-        least: '0',
-        most: '99.99999',
-        decimals: 5,
-      }),
+      ratePercent: readTaxPercent(each.ratePercent, 'components'),
     });
     if (!one.ok) return one;
     if (read.some((earlier) => earlier.component === one.value.component))

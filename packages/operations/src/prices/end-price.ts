@@ -1,7 +1,8 @@
-import { findAccountPrice, findRate, lockPriceBook, setLastDay } from '@grainwright/db';
-import { type Day, ok, parseDay, type Result, refuse } from '@grainwright/domain';
-import { type Actor, performAsStaff, record } from '../perform.ts';
+import { findAccountPrice, findRate, listRatesOfCode, lockPriceBook, setLastDay } from '@grainwright/db';
+import { type Day, dayWords, ok, parseDay, type Result, refuse } from '@grainwright/domain';
+import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
+import { leavesGap, refuseGap } from './overlap.ts';
 
 export interface EndPriceInput {
   readonly kind: 'rate' | 'account_price';
@@ -12,7 +13,8 @@ export interface EndPriceInput {
 
 /**
  * Gives a rate or an account's own price a last day, so that another can follow it. The owner's to do. Repeating it
- * changes nothing; refuses with `dates_out_of_order` a day that has passed, is before its first, or would lengthen it.
+ * changes nothing; refuses with `dates_out_of_order` a day that has passed, is before its first, would lengthen it, or would leave days
+ * before the rate that follows it.
  */
 export function endPrice(
   services: Services,
@@ -30,6 +32,9 @@ export function endPrice(
     if (price.validTo === lastDay.value) return ok({ id });
     const fits = checkLastDay(lastDay.value, price, today);
     if (!fits.ok) return fits;
+    const followed =
+      kind === 'rate' ? await checkFollowed(scope, { ...price, validTo: lastDay.value }) : ok(undefined);
+    if (!followed.ok) return followed;
     await setLastDay(tx, kind, id, lastDay.value);
     const detail = { code: price.code, from: price.validTo, to: lastDay.value };
     await record(scope, `${kind}_ended`, { kind, id }, detail);
@@ -42,11 +47,24 @@ interface Dated {
   readonly validTo: Day | null;
 }
 
+/** A rate that the next one follows can't end before it without leaving days that have no price. */
+async function checkFollowed(
+  { tx }: Scope,
+  ended: { readonly code: string; readonly validFrom: Day; readonly validTo: Day },
+): Promise<Result<void>> {
+  const given = { from: ended.validFrom, to: ended.validTo };
+  const next = (await listRatesOfCode(tx, ended.code)).find((rate) => rate.validFrom > ended.validFrom);
+  if (next === undefined) return ok(undefined);
+  const after = { from: next.validFrom, to: next.validTo };
+  const gap = leavesGap(given, after);
+  return gap === null ? ok(undefined) : refuseGap(`the rate ${ended.code}`, gap, after, 'valid_to');
+}
+
 function checkLastDay(lastDay: Day, { validFrom, validTo }: Dated, today: Day): Result<void> {
   if (lastDay < today)
     return refuse(
       'dates_out_of_order',
-      `The earliest last day is today, ${today}: what was priced before stays.`,
+      `The earliest last day is today, ${dayWords(today)}: what was priced before stays.`,
       'valid_to',
     );
   if (lastDay < validFrom)

@@ -24,7 +24,7 @@ interface Point {
 const marginPixels = 8;
 
 /** The strokes as they were drawn, as one path; a dot is drawn as a line of no length. */
-function drawn(strokes: JsonValue): AcceptanceView['drawn'] {
+export function drawn(strokes: JsonValue): AcceptanceView['drawn'] {
   const lines = listOf(strokes).map((stroke) => listOf(stroke).flatMap(pointOf));
   const points = lines.flat();
   if (points.length === 0) return null;

@@ -1,23 +1,20 @@
-import type { LineId, Result, WorkOrderId } from '@grainwright/domain';
+import type { Result, WorkOrderId } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openWorkOrder } from '../work-order-path.ts';
 import { madeBefore } from './first-request.ts';
-import { addLineTo, lineDigest, openWrittenUp } from './line-change.ts';
+import { addLineTo, lineDigest, openWrittenUp, type WrittenLine } from './line-change.ts';
 import { loadWorkOrder } from './load-work-order.ts';
-import type { LineInput } from './read-line.ts';
 import type { WorkOrderView } from './work-order-view.ts';
 
-export interface AddLineInput {
-  /** Made by the client. */
-  readonly lineId: LineId;
+export interface AddLineInput extends WrittenLine {
   readonly workOrderId: WorkOrderId;
-  readonly line: LineInput;
 }
 
 /**
  * Writes down a line while the work order is written up, and answers with all of it priced. Refuses as `readLine`
- * does, and with `wrong_state`, `id_reused` or `not_found`.
+ * does, and with `duplicate` (the same part of the vehicle was written up lately and nobody has said that this is
+ * another damage), `wrong_state`, `id_reused` or `not_found`.
  */
 export function addLine(
   services: Services,
@@ -33,7 +30,7 @@ export function addLine(
     if (before.value !== null) return loadWorkOrder(scope, workOrderId);
     const opened = await openWrittenUp(scope, workOrderId);
     if (!opened.ok) return opened;
-    const added = await addLineTo(scope, opened.value, lineId, line);
+    const added = await addLineTo(scope, opened.value, input);
     return added.ok ? loadWorkOrder(scope, workOrderId) : added;
   });
 }

@@ -15,7 +15,7 @@ export function changeLine(
   return performAsStaff(services, actor, 'change_estimate', async (scope) => {
     const opened = await openWrittenUp(scope, input.workOrderId);
     if (!opened.ok) return opened;
-    const changed = await changeLineOf(scope, opened.value, input.lineId, input.line);
+    const changed = await changeLineOf(scope, opened.value, input);
     return changed.ok ? loadWorkOrder(scope, input.workOrderId) : changed;
   });
 }

@@ -8,6 +8,7 @@ import {
   type WorkOrderId,
   workOrderStates,
 } from '@grainwright/domain';
+import { thenInvoiceAtOnce } from '../billing/issue-at-once.ts';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { toStoredJson } from '../stored-json.ts';
@@ -27,22 +28,28 @@ export interface ChangeWriteUpInput extends Partial<ChangeableWords> {
  * was signed. Refuses with `wrong_state`, `number_missing`,
  * `invalid_input`, `invalid_money` or `not_found`.
  */
-export function changeWriteUp(
+export async function changeWriteUp(
   services: Services,
   actor: Actor,
   input: ChangeWriteUpInput,
 ): Promise<Result<WorkOrderView>> {
-  return performAsStaff(services, actor, 'give_numbers', async (scope) => {
-    const opened = await openWorkOrder(scope, input.workOrderId);
-    if (!opened.ok) return opened;
-    const found = await findWorkOrder(scope.tx, input.workOrderId);
-    if (found === null) throw new Error('a locked work order is gone');
-    const change = await readChange(scope, found, input);
-    if (!change.ok) return change;
-    await updateWriteUp(scope.tx, input.workOrderId, change.value);
-    if (Object.keys(change.value).length > 0) await recordChange(scope, found, change.value);
-    return loadWorkOrder(scope, input.workOrderId);
-  });
+  const { workOrderId } = input;
+  const changed = await performAsStaff(services, actor, 'give_numbers', (scope) => change(scope, input));
+  if (!changed.ok || changed.value.state !== 'accepted') return changed;
+  await thenInvoiceAtOnce(services, actor, workOrderId, changed);
+  return performAsStaff(services, actor, 'give_numbers', (scope) => loadWorkOrder(scope, workOrderId));
+}
+
+async function change(scope: Scope, input: ChangeWriteUpInput): Promise<Result<WorkOrderView>> {
+  const opened = await openWorkOrder(scope, input.workOrderId);
+  if (!opened.ok) return opened;
+  const found = await findWorkOrder(scope.tx, input.workOrderId);
+  if (found === null) throw new Error('a locked work order is gone');
+  const read = await readChange(scope, found, input);
+  if (!read.ok) return read;
+  await updateWriteUp(scope.tx, input.workOrderId, read.value);
+  if (Object.keys(read.value).length > 0) await recordChange(scope, found, read.value);
+  return loadWorkOrder(scope, input.workOrderId);
 }
 
 async function readChange(

@@ -1,5 +1,5 @@
 import { countWaitingWorkOrders, type WaitingCounts } from '@grainwright/db';
-import { type AccountId, allows, ok, type Result } from '@grainwright/domain';
+import { type AccountId, allows, ok, type PersonId, type Result } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 
@@ -7,10 +7,10 @@ import type { Services } from '../services.ts';
 export function countWaiting(
   services: Services,
   actor: Actor,
-  input: { readonly accountId?: AccountId | undefined } = {},
+  input: { readonly accountId?: AccountId | undefined; readonly technicianId?: PersonId | undefined } = {},
 ): Promise<Result<WaitingCounts>> {
   return performAsStaff(services, actor, 'see_work_orders', async ({ tx, member }) => {
-    const technicianId = allows(member.role, 'see_all_work_orders') ? undefined : actor.personId;
+    const technicianId = allows(member.role, 'see_all_work_orders') ? input.technicianId : actor.personId;
     return ok(await countWaitingWorkOrders(tx, { accountId: input.accountId, technicianId }));
   });
 }

@@ -1,7 +1,6 @@
 import { findVisit } from '@grainwright/db';
-import { ok, type Result, refuse, type VisitId } from '@grainwright/domain';
+import { dayWords, ok, type Result, refuse, type VisitId } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { dayWords } from './day-words.ts';
 
 /** Nobody works on a vehicle before its day: refuses with `wrong_state`. `verb` completes “or … it then”. */
 export async function checkDayOfWork(

@@ -1,17 +1,9 @@
+import { type DecisionLineRow, findDecision, type StoredDecision } from '@grainwright/db';
 import {
-  type DecisionLineRow,
-  type DecisionRow,
-  type EstimateLineRow,
-  findDecision,
-  insertDecision,
-  type StoredDecision,
-} from '@grainwright/db';
-import {
-  type AccountId,
   type DecisionId,
+  dayWords,
   displayMoney,
   type EstimatePrice,
-  type JsonValue,
   ok,
   type PersonId,
   parseMinor,
@@ -20,9 +12,10 @@ import {
   type WorkOrderId,
   type WorkOrderState,
 } from '@grainwright/domain';
-import { type Actor, performAsContact, record, type Scope } from '../perform.ts';
+import { type Actor, performAsContact, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { advance, openWorkOrder } from '../work-order-path.ts';
+import { openWorkOrder } from '../work-order-path.ts';
+import { decisionView } from './decision-view.ts';
 import {
   type Answerable,
   type LineAnswer,
@@ -32,6 +25,7 @@ import {
 } from './estimate-version.ts';
 import { idReused } from './first-request.ts';
 import type { DecisionView } from './work-order-view.ts';
+import { stateAfter, type WayToAnswer, writeDecision } from './write-decision.ts';
 
 export interface DecideEstimateInput extends SeenVersion {
   /** Made by the client: the same id with the same answer is the same decision. */
@@ -73,7 +67,7 @@ export interface Decider {
   readonly name: string;
   readonly limitMinor: bigint | null;
   readonly recordedBy: PersonId | null;
-  readonly given: DecisionRow['given'];
+  readonly given: WayToAnswer;
 }
 
 export async function decide(
@@ -92,31 +86,20 @@ export async function decide(
   if (!price.ok) return price;
   const allowed = checkAllowed(scope, input, estimate.value, price.value, decider);
   if (!allowed.ok) return allowed;
-  const lines = estimate.value.lines.map((line) => frozenLine(line, input.answers, price.value));
-  const decision = decisionOf(
-    scope,
-    input.decisionId,
-    workOrder.accountId,
-    estimate.value,
-    price.value,
-    decider,
-  );
-  if (!(await insertDecision(scope.tx, decision, lines))) return idReused();
-  const state = stateAfter(lines);
-  const { currency } = estimate.value.version;
-  const note = stepNote(decision, lines, decider, currency);
-  const advanced = await advance(scope, workOrder, { type: state }, { decisionId: decision.id }, note);
-  if (!advanced.ok) return advanced;
-  await record(
-    scope,
-    'estimate_answered',
-    { kind: 'decision', id: decision.id },
-    auditDetail(decision, lines),
-  );
+  const written = await writeDecision(scope, {
+    id: input.decisionId,
+    workOrder,
+    estimate: estimate.value,
+    answers: input.answers,
+    price: price.value,
+    by: { kind: 'person', ...decider },
+  });
+  if (!written.ok) return written;
+  const { decision, lines, state } = written.value;
   return ok({
     workOrderId: workOrder.id,
     state,
-    currency,
+    currency: estimate.value.version.currency,
     decision: decisionView(decision, lines, decider.name),
   });
 }
@@ -147,58 +130,9 @@ function checkAllowed(
   if (approves && version.expiresOn < scope.today)
     return refuse(
       'estimate_expired',
-      `This estimate was good through ${version.expiresOn}. Ask ${scope.business.name} for a new one.`,
+      `This estimate was good through ${dayWords(version.expiresOn)}. Ask ${scope.business.name} for a new one.`,
     );
   return ok(true);
-}
-
-function decisionOf(
-  scope: Scope,
-  id: DecisionId,
-  accountId: AccountId,
-  { version }: Answerable,
-  price: EstimatePrice,
-  decider: Decider,
-): DecisionRow {
-  return {
-    id,
-    workOrderId: version.workOrderId,
-    accountId,
-    versionId: version.id,
-    digest: version.digest,
-    decidedBy: decider.personId,
-    recordedBy: decider.recordedBy,
-    given: decider.given,
-    decidedAt: scope.now,
-    limitMinor: decider.limitMinor,
-    comparedMinor: price.limitMinor,
-    repairsMinor: price.vehicle.repairsMinor,
-    minimumMinor: price.vehicle.minimum?.netMinor ?? 0n,
-    afterHoursMinor: price.visit.afterHours?.amountMinor ?? 0n,
-    tripMinor: price.visit.trip?.amountMinor ?? 0n,
-    taxMinor: price.invoice.totals.taxMinor,
-    totalMinor: price.invoice.totals.withTaxMinor,
-  };
-}
-
-/** An approved line at its new price; a declined one stays on record at the price it was offered at. */
-function frozenLine(
-  offered: EstimateLineRow,
-  answers: readonly LineAnswer[],
-  price: EstimatePrice,
-): DecisionLineRow {
-  const approved = price.vehicle.lines.find((line) => line.lineId === offered.lineId);
-  const { furtherPercent, netMinor, laborMinor, materialsMinor, trail } = approved ?? offered;
-  return {
-    lineId: offered.lineId,
-    answer: approved === undefined ? 'declined' : 'approved',
-    reason: answers.find((each) => each.lineId === offered.lineId)?.reason.trim() ?? '',
-    furtherPercent,
-    netMinor,
-    laborMinor,
-    materialsMinor,
-    trail,
-  };
 }
 
 function sameAgain(
@@ -231,72 +165,4 @@ function sameAnswers(lines: readonly DecisionLineRow[], answers: readonly LineAn
   return answers.every(({ lineId, answer, reason }) =>
     lines.some((line) => line.lineId === lineId && line.answer === answer && line.reason === reason.trim()),
   );
-}
-
-function stateAfter(lines: readonly DecisionLineRow[]): Decided['state'] {
-  return lines.some((line) => line.answer === 'approved') ? 'approved' : 'declined';
-}
-
-const givenWords = { in_person: 'in person', by_phone: 'by phone', in_writing: 'in writing' } as const;
-
-function stepNote(
-  decision: DecisionRow,
-  lines: readonly DecisionLineRow[],
-  decider: Decider,
-  currency: string,
-): string {
-  const approved = lines.filter((line) => line.answer === 'approved').length;
-  const said = decider.given === 'here' ? '' : `${decider.name} said so ${givenWords[decider.given]}. `;
-  if (approved === 0) return `${said}Every line declined.`;
-  const total = displayMoney(decision.totalMinor, currency);
-  return `${said}${approved} of ${lines.length} ${lines.length === 1 ? 'line' : 'lines'}, ${total}.`;
-}
-
-function auditDetail(decision: DecisionRow, lines: readonly DecisionLineRow[]): JsonValue {
-  return {
-    work_order_id: decision.workOrderId,
-    version_id: decision.versionId,
-    digest: decision.digest,
-    decided_by: decision.decidedBy,
-    given: decision.given,
-    limit_minor: decision.limitMinor?.toString() ?? null,
-    compared_minor: decision.comparedMinor.toString(),
-    total_minor: decision.totalMinor.toString(),
-    lines: lines.map(({ lineId, answer, reason, netMinor }) => ({
-      line_id: lineId,
-      answer,
-      reason,
-      net_minor: netMinor.toString(),
-    })),
-  };
-}
-
-export function decisionView(
-  row: DecisionRow,
-  lines: readonly DecisionLineRow[],
-  decidedBy: string,
-): DecisionView {
-  const { id, versionId, decidedAt, repairsMinor, minimumMinor, afterHoursMinor } = row;
-  const { tripMinor, taxMinor, totalMinor } = row;
-  return {
-    id,
-    versionId,
-    decidedBy,
-    decidedAt,
-    repairsMinor,
-    minimumMinor,
-    afterHoursMinor,
-    tripMinor,
-    taxMinor,
-    totalMinor,
-    lines: lines.map(({ lineId, answer, reason, netMinor, laborMinor, materialsMinor, trail }) => ({
-      lineId,
-      answer,
-      reason,
-      netMinor,
-      laborMinor,
-      materialsMinor,
-      trail,
-    })),
-  };
 }

@@ -60,7 +60,7 @@ export async function openAnswerable(
     const when = momentWords(answered.decision.decidedAt, scope.business.timeZone);
     return refuse(
       'already_decided',
-      `${answered.decidedByName} answered this estimate on ${when}. That answer stands.`,
+      `${answered.decidedByName ?? 'A standing approval'} answered this estimate on ${when}. That answer stands.`,
     );
   }
   if (workOrder.state !== 'awaiting_approval')
@@ -74,10 +74,22 @@ export async function openAnswerable(
       'What you were shown is not this estimate. Open it again and look it over.',
       'digest',
     );
-  return ok({ ...estimate, subject: await subjectOf(scope, workOrder) });
+  return ok(await answerable(scope, workOrder, estimate));
 }
 
-async function subjectOf(scope: Scope, workOrder: WorkOrderRow): Promise<EstimateSubject> {
+/** A version with what it is priced for. */
+export async function answerable(
+  scope: Scope,
+  workOrder: Pick<WorkOrderRow, 'id' | 'visitId' | 'ownNumber'>,
+  estimate: StoredEstimate,
+): Promise<Answerable> {
+  return { ...estimate, subject: await subjectOf(scope, workOrder) };
+}
+
+async function subjectOf(
+  scope: Scope,
+  workOrder: Pick<WorkOrderRow, 'id' | 'visitId' | 'ownNumber'>,
+): Promise<EstimateSubject> {
   const visit = await findVisit(scope.tx, workOrder.visitId);
   if (visit === null) throw new Error('a work order names a visit that is not there');
   return { workOrderId: workOrder.id, visitId: visit.id, dateOfWork: visit.day, label: workOrder.ownNumber };

@@ -1,22 +1,28 @@
-import { setLineWork } from '@grainwright/db';
+import { setLamp, setLineWork } from '@grainwright/db';
 import {
   allows,
   type Contradiction,
   type ContradictionOverride,
+  lampContradictions,
   ok,
   openContradictions,
   type Result,
+  readLamp,
   readyToFinish,
   refuse,
   transition,
   type WorkOrderId,
   type WorkOrderState,
 } from '@grainwright/domain';
+import { acceptedThenInvoiced } from '../billing/issue-at-once.ts';
+import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
 import { blockedSeam, refuseBlockedSeam } from './cautions.ts';
 import { checkDayOfWork } from './day-of-work.ts';
+import { markAccepted } from './mark-accepted.ts';
+import { keepCosts, readCosts } from './work-costs.ts';
 import { type OpenedWork, readWork, type WorkLine } from './work-lines.ts';
 import {
   contradictionsOn,
@@ -32,6 +38,11 @@ export interface FinishWorkInput {
   /** How lines were worked; a line left out stays as written up. */
   readonly work: readonly LineWorkInput[];
   readonly overrides: readonly OverrideInput[];
+  /** Whole minutes of the technician, and what the materials cost, as text; empty or left out where nobody wrote it down. */
+  readonly technicianMinutes?: string | undefined;
+  readonly materialsCost?: string | undefined;
+  /** `on` or `off` as the vehicle leaves; empty or left out where nobody looked. */
+  readonly airbagLamp?: string | undefined;
 }
 
 /**
@@ -40,12 +51,23 @@ export interface FinishWorkInput {
  * with that. Work that is finished already answers with where it stands. Refuses with `wrong_state`,
  * `photo_missing`, `contradiction` or `invalid_input`.
  */
-export function finishWork(
+export async function finishWork(
+  services: Services,
+  actor: Actor,
+  input: FinishWorkInput,
+): Promise<Result<{ readonly state: WorkOrderState }>> {
+  const finished = await finish(services, actor, input);
+  return acceptedThenInvoiced(services, actor, input.workOrderId, finished);
+}
+
+function finish(
   services: Services,
   actor: Actor,
   input: FinishWorkInput,
 ): Promise<Result<{ readonly state: WorkOrderState }>> {
   return performAsStaff(services, actor, 'start_work', async (scope) => {
+    const said = readFinished(input, scope.business.currency);
+    if (!said.ok) return said;
     const opened = await openWorkOrder(scope, input.workOrderId);
     if (!opened.ok) return opened;
     if (finished.includes(opened.value.state)) return ok({ state: opened.value.state });
@@ -59,7 +81,10 @@ export function finishWork(
     if (!lines.ok) return lines;
     const seam = await blockedSeam(scope, input.workOrderId, lines.value);
     if (seam !== null) return refuseBlockedSeam(seam);
-    const found = await contradictionsOn(scope, work.value, lines.value);
+    const found = [
+      ...(await contradictionsOn(scope, work.value, lines.value)),
+      ...lampContradictions(opened.value.airbagLampBefore, said.value.lamp),
+    ];
     const overrides = readOverrides(found, input.overrides);
     if (!overrides.ok) return overrides;
     if (overrides.value.length > 0 && !allows(scope.member.role, 'override_warning'))
@@ -75,7 +100,23 @@ export function finishWork(
       openPhotoWarnings: [],
     });
     if (!ready.ok) return ready;
-    return writeFinished(scope, work.value, lines.value, { found, overrides: overrides.value });
+    const written = await writeFinished(scope, work.value, lines.value, {
+      found,
+      overrides: overrides.value,
+    });
+    if (!written.ok) return written;
+    await keepCosts(scope, input.workOrderId, said.value.costs);
+    if (said.value.lamp !== null)
+      await setLamp(scope.tx, input.workOrderId, { airbagLampAfter: said.value.lamp });
+    return written;
+  });
+}
+
+function readFinished(input: FinishWorkInput, currency: string) {
+  const { technicianMinutes = '', materialsCost = '', airbagLamp = '' } = input;
+  return everyResult({
+    costs: readCosts({ technicianMinutes, materialsCost }, currency),
+    lamp: readLamp(airbagLamp, 'airbag_lamp'),
   });
 }
 
@@ -108,12 +149,6 @@ async function writeFinished(
   });
   if (work.account.acceptanceRule !== 'none') return ok({ state: done.value });
   const note = 'The account’s terms ask for no acceptance.';
-  const accepted = await advance(
-    scope,
-    { ...work.workOrder, state: done.value },
-    { type: 'accepted' },
-    {},
-    note,
-  );
+  const accepted = await markAccepted(scope, { ...work.workOrder, state: done.value }, 'accepted', note);
   return accepted.ok ? ok({ state: accepted.value }) : accepted;
 }

@@ -3,10 +3,12 @@ import {
   deleteWorkOrderLine,
   findVisit,
   insertWorkOrderLine,
+  lastLinePosition,
   listWorkOrderLines,
   loadPriceBook,
   updateWorkOrderLine,
   type WorkOrderRow,
+  withdrawWorkOrderLine,
 } from '@grainwright/db';
 import {
   allows,
@@ -24,6 +26,8 @@ import { toStoredJson } from '../stored-json.ts';
 import { openWorkOrder } from '../work-order-path.ts';
 import type { LinePricing, PricingRules } from './check-pricing.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
+import { lineFacts } from './line-facts.ts';
+import { noticeDuplicate } from './notice-duplicate.ts';
 import { ratesDayOf } from './price-lines.ts';
 import { type LineInput, readLine } from './read-line.ts';
 
@@ -65,12 +69,19 @@ function lockedSentence(state: WorkOrderState): string {
     : `This work order is “${name}”, so its lines don’t change any more.`;
 }
 
+export interface WrittenLine {
+  /** Made by the client. */
+  readonly lineId: LineId;
+  readonly line: LineInput;
+  /** Somebody has said that it is another damage than one of the same part that was written up lately. */
+  readonly anotherDamage?: boolean | undefined;
+}
+
 /** Adds a line. The same line under the same id is the same line; with other content it is `id_reused`. */
 export async function addLineTo(
   scope: Scope,
   lines: OpenLines,
-  id: LineId,
-  input: LineInput,
+  { lineId: id, line: input, anotherDamage = false }: WrittenLine,
 ): Promise<Result<true>> {
   const { workOrder } = lines;
   const digest = lineDigest(workOrder.id, input);
@@ -85,8 +96,11 @@ export async function addLineTo(
       'invalid_input',
       `A work order has at most ${linesMax} lines. Write up the rest as another one.`,
     );
-  const position = (rows.at(-1)?.position ?? 0) + 1;
+  const position = (await lastLinePosition(scope.tx, workOrder.id)) + 1;
   const row = { id, workOrderId: workOrder.id, position, layers: null, ...line.value };
+  const facts = lineFacts({ tenantId: scope.tx.tenantId, withdrawnAt: null, ...row });
+  const noticed = await noticeDuplicate(scope, workOrder, facts, anotherDamage);
+  if (!noticed.ok) return noticed;
   if (!(await insertWorkOrderLine(scope.tx, row))) return idReused();
   await record(
     scope,
@@ -105,15 +119,18 @@ export function lineDigest(workOrderId: WorkOrderId, input: LineInput): string {
 export async function changeLineOf(
   scope: Scope,
   lines: OpenLines,
-  id: LineId,
-  input: LineInput,
+  { lineId: id, line: input, anotherDamage = false }: WrittenLine,
 ): Promise<Result<true>> {
   const { workOrder } = lines;
   const before = (await listWorkOrderLines(scope.tx, workOrder.id)).find((row) => row.id === id);
   const line = readLine(input, pricingRules(scope, lines, before ?? null));
   if (!line.ok) return line;
-  if (before === undefined || !(await updateWorkOrderLine(scope.tx, workOrder.id, id, line.value)))
-    return noSuchLine();
+  if (before === undefined) return noSuchLine();
+  const facts = lineFacts({ ...before, ...line.value });
+  const moved = before.part !== line.value.part || before.side !== line.value.side;
+  const noticed = moved ? await noticeDuplicate(scope, workOrder, facts, anotherDamage) : ok(true);
+  if (!noticed.ok) return noticed;
+  if (!(await updateWorkOrderLine(scope.tx, workOrder.id, id, line.value))) return noSuchLine();
   await record(
     scope,
     'line_changed',
@@ -123,7 +140,10 @@ export async function changeLineOf(
   return ok(true);
 }
 
-/** Takes a line away that no photo shows; one with photos stays, and can be declined. */
+/**
+ * Takes a line away that no photo shows. One with photos stays on record: withdrawn while no estimate was sent, since
+ * nobody was asked for it; later it can only be declined.
+ */
 export async function removeLineFrom(
   scope: Scope,
   { workOrder }: OpenLines,
@@ -131,14 +151,16 @@ export async function removeLineFrom(
 ): Promise<Result<true>> {
   const before = (await listWorkOrderLines(scope.tx, workOrder.id)).find((row) => row.id === id);
   if (before === undefined) return noSuchLine();
-  if (!(await deleteWorkOrderLine(scope.tx, workOrder.id, id)))
+  const isGone = await deleteWorkOrderLine(scope.tx, workOrder.id, id);
+  if (!isGone && workOrder.currentVersionId !== null)
     return refuse(
       'wrong_state',
       'There are photos of this line, so it stays on record. Change it, or let it be declined.',
     );
+  if (!isGone) await withdrawWorkOrderLine(scope.tx, workOrder.id, id, scope.now);
   await record(
     scope,
-    'line_removed',
+    isGone ? 'line_removed' : 'line_withdrawn',
     { kind: 'line', id },
     { work_order_id: workOrder.id, before: toStoredJson(before) },
   );

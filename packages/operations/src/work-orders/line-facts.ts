@@ -12,6 +12,7 @@ import {
   materials,
   materialWords,
   methods,
+  numberedNames,
   type Observation,
   type ObservationKind,
   observationLabels,
@@ -39,7 +40,16 @@ export interface LineFacts {
   readonly repairsDamage: boolean;
 }
 
-/** Reads a line as stored. Throws on a word that the domain does not know: nothing here wrote it. */
+/** Reads all lines of a work order, in the order written; lines of one name are told apart by their number. */
+export function factsOfLines(
+  rows: readonly WorkOrderLineRow[],
+): readonly (LineFacts & { readonly row: WorkOrderLineRow })[] {
+  const lines = rows.map((row) => ({ ...lineFacts(row), row }));
+  const names = numberedNames(lines.map(({ label }) => label));
+  return lines.map((line, index) => ({ ...line, label: names[index] ?? line.label }));
+}
+
+/** Reads a line as stored, by itself. Throws on a word that the domain does not know: nothing here wrote it. */
 export function lineFacts(row: WorkOrderLineRow): LineFacts {
   const part = known(vehicleParts, row.part);
   const side = row.side === '' ? null : known(partPositions, row.side);

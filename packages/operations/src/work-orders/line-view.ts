@@ -1,18 +1,24 @@
 import type { WorkOrderLineRow } from '@grainwright/db';
-import { damageKinds, decimal, type EstimateLine, materials, vehicleParts } from '@grainwright/domain';
-import { inferredWords, lineFacts, observedWords } from './line-facts.ts';
+import {
+  damageKinds,
+  decimal,
+  type EstimateLine,
+  isKeyRemote,
+  materials,
+  vehicleParts,
+} from '@grainwright/domain';
+import { inferredWords, type LineFacts, observedWords } from './line-facts.ts';
 import type { LineEntryView, WorkOrderLineView } from './work-order-view.ts';
 
 /** A line for pages and the API, with its price or why it has none, and the answer it got. */
 export function lineView(
-  row: WorkOrderLineRow,
+  { row, ...facts }: LineFacts & { readonly row: WorkOrderLineRow },
   known: {
     readonly priced: EstimateLine | undefined;
     readonly unpriced: string | undefined;
     readonly answer: { readonly answer: 'approved' | 'declined'; readonly reason: string } | undefined;
   },
 ): WorkOrderLineView {
-  const facts = lineFacts(row);
   const fromBook = known.priced !== undefined && known.priced.byHand === null;
   return {
     id: row.id,
@@ -29,16 +35,17 @@ export function lineView(
     rateCode: fromBook ? (known.priced?.code ?? null) : row.rateCode,
     repair: known.priced?.repair ?? null,
     repairsDamage: row.repairsDamage,
+    keyRemote: isKeyRemote({ part: facts.part, family: row.family }),
     note: row.note,
     unpriced: known.unpriced ?? null,
     answer: known.answer?.answer ?? null,
     answerReason: known.answer?.reason ?? '',
-    entry: entryView(row),
+    entry: entryView(row, facts),
   };
 }
 
-function entryView(row: WorkOrderLineRow): LineEntryView {
-  const { part, side, damage, finding, methods } = lineFacts(row);
+function entryView(row: WorkOrderLineRow, facts: LineFacts): LineEntryView {
+  const { part, side, damage, finding, methods } = facts;
   const observed = finding?.observed ?? null;
   return {
     part,

@@ -1,5 +1,5 @@
 import { type BookedRate, loadPriceBook } from '@grainwright/db';
-import { type Decimal, ok, parseDay, type Result, rateInForce } from '@grainwright/domain';
+import { contains, type Decimal, ok, parseDay, type Result, rateInForce } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 
@@ -38,7 +38,7 @@ export function listRepairChoices(
     return ok({
       currency: business.currency,
       families: [...byFamily].map(([family, rates]) => familyOf(family, rates)),
-      factors: book.factors,
+      factors: book.factors.filter((factor) => contains(factor.inForce, day.value)),
     });
   });
 }

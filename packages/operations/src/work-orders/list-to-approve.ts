@@ -1,4 +1,4 @@
-import { listToApproveRows, type ToApproveRow } from '@grainwright/db';
+import { type Contact, listApprovedBefore, listToApproveRows, type ToApproveRow } from '@grainwright/db';
 import {
   type Day,
   dayAt,
@@ -10,7 +10,7 @@ import {
   type Result,
   type WorkOrderId,
 } from '@grainwright/domain';
-import { type Actor, performAsContact } from '../perform.ts';
+import { type Actor, performAsContact, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { vehicleWords } from './vehicle-words.ts';
 import type { WorkOrderView } from './work-order-view.ts';
@@ -29,6 +29,8 @@ export interface ToApproveView {
   readonly version: number;
   readonly currency: string;
   readonly totalMinor: bigint;
+  /** What was approved of an earlier version, with tax; null where nothing was. */
+  readonly approvedBeforeMinor: bigint | null;
   /** Repairs and after-hours, before trip and tax: what a limit is compared with. */
   readonly comparedMinor: bigint;
   /** Whether the reader may approve all of it; false also for those who may approve nothing. */
@@ -53,19 +55,36 @@ export function listToApprove(
   actor: Actor,
   input: { readonly after?: bigint | undefined } = {},
 ): Promise<Result<ToApproveList>> {
-  return performAsContact(services, actor, 'see_work_orders', async ({ tx, member, business, today }) => {
-    const found = await listToApproveRows(tx, member.accountId, {
-      after: input.after ?? 0n,
-      limit: rowsMax + 1,
-    });
-    const shown = found.slice(0, rowsMax);
-    const next = found.length > rowsMax ? (shown.at(-1)?.workOrder.number ?? null) : null;
-    const reader = { role: member.role, limitMinor: member.limitMinor, timeZone: business.timeZone, today };
-    return ok({ rows: shown.map((row) => toApproveView(row, reader)), next });
-  });
+  return performAsContact(services, actor, 'see_work_orders', async (scope) =>
+    ok(await toApprovePage(scope, { after: input.after ?? 0n, rowsMax })),
+  );
+}
+
+/** What waits for an answer after a number, as `listToApprove` tells it. */
+export async function toApprovePage(
+  { tx, member, business, today }: Scope<Contact>,
+  page: { readonly after: bigint; readonly rowsMax: number },
+): Promise<ToApproveList> {
+  const asked = { after: page.after, limit: page.rowsMax + 1 };
+  const found = await listToApproveRows(tx, member.accountId, asked);
+  const shown = found.slice(0, page.rowsMax);
+  const before = await listApprovedBefore(
+    tx,
+    shown.map((row) => row.workOrder.id),
+  );
+  const next = found.length > page.rowsMax ? (shown.at(-1)?.workOrder.number ?? null) : null;
+  const reader = {
+    before,
+    role: member.role,
+    limitMinor: member.limitMinor,
+    timeZone: business.timeZone,
+    today,
+  };
+  return { rows: shown.map((row) => toApproveView(row, reader)), next };
 }
 
 interface Reader {
+  readonly before: ReadonlyMap<WorkOrderId, bigint>;
   readonly role: string;
   readonly limitMinor: bigint | null;
   readonly timeZone: string;
@@ -78,7 +97,7 @@ function toApproveView({ workOrder, version, ...row }: ToApproveRow, reader: Rea
   return {
     id: workOrder.id,
     number: workOrder.number,
-    vehicle: vehicleWords(row.vehicle),
+    vehicle: vehicleWords(row.vehicle, workOrder.ownNumber),
     numbers: {
       ownKind: row.ownNumberKind,
       own: workOrder.ownNumber,
@@ -92,6 +111,7 @@ function toApproveView({ workOrder, version, ...row }: ToApproveRow, reader: Rea
     version: version.version,
     currency: version.currency,
     totalMinor: version.totalMinor,
+    approvedBeforeMinor: reader.before.get(workOrder.id) ?? null,
     comparedMinor,
     withinLimit:
       reader.role === 'approver' &&

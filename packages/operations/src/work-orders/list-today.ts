@@ -1,5 +1,6 @@
 import { type ListedWorkOrder, listWorkOrderRowsOfDay } from '@grainwright/db';
-import { ok, parseDay, type Result } from '@grainwright/domain';
+import { type AccountId, type CertificateWarning, ok, parseDay, type Result } from '@grainwright/domain';
+import { certificateWarnings } from '../accounts/certificate-warnings.ts';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { rowView } from './row-view.ts';
@@ -13,16 +14,26 @@ export function listToday(
   actor: Actor,
   input: { readonly day?: string | undefined } = {},
 ): Promise<Result<TodayView>> {
-  return performAsStaff(services, actor, 'see_work_orders', async ({ tx, today, business }) => {
+  return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
+    const { tx, today, business } = scope;
     const day = input.day === undefined || input.day === '' ? ok(today) : parseDay(input.day, 'day');
     if (!day.ok) return day;
     const rows = await listWorkOrderRowsOfDay(tx, actor.personId, day.value, workOrdersMax);
     const byVisit = Map.groupBy(rows, (row) => row.visit.id);
-    return ok({ currency: business.currency, day: day.value, stops: [...byVisit.values()].flatMap(stopOf) });
+    const warnings = await certificateWarnings(
+      scope,
+      rows.map((row) => row.account.id),
+      day.value,
+    );
+    const stops = [...byVisit.values()].flatMap((visit) => stopOf(visit, warnings));
+    return ok({ currency: business.currency, day: day.value, stops });
   });
 }
 
-function stopOf(rows: readonly ListedWorkOrder[]): TodayView['stops'] {
+function stopOf(
+  rows: readonly ListedWorkOrder[],
+  warnings: ReadonlyMap<AccountId, CertificateWarning>,
+): TodayView['stops'] {
   const [first] = rows;
   if (first === undefined) return [];
   return [
@@ -31,6 +42,11 @@ function stopOf(rows: readonly ListedWorkOrder[]): TodayView['stops'] {
       account: { id: first.account.id, name: first.account.name },
       site: { id: first.visit.siteId, name: first.siteName, address: first.siteAddress },
       afterHours: first.visit.afterHours,
+      certificateWarning: warnings.get(first.account.id) ?? null,
+      toSignAtOnce:
+        first.account.acceptanceRule === 'vehicle_owner'
+          ? 0
+          : rows.filter(({ state }) => state === 'done').length,
       workOrders: rows.map(rowView),
     },
   ];

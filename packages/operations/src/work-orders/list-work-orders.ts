@@ -3,6 +3,7 @@ import {
   type AccountId,
   allows,
   ok,
+  type PersonId,
   type Result,
   type WaitsFor,
   type WorkOrderState,
@@ -17,6 +18,7 @@ export interface ListWorkOrdersInput {
   readonly state?: WorkOrderState | undefined;
   readonly waitsFor?: WaitsFor | undefined;
   readonly accountId?: AccountId | undefined;
+  readonly technicianId?: PersonId | undefined;
   /** A number, a VIN, its last 8, or part of a stock, unit, job, RO or PO number. */
   readonly text?: string | undefined;
   /** Only numbers below it: the `next` of the page before. */
@@ -39,7 +41,7 @@ export function listWorkOrders(
       ...input,
       text: text.value,
       accountId: actor.accountId ?? input.accountId,
-      technicianId: ownOnly ? actor.personId : undefined,
+      technicianId: ownOnly ? actor.personId : input.technicianId,
     };
     const rows = await listWorkOrderRows(tx, filter, rowsMax + 1);
     const shown = rows.slice(0, rowsMax);

@@ -1,13 +1,16 @@
 import {
+  earlierInvoicesWithRo,
   findDecision,
   findEstimate,
   findInvoiceOfWorkOrder,
   findNewestAcceptance,
+  findPurchaseOrder,
   findWorkOrder,
   type JoinedWorkOrder,
   listShownPhotos,
   listWorkOrderLines,
   listWorkOrderSteps,
+  type StoredDecision,
   type StoredEstimate,
   type WorkOrderLineRow,
 } from '@grainwright/db';
@@ -25,13 +28,20 @@ import {
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import { acceptanceView } from './acceptance-view.ts';
-import { decisionView } from './decide-estimate.ts';
+import { readStanding } from './answer-by-rule.ts';
+import { decisionView } from './decision-view.ts';
+import { depositAsked } from './deposit-asked.ts';
+import { factsOfLines } from './line-facts.ts';
 import { lineView } from './line-view.ts';
+import { loadWorkStory } from './load-work-story.ts';
 import { loadPricing, priceLines } from './price-lines.ts';
+import { purchaseOrderView } from './purchase-order-view.ts';
 import { priceStored } from './stored-estimate.ts';
+import { totalIncrease } from './total-increase.ts';
 import { vehicleWords } from './vehicle-words.ts';
 import { waitsForOf } from './waiting.ts';
-import type { EstimateView, WorkOrderView } from './work-order-view.ts';
+import type { DecisionView, EstimateView, WorkOrderView } from './work-order-view.ts';
+import type { WorkStoryView } from './work-story-view.ts';
 
 /** The work order with everything its pages show; `not_found` when it is not there or not the actor's to see. */
 export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Result<WorkOrderView>> {
@@ -52,20 +62,58 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
   return ok({
     ...head(found),
     currency: sent?.version.currency ?? scope.business.currency,
-    lines: rows.map((row) =>
-      lineView(row, {
-        priced: price.estimate?.lines.find((line) => line.lineId === row.id),
-        unpriced: price.unpriced.get(row.id),
-        answer: decision?.lines.find((line) => line.lineId === row.id),
+    lines: factsOfLines(rows).map((facts) =>
+      lineView(facts, {
+        priced: price.estimate?.lines.find((line) => line.lineId === facts.lineId),
+        unpriced: price.unpriced.get(facts.lineId),
+        answer: decision?.lines.find((line) => line.lineId === facts.lineId),
       }),
     ),
     estimate: price.estimate,
-    decision: decision && decisionView(decision.decision, decision.lines, decision.decidedByName),
+    decision: decision && decisionOf(decision),
+    ...(await consentOf(scope, found, { sent, decision, estimate: price.estimate })),
+    deposit: await depositAsked(scope, found, price.estimate?.price ?? null),
+    ...(await loadWorkStory(scope, found)),
     photos,
     acceptance: acceptance && acceptanceView(acceptance),
     invoice: invoice && { id: invoice.id, number: invoice.number },
     steps: steps.map((step) => ({ ...step })),
   });
+}
+
+function decisionOf({ decision, lines, decidedByName, signature }: StoredDecision): DecisionView {
+  return decisionView(decision, lines, decidedByName, signature);
+}
+
+interface Asked {
+  readonly sent: StoredEstimate | null;
+  readonly decision: StoredDecision | null;
+  readonly estimate: EstimateView | null;
+}
+
+/** What was agreed to before: by rule, by the last approval, by the numbers of the account. */
+async function consentOf(
+  scope: Scope,
+  { workOrder }: JoinedWorkOrder,
+  { sent, decision, estimate }: Asked,
+): Promise<Pick<WorkOrderView, 'standing' | 'increase' | 'purchaseOrder' | 'earlierWithRo'>> {
+  const { tx, member, today } = scope;
+  const { id: workOrderId, accountId, roNumber, poNumber, state } = workOrder;
+  const open = state === 'written_up' || state === 'awaiting_approval';
+  const order =
+    poNumber === '' || !allows(member.role, 'see_invoices')
+      ? null
+      : await findPurchaseOrder(tx, accountId, poNumber);
+  return {
+    standing:
+      open && estimate !== null ? await readStanding(scope, workOrder, estimate.price.limitMinor) : null,
+    increase:
+      sent === null
+        ? null
+        : await totalIncrease(scope, workOrder, sent, decision?.decision.totalMinor ?? null),
+    purchaseOrder: order && purchaseOrderView(order, today),
+    earlierWithRo: await earlierInvoicesWithRo(tx, { accountId, roNumber, workOrderId }),
+  };
 }
 
 /** What an estimate is priced for: this vehicle, as if it were the only one of its visit. */
@@ -92,7 +140,7 @@ async function priceAsWrittenUp(
   rows: readonly WorkOrderLineRow[],
 ): Promise<PriceShown> {
   if (!allows(scope.member.role, 'see_price_book')) return nothingPriced;
-  const pricing = await loadPricing(scope, found.visit);
+  const pricing = await loadPricing(scope, found.visit, found.workOrder.reworkOfId !== null);
   if (!pricing.ok) {
     const { detail } = pricing.problem;
     return { estimate: null, unpriced: new Map(rows.map((row) => [row.id, detail])) };
@@ -121,7 +169,20 @@ function head(
   found: JoinedWorkOrder,
 ): Omit<
   WorkOrderView,
-  'currency' | 'lines' | 'estimate' | 'decision' | 'photos' | 'acceptance' | 'invoice' | 'steps'
+  | 'currency'
+  | 'lines'
+  | 'estimate'
+  | 'deposit'
+  | 'decision'
+  | 'standing'
+  | 'increase'
+  | 'purchaseOrder'
+  | 'earlierWithRo'
+  | 'photos'
+  | 'acceptance'
+  | 'invoice'
+  | 'steps'
+  | keyof WorkStoryView
 > {
   const { workOrder, account, visit, site, vehicle } = found;
   return {
@@ -138,7 +199,7 @@ function head(
       id: vehicle.id,
       vin: vehicle.vin,
       lastEight: vehicle.lastEight,
-      description: vehicleWords(vehicle),
+      description: vehicleWords(vehicle, workOrder.ownNumber),
     },
     numbers: {
       ownKind: account.ownNumberKind,

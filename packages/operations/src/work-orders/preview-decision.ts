@@ -1,5 +1,12 @@
-import { type Contact, type EstimateLineRow, findContact, findWorkOrder } from '@grainwright/db';
 import {
+  type Contact,
+  type EstimateLineRow,
+  findApprovalBefore,
+  findContact,
+  findWorkOrder,
+} from '@grainwright/db';
+import {
+  changeOfTotal,
   type Decimal,
   type EstimatePrice,
   type LineId,
@@ -7,6 +14,7 @@ import {
   type PersonId,
   type Result,
   refuse,
+  type TotalChange,
   type VersionId,
   type WorkOrderId,
 } from '@grainwright/domain';
@@ -51,6 +59,8 @@ export interface DecisionPreview {
   readonly limitMinor: bigint | null;
   readonly withinLimit: boolean;
   readonly expired: boolean;
+  /** Against what was approved of an earlier version; null where nothing was. */
+  readonly increase: TotalChange | null;
 }
 
 export interface PreviewedLine {
@@ -120,11 +130,14 @@ async function preview(
   if (!estimate.ok) return estimate;
   const price = priceAnswers(estimate.value, input.answers);
   if (!price.ok) return price;
+  const { workOrderId, id } = estimate.value.version;
+  const before = await findApprovalBefore(scope.tx, workOrderId, id);
   return ok({
     ...previewed(estimate.value, input.answers, price.value),
     limitMinor,
     withinLimit: limitMinor === null || price.value.limitMinor <= limitMinor,
     expired: estimate.value.version.expiresOn < scope.today,
+    increase: before && changeOfTotal(before.decision.totalMinor, price.value.invoice.totals.withTaxMinor),
   });
 }
 
@@ -132,7 +145,7 @@ function previewed(
   { version, lines }: Answerable,
   answers: readonly LineAnswer[],
   price: EstimatePrice,
-): Omit<DecisionPreview, 'limitMinor' | 'withinLimit' | 'expired'> {
+): Omit<DecisionPreview, 'limitMinor' | 'withinLimit' | 'expired' | 'increase'> {
   const { vehicle, visit, invoice } = price;
   return {
     workOrderId: version.workOrderId,

@@ -1,5 +1,4 @@
 import {
-  type AccountPricing,
   type BookedPrices,
   loadAccountPricing,
   loadPriceBook,
@@ -8,6 +7,7 @@ import {
 } from '@grainwright/db';
 import {
   addDays,
+  type Buyer,
   contains,
   type Day,
   decimal,
@@ -23,6 +23,7 @@ import {
   refuse,
   taxSetupOn,
   termsInForce,
+  tierInForce,
   vehicleRules,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
@@ -31,7 +32,8 @@ import { lineFacts } from './line-facts.ts';
 /** All that prices the lines of one visit's vehicle. */
 export interface Pricing {
   readonly book: BookedPrices;
-  readonly account: AccountPricing;
+  /** The account's tier as it is on that day, and its own prices. */
+  readonly buyer: Buyer;
   /** The day whose rates count. */
   readonly rateDay: Day;
   /** The last day an estimate made now holds. */
@@ -41,9 +43,10 @@ export interface Pricing {
 
 /**
  * Loads the prices of a visit: the rates of the day of work, or today's while work is still to come and an estimate
- * made today holds until then. Refuses with `invalid_input` where the price book has no terms or the place no taxes.
+ * made today holds until then. A rework is without charge. Refuses
+ * with `invalid_input` where the price book has no terms or the place no taxes.
  */
-export async function loadPricing(scope: Scope, visit: VisitRow): Promise<Result<Pricing>> {
+export async function loadPricing(scope: Scope, visit: VisitRow, rework: boolean): Promise<Result<Pricing>> {
   const [book, account] = await Promise.all([
     loadPriceBook(scope.tx),
     loadAccountPricing(scope.tx, visit.accountId),
@@ -67,16 +70,23 @@ export async function loadPricing(scope: Scope, visit: VisitRow): Promise<Result
       'day',
     );
   const terms = termsInForce(book.terms, ratesOf);
+  const tier = tierInForce(account.tiers, ratesOf);
   const rules: EstimateRules = {
-    vehicle: vehicleRules(account.tier, terms),
+    vehicle: vehicleRules(tier, terms, rework),
     visit: { miles: visit.miles, afterHours: visit.afterHours, walkIn: visit.walkIn },
-    tier: { tripWaivedFromMinor: account.tier.tripWaivedFromMinor },
+    tier: { tripWaivedFromMinor: tier.tripWaivedFromMinor },
     terms,
     taxSetup,
     certificates: account.certificates,
     taxRounding: { components: business.taxComponents, basis: business.taxBasis },
   };
-  return ok({ book, account, rateDay: ratesOf, expiresOn, rules });
+  return ok({
+    book,
+    buyer: { tier, accountPrices: account.accountPrices },
+    rateDay: ratesOf,
+    expiresOn,
+    rules,
+  });
 }
 
 /** The day whose rates price work of a day: that day, or today while an estimate made today holds until then. */
@@ -97,7 +107,7 @@ export function priceLines(rows: readonly WorkOrderLineRow[], pricing: Pricing):
   const unpriced = new Map<LineId, string>();
   for (const row of rows) {
     const line = toPrice(row, pricing);
-    const price = line.ok ? priceLine(line.value, pricing.book, pricing.account, pricing.rateDay) : line;
+    const price = line.ok ? priceLine(line.value, pricing.book, pricing.buyer, pricing.rateDay) : line;
     if (price.ok) priced.push(price.value);
     else unpriced.set(row.id, price.problem.detail);
   }

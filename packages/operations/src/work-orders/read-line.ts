@@ -53,7 +53,10 @@ export interface LineInput {
 }
 
 /** A line read, as it is stored. */
-export type LineFields = Omit<WorkOrderLineRow, 'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers'>;
+export type LineFields = Omit<
+  WorkOrderLineRow,
+  'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers' | 'withdrawnAt'
+>;
 
 /**
  * Reads a line. Refuses with `invalid_input`, `invalid_size`, `invalid_money`, or `contradiction` where a method is

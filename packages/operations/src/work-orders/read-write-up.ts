@@ -2,6 +2,7 @@ import type { PlaceRow } from '@grainwright/db';
 import {
   addDays,
   type Day,
+  dayWords,
   identifyVehicle,
   type LastEight,
   type OwnNumber,
@@ -14,7 +15,6 @@ import {
 } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { readOptionalWords } from '../read-input.ts';
-import { dayWords } from './day-words.ts';
 import { readNumbers } from './read-numbers.ts';
 
 /** What is typed at the vehicle. Fields' names in refusals are those of the API. */
@@ -69,9 +69,10 @@ export function readWriteUp(
   today: Day,
   currency: string,
 ): Result<ReadWriteUp> {
+  const vehicle = readVehicle(input, place);
   const read = everyResult({
     day: input.day.trim() === '' ? ok(today) : parseDay(input.day.trim(), 'day'),
-    modelYear: readYear(input.modelYear),
+    modelYear: readYear(input.modelYear, today, vehicle.ok ? vehicle.value.modelYear : null),
     make: readOptionalWords(input.make, 'make', 'the make', 60),
     model: readOptionalWords(input.model, 'model', 'the model', 60),
     color: readOptionalWords(input.color, 'color', 'the color', 60),
@@ -79,7 +80,6 @@ export function readWriteUp(
   if (!read.ok) return read;
   const open = checkOpen(place, read.value.day, today);
   if (!open.ok) return open;
-  const vehicle = readVehicle(input, place);
   if (!vehicle.ok) return vehicle;
   const changeable = readChangeable(input, place, currency);
   if (!changeable.ok) return changeable;
@@ -134,7 +134,7 @@ function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
   if (place.endedOn === null || day <= place.endedOn) return ok(true);
   return refuse(
     'invalid_input',
-    `${place.accountName} is closed to new work since ${place.endedOn}. Choose the account that took its place.`,
+    `${place.accountName} is closed to new work since ${dayWords(place.endedOn)}. Choose the account that took its place.`,
     'account_id',
   );
 }
@@ -160,10 +160,19 @@ const apiNames: Readonly<Record<string, string>> = {
   claim: 'own_number',
 };
 
-function readYear(text: string): Result<number | null> {
-  if (text.trim() === '') return ok(null);
-  if (/^(19|20)\d\d$/.test(text.trim())) return ok(Number(text));
-  return refuse('invalid_input', 'Write the model year with four digits, like 2025.', 'model_year');
+/** `ofVin` is the year that the VIN says, null where it says none. */
+function readYear(text: string, today: Day, ofVin: number | null): Result<number | null> {
+  const typed = text.trim();
+  const field = 'model_year';
+  if (typed === '') return ok(null);
+  if (!/^\d{4}$/.test(typed))
+    return refuse('invalid_input', 'Write the model year with four digits, like 2025.', field);
+  const year = Number(typed);
+  // A model year is sold from the summer before, and shown earlier.
+  const newest = Number(today.slice(0, 4)) + 2;
+  if (year >= 1900 && year <= newest) return ok(year);
+  const advice = ofVin === null ? '. Check the model year.' : `; the VIN says ${ofVin}.`;
+  return refuse('invalid_input', `${typed} is too ${year > newest ? 'late' : 'early'}${advice}`, field);
 }
 
 function readMiles(text: string): Result<number | null> {

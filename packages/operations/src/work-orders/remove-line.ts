@@ -6,8 +6,8 @@ import { loadWorkOrder } from './load-work-order.ts';
 import type { WorkOrderView } from './work-order-view.ts';
 
 /**
- * Takes a line away while the work order is written up. Refuses with `wrong_state`, also where photos show the line,
- * or `not_found`.
+ * Takes a line away while the work order is written up. One that photos show is withdrawn: it stays on record with them
+ * and counts no more. Refuses with `wrong_state` or `not_found`.
  */
 export function removeLine(
   services: Services,

@@ -13,17 +13,12 @@ import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { toStoredJson } from '../stored-json.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
+import { answerByRule } from './answer-by-rule.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
-import { addLineTo, changeLineOf, linesOf, removeLineFrom } from './line-change.ts';
+import { addLineTo, changeLineOf, linesOf, removeLineFrom, type WrittenLine } from './line-change.ts';
 import { loadWorkOrder } from './load-work-order.ts';
-import type { LineInput } from './read-line.ts';
 import { makeVersion } from './send-version.ts';
 import type { WorkOrderView } from './work-order-view.ts';
-
-export interface WrittenLine {
-  readonly lineId: LineId;
-  readonly line: LineInput;
-}
 
 export interface ReviseEstimateInput {
   readonly workOrderId: WorkOrderId;
@@ -91,7 +86,15 @@ async function revise(
     { currentVersionId: versionId, decisionId: null },
     note,
   );
-  return advanced.ok ? ok(true) : advanced;
+  if (!advanced.ok) return advanced;
+  const sentOff = {
+    ...workOrder,
+    state: advanced.value,
+    currentVersionId: versionId,
+    decisionId: null,
+  };
+  const answered = await answerByRule(scope, sentOff, made.value);
+  return answered.ok ? ok(true) : answered;
 }
 
 async function changeLines(
@@ -104,12 +107,12 @@ async function changeLines(
     const removed = await removeLineFrom(scope, lines, lineId);
     if (!removed.ok) return removed;
   }
-  for (const { lineId, line } of input.changed) {
-    const changed = await changeLineOf(scope, lines, lineId, line);
+  for (const line of input.changed) {
+    const changed = await changeLineOf(scope, lines, line);
     if (!changed.ok) return changed;
   }
-  for (const { lineId, line } of input.added) {
-    const added = await addLineTo(scope, lines, lineId, line);
+  for (const line of input.added) {
+    const added = await addLineTo(scope, lines, line);
     if (!added.ok) return added;
   }
   return ok(true);

@@ -10,7 +10,7 @@ export function rowView(row: ListedWorkOrder): WorkOrderRowView {
     state: row.state,
     waitsFor: waitsForOf(row),
     accountName: row.account.name,
-    vehicle: vehicleWords(row.vehicle),
+    vehicle: vehicleWords(row.vehicle, row.ownNumber),
     numbers: numberWords({
       ownKind: row.account.ownNumberKind,
       own: row.ownNumber,

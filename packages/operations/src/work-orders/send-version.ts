@@ -27,7 +27,7 @@ import {
 import type { Scope } from '../perform.ts';
 import { toStoredJson } from '../stored-json.ts';
 import { idReused } from './first-request.ts';
-import { lineFacts, photographedLine } from './line-facts.ts';
+import { factsOfLines, photographedLine } from './line-facts.ts';
 import { subjectOf } from './load-work-order.ts';
 import { loadPricing, type Pricing, priceLines } from './price-lines.ts';
 
@@ -47,7 +47,7 @@ export async function makeVersion(scope: Scope, send: VersionToSend): Promise<Re
   const found = await findWorkOrder(tx, send.workOrderId);
   if (found === null) throw new Error('a locked work order is gone');
   const rows = await listWorkOrderLines(tx, send.workOrderId);
-  const pricing = await loadPricing(scope, found.visit);
+  const pricing = await loadPricing(scope, found.visit, found.workOrder.reworkOfId !== null);
   if (!pricing.ok) return pricing;
   const { priced, unpriced } = priceLines(rows, pricing.value);
   const photos = await listShownPhotos(tx, send.workOrderId);
@@ -56,8 +56,8 @@ export async function makeVersion(scope: Scope, send: VersionToSend): Promise<Re
     hasAccount: true,
     hasVehicle: true,
     madeAtBooking: false,
-    lines: rows.map((row) => {
-      const line = photographedLine(lineFacts(row), photos);
+    lines: factsOfLines(rows).map(({ row, ...facts }) => {
+      const line = photographedLine(facts, photos);
       const shown: readonly PhotoPurpose[] = send.newLineIds.includes(row.id) ? ofVehicle : [];
       return { ...line, photos: [...line.photos, ...shown], priced: !unpriced.has(row.id) };
     }),
@@ -124,11 +124,11 @@ function contentOf(scope: Scope, send: VersionToSend, { pricing, price, number, 
       expiresOn: pricing.expiresOn,
       currency: scope.business.currency,
       lines: price.vehicle.lines.map((line) => {
-        const row = rowOf(line, rows);
+        const { row, label } = writtenAs(line, rows);
         return {
           lineId: line.lineId,
           code: line.code,
-          text: lineFacts(row).label,
+          text: label,
           inches: row.measuredInches === null ? null : formatDecimal(row.measuredInches),
           beforeFurtherRepairMinor: line.beforeFurtherMinor,
           takesFurtherRepair: line.takesFurtherRepair,
@@ -146,11 +146,11 @@ function contentOf(scope: Scope, send: VersionToSend, { pricing, price, number, 
 }
 
 function storedLine(line: EstimateLine, position: number, rows: readonly WorkOrderLineRow[]) {
-  return { ...line, position, description: lineFacts(rowOf(line, rows)).label };
+  return { ...line, position, description: writtenAs(line, rows).label };
 }
 
-function rowOf(line: EstimateLine, rows: readonly WorkOrderLineRow[]): WorkOrderLineRow {
-  const row = rows.find((each) => each.id === line.lineId);
-  if (row === undefined) throw new Error('a priced line is not on the work order');
-  return row;
+function writtenAs(line: EstimateLine, rows: readonly WorkOrderLineRow[]) {
+  const written = factsOfLines(rows).find(({ row }) => row.id === line.lineId);
+  if (written === undefined) throw new Error('a priced line is not on the work order');
+  return written;
 }

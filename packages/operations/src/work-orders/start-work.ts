@@ -1,7 +1,8 @@
-import { findCautionAcknowledgment, insertCautionAcknowledgment } from '@grainwright/db';
+import { findCautionAcknowledgment, insertCautionAcknowledgment, setLamp } from '@grainwright/db';
 import {
   ok,
   type Result,
+  readLamp,
   readyToStart,
   refuse,
   transition,
@@ -29,6 +30,8 @@ export interface StartWorkInput {
   readonly acknowledge: readonly string[];
   /** What was noticed at the vehicle, which asks for cautions of its own. */
   readonly circumstances: readonly string[];
+  /** `on` or `off` as the vehicle came; empty or left out where nobody looked. */
+  readonly airbagLamp?: string | undefined;
 }
 
 /**
@@ -48,7 +51,11 @@ async function start(
   scope: Scope,
   input: StartWorkInput,
 ): Promise<Result<{ readonly state: WorkOrderState }>> {
-  const noticed = readCircumstances(input.circumstances);
+  const lamp = readLamp(input.airbagLamp ?? '', 'airbag_lamp');
+  if (!lamp.ok) return lamp;
+  const noticed = readCircumstances(
+    lamp.value === 'on' ? [...input.circumstances, 'airbag_lamp_on'] : input.circumstances,
+  );
   if (!noticed.ok) return noticed;
   const opened = await openWorkOrder(scope, input.workOrderId);
   if (!opened.ok) return opened;
@@ -78,6 +85,8 @@ async function start(
   if (seam !== null) return refuseBlockedSeam(seam);
   const started = await advance(scope, workOrder, { type: 'started' });
   if (!started.ok) return started;
+  const seen = lamp.value ?? (noticed.value.includes('airbag_lamp_on') ? 'on' : null);
+  if (seen !== null) await setLamp(scope.tx, workOrder.id, { airbagLampBefore: seen });
   const row = {
     id: input.acknowledgmentId,
     workOrderId: workOrder.id,

@@ -1,10 +1,12 @@
-import { findEstimate } from '@grainwright/db';
-import { type Result, transition, type VersionId, type WorkOrderId } from '@grainwright/domain';
-import { type Actor, performAsStaff } from '../perform.ts';
+import { findEstimate, type WorkOrderRow } from '@grainwright/db';
+import { type Result, refuse, transition, type VersionId, type WorkOrderId } from '@grainwright/domain';
+import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
+import { answerByRule } from './answer-by-rule.ts';
 import { idReused } from './first-request.ts';
 import { loadWorkOrder } from './load-work-order.ts';
+import { momentWords } from './moment-words.ts';
 import { makeVersion } from './send-version.ts';
 import type { WorkOrderView } from './work-order-view.ts';
 
@@ -15,9 +17,10 @@ export interface SubmitEstimateInput {
 }
 
 /**
- * Sends the estimate for approval: its price is frozen as version 1 with a digest of what the approver will see.
+ * Sends the estimate for approval: its price is frozen as version 1 with a digest of what the approver will see. Where a
+ * standing approval of the account covers it, it is approved at once.
  * Refuses with `line_missing`, `price_by_hand`, `photo_missing` (a before picture for every line that repairs
- * damage), `wrong_state`, `id_reused` or `not_found`.
+ * damage), `duplicate` where it was sent under another id, `wrong_state`, `id_reused` or `not_found`.
  */
 export function submitEstimate(
   services: Services,
@@ -33,6 +36,7 @@ export function submitEstimate(
       return sent.version.workOrderId === workOrderId && sent.version.version === 1
         ? loadWorkOrder(scope, workOrderId)
         : idReused();
+    if (opened.value.state === 'awaiting_approval') return sentBefore(scope, opened.value);
     const allowed = transition(opened.value.state, { type: 'submitted' });
     if (!allowed.ok) return allowed;
     const made = await makeVersion(scope, { workOrderId, versionId, newLineIds: [] });
@@ -43,6 +47,17 @@ export function submitEstimate(
       { type: 'submitted' },
       { currentVersionId: versionId },
     );
-    return advanced.ok ? loadWorkOrder(scope, workOrderId) : advanced;
+    if (!advanced.ok) return advanced;
+    const sentOff = { ...opened.value, state: advanced.value, currentVersionId: versionId };
+    const answered = await answerByRule(scope, sentOff, made.value);
+    return answered.ok ? loadWorkOrder(scope, workOrderId) : answered;
   });
+}
+
+async function sentBefore(scope: Scope, { currentVersionId }: WorkOrderRow): Promise<Result<never>> {
+  const sent = currentVersionId === null ? null : await findEstimate(scope.tx, currentVersionId);
+  if (sent === null) throw new Error('a work order waits for an answer to nothing');
+  const { version, madeAt } = sent.version;
+  const at = momentWords(madeAt, scope.business.timeZone);
+  return refuse('duplicate', `It is already sent (version ${version}, ${at}).`);
 }

@@ -1,14 +1,20 @@
 import { type OwnNumberKind, ownNumberKinds } from '@grainwright/domain';
 
-/** A vehicle in one line, e.g. “2025 Ostra Vela, gray”; with its VIN where neither make nor model is known. */
-export function vehicleWords(vehicle: {
-  readonly modelYear: number | null;
-  readonly make: string;
-  readonly model: string;
-  readonly color: string;
-  readonly vin: string | null;
-  readonly lastEight: string | null;
-}): string {
+/**
+ * A vehicle in one line, e.g. “2025 Ostra Vela, gray”; with its VIN where neither make nor model is known. Where nothing
+ * is, by the account's own number, as far as it stands nowhere beside it: “Vehicle PL-251”.
+ */
+export function vehicleWords(
+  vehicle: {
+    readonly modelYear: number | null;
+    readonly make: string;
+    readonly model: string;
+    readonly color: string;
+    readonly vin: string | null;
+    readonly lastEight: string | null;
+  },
+  ownNumber = '',
+): string {
   const name = [vehicle.modelYear === null ? '' : String(vehicle.modelYear), vehicle.make, vehicle.model]
     .filter((part) => part !== '')
     .join(' ');
@@ -16,7 +22,7 @@ export function vehicleWords(vehicle: {
   const words = [name, vehicle.color, named ? '' : vinWords(vehicle)]
     .filter((part) => part !== '')
     .join(', ');
-  return words === '' ? 'Vehicle' : words;
+  return words === '' ? `Vehicle ${ownNumber}`.trim() : words;
 }
 
 function vinWords({
@@ -30,6 +36,11 @@ function vinWords({
   return lastEight === null ? '' : `VIN ending in ${lastEight}`;
 }
 
+/** The account's own number for a vehicle: “stock number PL-251”; empty without one. */
+export function ownNumberWords(kind: OwnNumberKind | null, own: string): string {
+  return own === '' || kind === null ? '' : `${ownNumberKinds[kind]} ${own}`;
+}
+
 /** The numbers that an account knows a vehicle or its repair by, e.g. “stock number PL-251, RO 48213”. */
 export function numberWords(numbers: {
   readonly ownKind: OwnNumberKind | null;
@@ -38,7 +49,7 @@ export function numberWords(numbers: {
   readonly po: string;
 }): string {
   return [
-    numbers.own === '' || numbers.ownKind === null ? '' : `${ownNumberKinds[numbers.ownKind]} ${numbers.own}`,
+    ownNumberWords(numbers.ownKind, numbers.own),
     numbers.ro === '' ? '' : `RO ${numbers.ro}`,
     numbers.po === '' ? '' : `PO ${numbers.po}`,
   ]

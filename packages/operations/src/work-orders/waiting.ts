@@ -3,6 +3,7 @@ import {
   type GivenNumbers,
   type NumberRules,
   type WaitsFor,
+  type WorkOrderId,
   type WorkOrderState,
   waitsFor,
 } from '@grainwright/domain';
@@ -10,10 +11,15 @@ import {
 /** What of a work order and its account decides what it waits for. */
 export interface WaitingRow extends GivenNumbers {
   readonly state: WorkOrderState;
+  readonly holdReason: string | null;
+  /** A rework is without charge: once it is accepted nothing more comes. */
+  readonly reworkOfId: WorkOrderId | null;
   readonly account: NumberRules;
 }
 
 /** What a work order waits for, by the numbers its account demands. */
 export function waitsForOf(row: WaitingRow): WaitsFor {
-  return waitsFor({ state: row.state, reworkWithoutCharge: false, ...demandedNumbers(row.account, row) });
+  const { state, holdReason, reworkOfId } = row;
+  const reworkWithoutCharge = reworkOfId !== null;
+  return waitsFor({ state, holdReason, reworkWithoutCharge, ...demandedNumbers(row.account, row) });
 }

@@ -24,7 +24,7 @@ export function workHeading({
     id: workOrder.id,
     number: workOrder.number,
     state: workOrder.state,
-    vehicle: vehicleWords(vehicle),
+    vehicle: vehicleWords(vehicle, workOrder.ownNumber),
     accountName: account.name,
     ownNumber: workOrder.ownNumber,
     acceptanceRule: account.acceptanceRule,

@@ -1,6 +1,8 @@
 import {
   findWorkInHand,
+  type KeyTestRow,
   type LineAnswerRow,
+  listKeyTests,
   listLineAnswers,
   listShownPhotos,
   listWorkOrderLines,
@@ -10,6 +12,9 @@ import {
 } from '@grainwright/db';
 import {
   type Decimal,
+  isKeyRemote,
+  type KeyVerdict,
+  keyVerdict,
   type LineId,
   type Method,
   ok,
@@ -19,7 +24,8 @@ import {
   type WorkOrderId,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { type LineFacts, lineFacts } from './line-facts.ts';
+import { factsOfLines, type LineFacts } from './line-facts.ts';
+import { newestOfEachLine } from './load-work-story.ts';
 
 /** A line as its work goes by it: how it was worked, what it was billed as, and which photos show it. */
 export interface WorkLine extends LineFacts {
@@ -30,6 +36,8 @@ export interface WorkLine extends LineFacts {
   readonly measuredInches: Decimal | null;
   /** Null while nothing is decided. */
   readonly answer: 'approved' | 'declined' | null;
+  /** How a key remote did in its newest tests; null where the line is none. */
+  readonly keyTest: KeyVerdict | null;
   /** The code of the rate it was priced by; null while nothing is decided. */
   readonly code: string | null;
   readonly photos: readonly PhotoPurpose[];
@@ -48,11 +56,14 @@ export async function readWork(scope: Scope, id: WorkOrderId): Promise<Result<Op
   const rows = await listWorkOrderLines(scope.tx, id);
   const answers = await listLineAnswers(scope.tx, id);
   const photos = await listShownPhotos(scope.tx, id);
-  const lines = rows.map((row) =>
+  const keyTests = newestOfEachLine(await listKeyTests(scope.tx, id));
+  const lines = factsOfLines(rows).map(({ row, ...facts }) =>
     workLine(
       row,
+      facts,
       answers.find(({ lineId }) => lineId === row.id),
       photos,
+      keyTests.find(({ lineId }) => lineId === row.id),
     ),
   );
   return ok({ ...found, lines, photos });
@@ -64,16 +75,24 @@ export function approvedLines(work: OpenedWork): readonly WorkLine[] {
 
 function workLine(
   row: WorkOrderLineRow,
+  facts: LineFacts,
   answer: LineAnswerRow | undefined,
   photos: readonly ShownPhotoRow[],
+  keyTest: KeyTestRow | undefined,
 ): WorkLine {
   return {
-    ...lineFacts(row),
+    ...facts,
     id: row.id,
     layers: row.layers,
     measuredInches: row.measuredInches,
+    keyTest: verdictOf(isKeyRemote({ part: facts.part, family: row.family }), keyTest),
     answer: answer?.answer ?? null,
     code: answer?.code ?? null,
     photos: photos.filter((photo) => photo.lineId === row.id).map((photo) => photo.purpose),
   };
+}
+
+function verdictOf(isKey: boolean, sheet: KeyTestRow | undefined): KeyVerdict | null {
+  if (!isKey) return null;
+  return sheet === undefined ? 'unfinished' : keyVerdict(sheet);
 }

@@ -1,7 +1,9 @@
+import type { DecisionRow, InvoiceWithRo } from '@grainwright/db';
 import type {
   AcceptanceId,
   AcceptanceOutcome,
   AccountId,
+  CertificateWarning,
   DamageKind,
   Day,
   Decimal,
@@ -9,6 +11,7 @@ import type {
   DemandedNumber,
   EstimateLine,
   EstimatePrice,
+  ExceededLimit,
   Instant,
   InvoiceId,
   LineId,
@@ -20,8 +23,12 @@ import type {
   PersonId,
   PhotoId,
   PhotoPurpose,
+  PurchaseOrderId,
   SignerRole,
   SiteId,
+  StandingApprovalId,
+  StandingSums,
+  TotalChange,
   VehicleId,
   VehiclePart,
   VersionId,
@@ -30,12 +37,14 @@ import type {
   WorkOrderId,
   WorkOrderState,
 } from '@grainwright/domain';
+import type { DepositAskedView } from './deposit-asked.ts';
+import type { WorkStoryView } from './work-story-view.ts';
 
 /**
  * A work order as its pages and the API show it: the same for staff and for contacts, who get null where something
  * is not theirs to see. Amounts are minor units of `currency`.
  */
-export interface WorkOrderView {
+export interface WorkOrderView extends WorkStoryView {
   readonly id: WorkOrderId;
   readonly number: bigint;
   readonly state: WorkOrderState;
@@ -73,7 +82,17 @@ export interface WorkOrderView {
   readonly lines: readonly WorkOrderLineView[];
   /** The estimate as it stands: the current version, or while it is written up the price of the lines as they are. */
   readonly estimate: EstimateView | null;
+  /** What is asked in advance, and held; null where nothing is, and once the work is invoiced. */
+  readonly deposit: DepositAskedView | null;
   readonly decision: DecisionView | null;
+  /** Where it stands against what the account agreed to beforehand; null without that, and once it is answered. */
+  readonly standing: StandingView | null;
+  /** What an approved total has become, with what was declined before left out; null where nothing was approved before. */
+  readonly increase: IncreaseView | null;
+  /** The purchase order whose number it has, for who may see invoices; null where the number is not on file. */
+  readonly purchaseOrder: PurchaseOrderView | null;
+  /** Invoices that carry its repair order for another vehicle already. */
+  readonly earlierWithRo: readonly InvoiceWithRo[];
   readonly photos: readonly PhotoView[];
   readonly acceptance: AcceptanceView | null;
   readonly invoice: { readonly id: InvoiceId; readonly number: string } | null;
@@ -98,6 +117,8 @@ export interface WorkOrderLineView {
   readonly rateCode: string | null;
   readonly repair: string | null;
   readonly repairsDamage: boolean;
+  /** Whether it sells a key remote’s case, which has to be tested first. */
+  readonly keyRemote: boolean;
   readonly note: string;
   /** Why it has no price yet; null when it has one. */
   readonly unpriced: string | null;
@@ -136,11 +157,60 @@ export interface EstimateView {
   readonly price: EstimatePrice;
 }
 
+export interface StandingView {
+  /** The rule's words: limits, days, who agreed to it. */
+  readonly text: string;
+  readonly sums: StandingSums;
+  /** The limits that it would pass. */
+  readonly exceeded: readonly ExceededLimit[];
+  /** Somebody of the account has answered this work order; no rule answers it after them. */
+  readonly answeredByPerson: boolean;
+  /** Whether it would be approved without asking if it were sent now. */
+  readonly covers: boolean;
+}
+
+export interface IncreaseView extends TotalChange {
+  readonly approvedAt: Instant;
+  /** Who approved it; null where a standing approval did. */
+  readonly approvedBy: string | null;
+  /** Lines that were declined then, with the reason. */
+  readonly declinedBefore: readonly { readonly lineId: LineId; readonly reason: string }[];
+}
+
+export interface PurchaseOrderView {
+  readonly id: PurchaseOrderId;
+  readonly accountId: AccountId;
+  readonly number: string;
+  /** What all invoices with this number may come to; null: no cap. */
+  readonly capMinor: bigint | null;
+  /** With tax, less credits. */
+  readonly invoicedMinor: bigint;
+  /** Below zero where more was invoiced than it allows; null without a cap. */
+  readonly leftMinor: bigint | null;
+  readonly validFrom: Day;
+  readonly validTo: Day | null;
+  readonly note: string;
+  /** Where its days stand today. */
+  readonly standing: 'not_yet' | 'valid' | 'ended';
+}
+
+export type DecisionSignatureView = Pick<AcceptanceView, 'signerName' | 'method' | 'drawn'>;
+
 export interface DecisionView {
   readonly id: DecisionId;
   readonly versionId: VersionId;
-  readonly decidedBy: string;
+  /** Who of the account; null where a standing approval answered, or a rework without charge asked nobody. */
+  readonly decidedBy: string | null;
   readonly decidedAt: Instant;
+  readonly given: DecisionRow['given'];
+  /** The standing approval as it stood, and what its limits were compared with. */
+  readonly rule: {
+    readonly standingApprovalId: StandingApprovalId;
+    readonly text: string;
+    readonly sums: StandingSums;
+  } | null;
+  /** Of whoever answered beside the vehicle; null without. */
+  readonly signature: DecisionSignatureView | null;
   readonly repairsMinor: bigint;
   readonly minimumMinor: bigint;
   readonly afterHoursMinor: bigint;
@@ -223,6 +293,10 @@ export interface TodayView {
     readonly account: { readonly id: AccountId; readonly name: string };
     readonly site: { readonly id: SiteId; readonly name: string; readonly address: string };
     readonly afterHours: boolean;
+    /** What the account is to send; null while all is well. */
+    readonly certificateWarning: CertificateWarning | null;
+    /** How many finished vehicles the account’s representative can sign for at once; 0 where every owner signs. */
+    readonly toSignAtOnce: number;
     readonly workOrders: readonly WorkOrderRowView[];
   }[];
 }

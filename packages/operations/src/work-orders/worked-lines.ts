@@ -83,6 +83,7 @@ export async function contradictionsOn(
       layers: line.layers,
       measuredInches: line.measuredInches,
       billedBand: billedBand(rates, line.code, rateDay),
+      keyTest: line.keyTest,
     }),
   );
 }

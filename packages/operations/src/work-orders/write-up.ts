@@ -14,6 +14,7 @@ import {
 } from '@grainwright/db';
 import {
   type AccountId,
+  type Day,
   type JsonValue,
   ok,
   type Result,
@@ -25,6 +26,7 @@ import {
 } from '@grainwright/domain';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
+import { earlierWarnings } from './earlier-warnings.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
 import { type ReadWriteUp, readWriteUp, type WriteUpWords } from './read-write-up.ts';
 
@@ -44,7 +46,10 @@ export interface WriteUpInput extends WriteUpWords {
 export interface WrittenUp {
   readonly workOrderId: WorkOrderId;
   readonly number: bigint;
-  /** Sentences about the VIN for the person at the vehicle; none of them stopped the write-up. */
+  /**
+   * Sentences for the person at the vehicle, about its VIN and what was written up of it lately; none of them stopped
+   * the write-up.
+   */
   readonly warnings: readonly string[];
 }
 
@@ -73,19 +78,24 @@ export function writeUp(services: Services, actor: Actor, input: WriteUpInput): 
     const again = await writtenUpBefore(scope, input.id, digest);
     if (!again.ok) return again;
     if (again.value !== null) return ok(again.value);
-    const visit = await openVisit(scope, input, place, read.value);
+    const visit = await openVisit(scope, input, place, read.value.day);
     if (!visit.ok) return visit;
     const vehicle = await findOrMakeVehicle(scope, input.accountId, read.value);
     const workOrder = workOrderOf(scope, input, read.value, visit.value, vehicle);
     const number = await takeNumber(scope.tx, 'work_order');
     if (!(await insertWorkOrder(scope.tx, { ...workOrder, number }))) return idReused();
-    const warnings = [...read.value.warnings, ...differences(vehicle, read.value)];
+    const warnings = [
+      ...read.value.warnings,
+      ...differences(vehicle, read.value),
+      ...(await earlierWarnings(scope, input.id)),
+    ];
     await recordFirstStep(scope, input.id, { number: number.toString(), content: digest, warnings });
     return ok({ workOrderId: input.id, number, warnings });
   });
 }
 
-async function writtenUpBefore(
+/** What this very request made before; null when it is new. */
+export async function writtenUpBefore(
   scope: Scope,
   id: WorkOrderId,
   digest: string,
@@ -101,11 +111,12 @@ async function writtenUpBefore(
   });
 }
 
-async function openVisit(
+/** The actor’s visit to the place on that day, made if this is its first vehicle. Refuses with `id_reused`. */
+export async function openVisit(
   scope: Scope,
-  input: WriteUpInput,
+  input: Pick<WriteUpInput, 'visitId' | 'afterHours'>,
   place: PlaceRow,
-  { day }: ReadWriteUp,
+  day: Day,
 ): Promise<Result<VisitRow>> {
   const visit = await findOrInsertVisit(scope.tx, {
     id: input.visitId ?? toId<VisitId>(scope.newId()),
@@ -179,13 +190,26 @@ function workOrderOf(
     odometerMiles,
     replacementMinor,
     replacementNote,
+    voidReason: null,
+    voidNote: '',
+    duplicateOfId: null,
+    noShowFeeMinor: null,
+    reworkOfId: null,
+    reworkReason: null,
+    airbagLampBefore: null,
+    airbagLampAfter: null,
     currentVersionId: null,
     decisionId: null,
     writtenUpAt: scope.now,
   };
 }
 
-async function recordFirstStep(scope: Scope, id: WorkOrderId, detail: JsonValue): Promise<void> {
+export async function recordFirstStep(
+  scope: Scope,
+  id: WorkOrderId,
+  detail: JsonValue,
+  note = '',
+): Promise<void> {
   await insertWorkOrderStep(scope.tx, {
     id: scope.newId(),
     workOrderId: id,
@@ -193,7 +217,7 @@ async function recordFirstStep(scope: Scope, id: WorkOrderId, detail: JsonValue)
     toState: 'written_up',
     personId: scope.actor.personId,
     happenedAt: scope.now,
-    note: '',
+    note,
   });
   await record(scope, 'work_order_written_up', { kind: 'work_order', id }, detail);
 }

@@ -1,15 +1,22 @@
-import type { AcceptanceShown } from '@grainwright/domain';
 import { acceptWork, type Services, showAcceptance } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { workOrderParams } from '../work-orders/schemas.ts';
-import { acceptBody, acceptedAnswer, shownAnswer } from './schemas.ts';
+import { acceptBody, acceptedAnswer, shownAnswer, shownJson } from './schemas.ts';
+import { unsignedRoutes } from './unsigned-routes.ts';
+import { visitAcceptanceRoutes } from './visit-routes.ts';
 
 const tags = ['Acceptance'];
 
-export const acceptanceRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+export const acceptanceRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, options) => {
+  await app.register(signatureRoutes, options);
+  await app.register(unsignedRoutes, options);
+  await app.register(visitAcceptanceRoutes, options);
+};
+
+const signatureRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
   app.get(
     '/work-orders/:id/acceptance',
     {
@@ -64,15 +71,3 @@ export const acceptanceRoutes: FastifyPluginAsyncZod<{ services: Services }> = a
     },
   );
 };
-
-/** The same, in lists of its own. */
-function shownJson(shown: AcceptanceShown) {
-  const { vehicle, work, photos, prices } = shown;
-  return {
-    ...shown,
-    vehicle: { ...vehicle, numbers: [...vehicle.numbers] },
-    work: [...work],
-    photos: [...photos],
-    prices: prices && { ...prices, netMinor: [...prices.netMinor] },
-  };
-}

@@ -1,6 +1,9 @@
 import { formatDecimal, formatMinor } from '@grainwright/domain';
 import type { AccountList, AccountView } from '@grainwright/operations';
 import type { z } from 'zod';
+import { answerCertificateWarning } from '../certificate-warning.ts';
+import { answerPurchaseOrder } from '../work-orders/consent-answers.ts';
+import { answerStandingApproval } from './agreement-answers.ts';
 import type { accountAnswer, accountListAnswer } from './schemas.ts';
 
 export function answerList({ accounts, next }: AccountList): z.input<typeof accountListAnswer> {
@@ -41,8 +44,17 @@ export function answerAccount(view: AccountView): z.input<typeof accountAnswer> 
     photo_rule: account.photoRule,
     shows_prices_at_acceptance: account.showsPricesAtAcceptance,
     walk_in: account.walkIn,
+    no_show_fee: account.noShowFeeMinor === null ? null : formatMinor(account.noShowFeeMinor, currency),
+    applies_money_itself: account.appliesMoneyItself,
+    statement_email: account.statementEmail,
     opened_on: account.openedOn,
     ended_on: account.endedOn,
+    group_id: account.groupId,
+    group_name: view.groupName,
+    successor: view.successor,
+    predecessors: [...view.predecessors],
+    standing_approvals: view.standingApprovals.map((each) => answerStandingApproval(each, currency)),
+    purchase_orders: view.purchaseOrders.map((each) => answerPurchaseOrder(each, currency)),
     sites: view.sites.map(({ id, name, address, miles }) => ({
       id,
       name,
@@ -66,6 +78,7 @@ export function answerAccount(view: AccountView): z.input<typeof accountAnswer> 
       valid_to: validTo,
       standing,
     })),
+    certificate_warning: answerCertificateWarning(view.certificateWarning),
     prices: view.prices.map(({ id, code, priceMinor, reason, validFrom, validTo }) => ({
       id,
       code,

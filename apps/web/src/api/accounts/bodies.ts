@@ -1,4 +1,4 @@
-import type { AccountTermsInput, ChangeAccountInput } from '@grainwright/operations';
+import type { AccountAsSeen, AccountTermsInput, ChangeAccountInput } from '@grainwright/operations';
 import type { z } from 'zod';
 import type { addAccountBody, changeAccountBody } from './schemas.ts';
 
@@ -21,10 +21,21 @@ export function termsOf(body: Omit<z.output<typeof addAccountBody>, 'id' | 'open
     photoRule: body.photo_rule,
     showsPricesAtAcceptance: body.shows_prices_at_acceptance,
     walkIn: body.walk_in,
+    noShowFee: body.no_show_fee,
+    appliesMoneyItself: body.applies_money_itself,
+    statementEmail: body.statement_email,
+    groupId: body.group_id,
   };
 }
 
-export function changesOf(body: z.output<typeof changeAccountBody>): Omit<ChangeAccountInput, 'id'> {
+export function changesOf({
+  seen,
+  ...body
+}: z.output<typeof changeAccountBody>): Omit<ChangeAccountInput, 'id'> {
+  return { ...someTermsOf(body), seen: seen && someTermsOf(seen) };
+}
+
+function someTermsOf(body: Omit<z.output<typeof changeAccountBody>, 'seen'>): AccountAsSeen {
   return {
     shortName: body.short_name,
     name: body.name,
@@ -43,6 +54,11 @@ export function changesOf(body: z.output<typeof changeAccountBody>): Omit<Change
     photoRule: body.photo_rule,
     showsPricesAtAcceptance: body.shows_prices_at_acceptance,
     walkIn: body.walk_in,
+    noShowFee: body.no_show_fee,
+    appliesMoneyItself: body.applies_money_itself,
+    statementEmail: body.statement_email,
+    groupId: body.group_id,
     endedOn: body.ended_on,
+    successorId: body.successor_id,
   };
 }

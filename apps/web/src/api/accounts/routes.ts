@@ -11,6 +11,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
+import { agreementRoutes } from './agreement-routes.ts';
 import { answerAccount, answerList } from './answers.ts';
 import { changesOf, termsOf } from './bodies.ts';
 import { contactRoutes } from './contact-routes.ts';
@@ -78,6 +79,7 @@ export const accountRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
     async (request) =>
       answerAccount(unwrap(await readAccount(services, actorOf(request), request.params.id))),
   );
+  await app.register(agreementRoutes, { services });
   await app.register(contactRoutes, { services });
   await app.register(changeRoutes, { services });
 };

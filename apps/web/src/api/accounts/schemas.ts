@@ -1,4 +1,5 @@
 import {
+  type AccountGroupId,
   type AccountId,
   type CertificateId,
   contactRoles,
@@ -8,7 +9,9 @@ import {
   type UserId,
 } from '@grainwright/domain';
 import { z } from 'zod';
-import { dayText, decimalText, idOf, idText, moneyText } from '../schemas.ts';
+import { certificateWarningAnswer, dayText, decimalText, idOf, idText, moneyText } from '../schemas.ts';
+import { purchaseOrder } from '../work-orders/consent-schemas.ts';
+import { standingApproval } from './agreement-schemas.ts';
 
 const kind = z.enum([
   'used_car_lot',
@@ -45,6 +48,14 @@ const terms = z.object({
   photo_rule: z.enum(['retail', 'trade', 'lot']),
   shows_prices_at_acceptance: z.boolean(),
   walk_in: z.boolean(),
+  no_show_fee: moneyText
+    .nullable()
+    .meta({ description: 'Charged for a visit to a vehicle that is not there; null: nothing.' }),
+  applies_money_itself: z
+    .boolean()
+    .meta({ description: 'Money that comes in goes to the oldest open document without anybody asking.' }),
+  statement_email: z.string().max(400),
+  group_id: idOf<AccountGroupId>('group of accounts').nullable(),
 });
 
 export const addAccountBody = terms.extend({
@@ -56,13 +67,27 @@ export const addAccountBody = terms.extend({
   own_number_required: z.boolean().default(false),
   shows_prices_at_acceptance: z.boolean().default(false),
   walk_in: z.boolean().default(false),
+  no_show_fee: terms.shape.no_show_fee.default(null),
+  applies_money_itself: z.boolean().default(false),
+  statement_email: z.string().max(400).default(''),
+  group_id: terms.shape.group_id.default(null),
   opened_on: dayText.optional(),
 });
-export const changeAccountBody = terms.partial().extend({
+const changeable = terms.partial().extend({
   ended_on: dayText
     .nullable()
     .optional()
     .meta({ description: 'The last day on which new work is taken; null opens it again.' }),
+  successor_id: idOf<AccountId>('account that took it over')
+    .nullable()
+    .optional()
+    .meta({ description: 'Who took an ended account over. Its open items stay with it.' }),
+});
+export const changeAccountBody = changeable.extend({
+  seen: changeable.optional().meta({
+    description:
+      'What you saw, as GET answers it. Where any of it is different by now, nothing is changed and the problem names it.',
+  }),
 });
 export const accountParams = z.object({ id: idOf<AccountId>('account') });
 export const contactParams = accountParams.extend({ person_id: idOf<PersonId>('person') });
@@ -137,10 +162,18 @@ export const accountListAnswer = z.object({
   next: idText.nullable().meta({ description: 'Send it as “after” for the next page; null at the end.' }),
 });
 
+const accountRef = z.object({ id: idText, name: z.string() });
+
 export const accountAnswer = terms.extend({
   id: idText,
   opened_on: dayText,
   ended_on: dayText.nullable(),
+  group_id: idText.nullable(),
+  group_name: z.string().nullable(),
+  successor: accountRef.nullable(),
+  predecessors: z.array(accountRef),
+  standing_approvals: z.array(standingApproval),
+  purchase_orders: z.array(purchaseOrder).meta({ description: 'For who may see invoices.' }),
   sites: z.array(z.object({ id: idText, name: z.string(), address: z.string(), miles: decimalText })),
   contacts: z.array(
     z.object({
@@ -163,6 +196,7 @@ export const accountAnswer = terms.extend({
       standing: z.enum(['not_yet', 'valid', 'ending', 'expired']),
     }),
   ),
+  certificate_warning: certificateWarningAnswer,
   prices: z.array(
     z.object({
       id: idText,

@@ -7,13 +7,14 @@ import {
   previewDecision,
   recordDecision,
   type Services,
-  type ToApproveView,
 } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import type { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
+import { answerDecision, answerIncrease } from '../work-orders/consent-answers.ts';
+import { answerEstimateToAnswer } from './estimate-to-answer.ts';
 import {
   decisionAnswer,
   decisionBody,
@@ -48,7 +49,7 @@ const askingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, 
       const { after } = request.query;
       const page = { after: after === undefined ? undefined : BigInt(after) };
       const list = unwrap(await listToApprove(services, actorOf(request), page));
-      return { work_orders: list.rows.map(toApproveJson), next: list.next?.toString() ?? null };
+      return { work_orders: list.rows.map(answerEstimateToAnswer), next: list.next?.toString() ?? null };
     },
   );
   app.post(
@@ -153,57 +154,10 @@ function previewJson(preview: DecisionPreview): z.infer<typeof previewAnswer> {
     limit: preview.limitMinor === null ? null : amount(preview.limitMinor),
     within_limit: preview.withinLimit,
     expired: preview.expired,
+    increase: preview.increase && answerIncrease(preview.increase, preview.currency),
   };
 }
 
 function decisionJson({ workOrderId, state, currency, decision }: Decided): z.infer<typeof decisionAnswer> {
-  const amount = (minor: bigint) => formatMinor(minor, currency);
-  return {
-    id: decision.id,
-    work_order_id: workOrderId,
-    version_id: decision.versionId,
-    state,
-    decided_by: decision.decidedBy,
-    decided_at: decision.decidedAt,
-    repairs: amount(decision.repairsMinor),
-    minimum: amount(decision.minimumMinor),
-    after_hours: amount(decision.afterHoursMinor),
-    trip: amount(decision.tripMinor),
-    tax: amount(decision.taxMinor),
-    total: amount(decision.totalMinor),
-    lines: decision.lines.map((line) => ({
-      line_id: line.lineId,
-      answer: line.answer,
-      reason: line.reason,
-      net: amount(line.netMinor),
-      labor: amount(line.laborMinor),
-      materials: amount(line.materialsMinor),
-      trail: line.trail,
-    })),
-  };
-}
-
-function toApproveJson(row: ToApproveView): z.infer<typeof toApproveAnswer>['work_orders'][number] {
-  return {
-    id: row.id,
-    number: row.number.toString(),
-    vehicle: row.vehicle,
-    own_number_kind: row.numbers.ownKind,
-    own_number: row.numbers.own,
-    ro_number: row.numbers.ro,
-    po_number: row.numbers.po,
-    hold_reason: row.holdReason,
-    lines: [...row.lines],
-    photo_id: row.photoId,
-    photo_count: row.photoCount,
-    version: row.version,
-    currency: row.currency,
-    total: formatMinor(row.totalMinor, row.currency),
-    compared_with_limit: formatMinor(row.comparedMinor, row.currency),
-    within_limit: row.withinLimit,
-    asked_at: row.askedAt,
-    age_days: row.ageDays,
-    expires_on: row.expiresOn,
-    expired: row.expired,
-  };
+  return { work_order_id: workOrderId, state, ...answerDecision(decision, currency) };
 }

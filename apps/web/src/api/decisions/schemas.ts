@@ -1,6 +1,7 @@
 import type { DecisionId, LineId, PersonId, VersionId, WorkOrderId } from '@grainwright/domain';
 import { z } from 'zod';
 import { dayText, decimalText, idOf, idText, momentText, moneyText } from '../schemas.ts';
+import { decision, increase } from '../work-orders/consent-schemas.ts';
 
 const digestText = z
   .string()
@@ -59,32 +60,12 @@ export const previewAnswer = z.object({
   limit: moneyText.nullable(),
   within_limit: z.boolean(),
   expired: z.boolean(),
+  increase: increase.nullable().meta({ description: 'Against what was approved of an earlier version.' }),
 });
 
-export const decisionAnswer = z.object({
-  id: idText,
+export const decisionAnswer = decision.extend({
   work_order_id: idText,
-  version_id: idText,
   state: z.enum(['approved', 'declined']),
-  decided_by: z.string(),
-  decided_at: momentText,
-  repairs: moneyText,
-  minimum: moneyText,
-  after_hours: moneyText,
-  trip: moneyText,
-  tax: moneyText,
-  total: moneyText,
-  lines: z.array(
-    z.object({
-      line_id: idText,
-      answer: z.enum(['approved', 'declined']),
-      reason: z.string(),
-      net: moneyText,
-      labor: moneyText,
-      materials: moneyText,
-      trail: z.string(),
-    }),
-  ),
 });
 
 export const toApproveQuery = z.object({
@@ -95,30 +76,32 @@ export const toApproveQuery = z.object({
     .meta({ description: 'The number after which to go on: `next` of the page before.' }),
 });
 
+/** An estimate that waits for the account’s answer. */
+export const estimateToAnswer = z.object({
+  id: idText,
+  number: z.string(),
+  vehicle: z.string(),
+  own_number_kind: z.string().nullable(),
+  own_number: z.string(),
+  ro_number: z.string(),
+  po_number: z.string(),
+  hold_reason: z.string().nullable(),
+  lines: z.array(z.string()),
+  photo_id: idText.nullable(),
+  photo_count: z.int(),
+  version: z.int(),
+  currency: z.string(),
+  total: moneyText,
+  approved_before: moneyText.nullable().meta({ description: 'Total approved of an earlier version.' }),
+  compared_with_limit: moneyText,
+  within_limit: z.boolean(),
+  asked_at: momentText,
+  age_days: z.int(),
+  expires_on: dayText,
+  expired: z.boolean(),
+});
+
 export const toApproveAnswer = z.object({
-  work_orders: z.array(
-    z.object({
-      id: idText,
-      number: z.string(),
-      vehicle: z.string(),
-      own_number_kind: z.string().nullable(),
-      own_number: z.string(),
-      ro_number: z.string(),
-      po_number: z.string(),
-      hold_reason: z.string().nullable(),
-      lines: z.array(z.string()),
-      photo_id: idText.nullable(),
-      photo_count: z.int(),
-      version: z.int(),
-      currency: z.string(),
-      total: moneyText,
-      compared_with_limit: moneyText,
-      within_limit: z.boolean(),
-      asked_at: momentText,
-      age_days: z.int(),
-      expires_on: dayText,
-      expired: z.boolean(),
-    }),
-  ),
+  work_orders: z.array(estimateToAnswer),
   next: z.string().nullable(),
 });

@@ -15,15 +15,15 @@ export const invoiceRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       schema: {
         summary: 'Issue an invoice',
         description:
-          'Bills accepted work orders of one visit at the prices approved. Sent again with the same id and the same work orders, it answers as the first time.',
+          'Bills accepted work orders at the prices approved, and vehicles that were not there. Sent again with the same id and the same content, it answers as the first time.',
         tags,
         body: issueBody,
         response: { 201: invoiceAnswer, ...problemAnswer },
       },
     },
     async (request, reply) => {
-      const { id: invoiceId, work_order_ids: workOrderIds } = request.body;
-      const issued = await issueInvoice(services, actorOf(request), { invoiceId, workOrderIds });
+      const { id: invoiceId, work_order_ids: workOrderIds, issued_on: issuedOn } = request.body;
+      const issued = await issueInvoice(services, actorOf(request), { invoiceId, workOrderIds, issuedOn });
       return reply.code(201).send(answerInvoice(unwrap(issued)));
     },
   );
@@ -38,10 +38,11 @@ export const invoiceRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       },
     },
     async (request) => {
-      const { account_id: accountId = null, open, before } = request.query;
+      const { account_id: accountId = null, open, standing, before } = request.query;
       const input = {
         accountId,
         openOnly: open === 'true',
+        standing,
         past: before === undefined ? null : BigInt(before),
       };
       return answerInvoices(unwrap(await listInvoices(services, actorOf(request), input)));

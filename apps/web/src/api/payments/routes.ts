@@ -1,19 +1,20 @@
-import { formatMinor } from '@grainwright/domain';
 import {
   applyPayment,
   listPayments,
-  type PaymentView,
   readPayment,
+  recordDeposit,
   recordPayment,
   type Services,
 } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import type { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
+import { answerPayment } from './answers.ts';
+import { paymentChangeRoutes } from './change-routes.ts';
 import {
   applyBody,
+  depositBody,
   paymentAnswer,
   paymentParams,
   paymentsAnswer,
@@ -46,19 +47,26 @@ export const paymentRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       return reply.code(201).send(answerPayment(unwrap(recorded)));
     },
   );
+  await app.register(readingRoutes, { services });
+  await app.register(depositRoutes, { services });
+  await app.register(applicationRoutes, { services });
+  await app.register(paymentChangeRoutes, { services });
+};
+
+const readingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
   app.get(
     '/payments',
     {
       schema: {
-        summary: 'List payments, latest first',
+        summary: 'List payments and deposits, latest first',
         tags,
         querystring: paymentsQuery,
         response: { 200: paymentsAnswer, ...problemAnswer },
       },
     },
     async (request) => {
-      const { account_id: accountId = null, before = null } = request.query;
-      const list = unwrap(await listPayments(services, actorOf(request), { accountId, before }));
+      const { account_id: accountId = null, before = null, show } = request.query;
+      const list = unwrap(await listPayments(services, actorOf(request), { accountId, before, show }));
       return { payments: list.rows.map(answerPayment), next: list.next };
     },
   );
@@ -66,7 +74,7 @@ export const paymentRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
     '/payments/:id',
     {
       schema: {
-        summary: 'Read a payment',
+        summary: 'Read a payment or deposit',
         tags,
         params: paymentParams,
         response: { 200: paymentAnswer, ...problemAnswer },
@@ -75,7 +83,31 @@ export const paymentRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
     async (request) =>
       answerPayment(unwrap(await readPayment(services, actorOf(request), request.params.id))),
   );
-  await app.register(applicationRoutes, { services });
+};
+
+const depositRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.post(
+    '/deposits',
+    {
+      schema: {
+        summary: 'Record a deposit, held until an invoice takes it',
+        tags,
+        body: depositBody,
+        response: { 201: paymentAnswer, ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      const { id, account_id, work_order_id, received_on, ...body } = request.body;
+      const recorded = await recordDeposit(services, actorOf(request), {
+        paymentId: id,
+        accountId: account_id,
+        workOrderId: work_order_id,
+        receivedOn: received_on,
+        ...body,
+      });
+      return reply.code(201).send(answerPayment(unwrap(recorded)));
+    },
+  );
 };
 
 /** What a payment settles after it was recorded. */
@@ -100,26 +132,3 @@ const applicationRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (
     },
   );
 };
-
-function answerPayment(view: PaymentView): z.input<typeof paymentAnswer> {
-  const { id, method, reference, currency } = view;
-  return {
-    id,
-    account_id: view.accountId,
-    account_name: view.accountName,
-    method,
-    reference,
-    amount: formatMinor(view.amountMinor, currency),
-    unapplied: formatMinor(view.unappliedMinor, currency),
-    currency,
-    received_on: view.receivedOn,
-    recorded_at: view.recordedAt,
-    applications: view.applications.map((application) => ({
-      id: application.id,
-      invoice_id: application.invoiceId,
-      invoice_number: application.invoiceNumber,
-      amount: formatMinor(application.amountMinor, currency),
-      applied_on: application.appliedOn,
-    })),
-  };
-}

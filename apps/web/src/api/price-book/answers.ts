@@ -1,4 +1,4 @@
-import { type Day, formatDecimal, formatMinor } from '@grainwright/domain';
+import { type Day, formatDecimal, formatMinor, fromTheStart } from '@grainwright/domain';
 import type { PriceBookView } from '@grainwright/operations';
 import type { z } from 'zod';
 import type { priceBookAnswer } from './schemas.ts';
@@ -15,9 +15,25 @@ export function answerPriceBook(book: PriceBookView): Answer {
       discount_percent: formatDecimal(tier.discountPercent),
       vehicle_minimum: amount(tier.vehicleMinimumMinor),
       trip_waived_from: tier.tripWaivedFromMinor === null ? null : amount(tier.tripWaivedFromMinor),
+      periods: tier.terms.map((terms) => ({
+        id: terms.id,
+        discount_percent: formatDecimal(terms.discountPercent),
+        vehicle_minimum: amount(terms.vehicleMinimumMinor),
+        trip_waived_from: terms.tripWaivedFromMinor === null ? null : amount(terms.tripWaivedFromMinor),
+        ...periodFromTheStart(terms),
+      })),
     })),
     rates: answerRates(book),
-    factors: book.factors.map(({ code, name, percent }) => ({ code, name, percent: formatDecimal(percent) })),
+    factors: book.factors.map(({ code, name, percent, percents }) => ({
+      code,
+      name,
+      percent: formatDecimal(percent),
+      periods: percents.map((each) => ({
+        id: each.id,
+        percent: formatDecimal(each.percent),
+        ...periodFromTheStart(each),
+      })),
+    })),
     terms: answerTerms(book),
     tax_areas: book.taxAreas.map(({ id, code, name, rates, classes }) => ({
       id,
@@ -36,6 +52,7 @@ export function answerPriceBook(book: PriceBookView): Answer {
       account_name: each.accountName,
       code: each.code,
       price: amount(each.priceMinor),
+      list: each.listMinor === null ? null : amount(each.listMinor),
       reason: each.reason,
       ...period(each),
     })),
@@ -82,4 +99,9 @@ function answerTerms({ terms, currency }: PriceBookView): Answer['terms'] {
 
 function period({ validFrom, validTo }: { readonly validFrom: Day; readonly validTo: Day | null }) {
   return { valid_from: validFrom, valid_to: validTo };
+}
+
+/** What holds from the start has no first day. */
+function periodFromTheStart(row: { readonly validFrom: Day; readonly validTo: Day | null }) {
+  return { valid_from: row.validFrom === fromTheStart ? null : row.validFrom, valid_to: row.validTo };
 }

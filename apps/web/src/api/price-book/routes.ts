@@ -15,6 +15,7 @@ import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { answerPriceBook } from './answers.ts';
 import { ratesOf, taxAreaOf, termsOf, tierOf } from './bodies.ts';
+import { periodRoutes } from './period-routes.ts';
 import {
   addAccountPriceBody,
   addFactorBody,
@@ -91,6 +92,7 @@ export const priceBookRoutes: FastifyPluginAsyncZod<{ services: Services }> = as
     },
   );
   await app.register(ruleRoutes, { services });
+  await app.register(periodRoutes, { services });
 };
 
 /** Tiers, factors, terms and places: what the price rules are set up with. */

@@ -74,11 +74,53 @@ export const endPriceBody = z.object({
   valid_to: dayText.meta({ description: 'The last day, today or later.' }),
 });
 
+const from = {
+  valid_from: dayText.meta({ description: 'Its first day; what holds before ends the day before.' }),
+};
+const after = {
+  valid_from: dayText.meta({
+    description: 'Its first day, after today; what holds before ends the day before.',
+  }),
+};
+const taxes = 'Which charges are taxed, and how much, is for the business and its licensed adviser to say.';
+
+export const codeParams = z.object({ code });
+export const changeRateBody = z.object({
+  id: idOf<Id<'rate'>>('rate'),
+  repair: words,
+  list: moneyText,
+  materials_percent: decimalText,
+  ...after,
+});
+export const changeTierBody = z.object({
+  id: idOf<Id<'tier terms'>>('set of terms'),
+  discount_percent: decimalText,
+  vehicle_minimum: moneyText,
+  trip_waived_from: moneyText.nullable().default(null),
+  ...after,
+});
+export const changeFactorBody = z.object({
+  id: idOf<Id<'care percent'>>('period'),
+  percent: decimalText,
+  ...after,
+});
+export const addTaxRateBody = z
+  .object({ id: idOf<Id<'tax rate'>>('rate'), component: words, rate_percent: decimalText, ...from })
+  .meta({ description: taxes });
+export const setClassesBody = z
+  .object({ id: idOf<Id<'tax classes'>>('list'), taxable: z.array(z.enum(lineClasses)), ...from })
+  .meta({ description: taxes });
+
 export const codeAnswer = z.object({ code: z.string() });
 export const idAnswer = z.object({ id: idText });
 export const idsAnswer = z.object({ ids: z.array(idText) });
 
 const period = { valid_from: dayText, valid_to: dayText.nullable() };
+
+const periodFromTheStart = {
+  valid_from: dayText.nullable().meta({ description: 'Null: from the start.' }),
+  valid_to: dayText.nullable(),
+};
 
 export const priceBookAnswer = z.object({
   currency: z.string(),
@@ -89,6 +131,15 @@ export const priceBookAnswer = z.object({
       discount_percent: decimalText,
       vehicle_minimum: moneyText,
       trip_waived_from: moneyText.nullable(),
+      periods: z.array(
+        z.object({
+          id: idText,
+          discount_percent: decimalText,
+          vehicle_minimum: moneyText,
+          trip_waived_from: moneyText.nullable(),
+          ...periodFromTheStart,
+        }),
+      ),
     }),
   ),
   rates: z.array(
@@ -107,7 +158,14 @@ export const priceBookAnswer = z.object({
       ...period,
     }),
   ),
-  factors: z.array(z.object({ code: z.string(), name: z.string(), percent: decimalText })),
+  factors: z.array(
+    z.object({
+      code: z.string(),
+      name: z.string(),
+      percent: decimalText,
+      periods: z.array(z.object({ id: idText, percent: decimalText, ...periodFromTheStart })),
+    }),
+  ),
   terms: z.array(
     z.object({
       id: idText,
@@ -139,6 +197,9 @@ export const priceBookAnswer = z.object({
       account_name: z.string(),
       code: z.string(),
       price: moneyText,
+      list: moneyText
+        .nullable()
+        .meta({ description: 'The code at list, today or on its first day if that is later.' }),
       reason: z.string(),
       ...period,
     }),

@@ -13,6 +13,12 @@ export function answerStatement(view: StatementView): z.input<typeof statementAn
     from,
     to,
     posting: view.posting.toString(),
+    kind: view.kind,
+    issued: view.frozen && {
+      id: view.frozen.statementId,
+      sha256: view.frozen.digest,
+      at: view.frozen.issuedAt,
+    },
     ...answerFigures(view, currency),
     entries: view.rows.map((row) => ({
       date: row.on,
@@ -20,10 +26,13 @@ export function answerStatement(view: StatementView): z.input<typeof statementAn
       kind: row.kind,
       description: row.words,
       document: row.document,
+      their_numbers: row.theirNumbers,
       invoice_id: row.invoiceId,
+      credit_note_id: row.creditNoteId,
       amount: amount(row.amountMinor),
     })),
     aging: answerAging(view),
+    deposits_held: amount(view.depositsHeldMinor),
     replacement: {
       vehicles: replacement.vehicles,
       quoted: amount(replacement.quotedMinor),
@@ -37,11 +46,15 @@ export function answerStatements(list: StatementList): z.input<typeof statements
   return {
     account: { id: account.id, name: account.name },
     currency,
-    months: list.months.map((each) => ({ month: each.month, ...answerFigures(each, currency) })),
+    months: list.months.map((each) => ({
+      month: each.month,
+      issued_at: each.issuedAt,
+      ...answerFigures(each, currency),
+    })),
   };
 }
 
-type Figures = Omit<StatementList['months'][number], 'month'>;
+type Figures = Omit<StatementList['months'][number], 'month' | 'issuedAt'>;
 
 function answerFigures(figures: Figures, currency: string) {
   return {
@@ -64,7 +77,11 @@ function answerAging({ aging, currency }: StatementView): z.input<typeof stateme
       number: item.number,
       issued_on: item.issuedOn,
       due_on: item.dueOn,
+      their_numbers: item.theirNumbers,
+      amount: amount(item.amountMinor),
+      settled: amount(item.settledMinor),
       open: amount(item.openMinor),
+      disputed: amount(item.disputedMinor),
       days_past_due: item.daysPastDue,
       bucket: item.bucket,
     })),

@@ -1,6 +1,6 @@
-import type { AccountId } from '@grainwright/domain';
+import type { AccountId, MailId } from '@grainwright/domain';
 import { z } from 'zod';
-import { dayText, idOf, idText, moneyText, monthText } from '../schemas.ts';
+import { dayText, idOf, idText, momentText, moneyText, monthText } from '../schemas.ts';
 
 export const accountParams = z.object({ id: idOf<AccountId>('account') });
 export const statementParams = z.object({ id: idOf<AccountId>('account'), month: monthText });
@@ -21,6 +21,11 @@ export const statementAnswer = z
     from: dayText,
     to: dayText,
     posting: z.string().meta({ description: 'The last posting that it takes account of.' }),
+    kind: z.enum(['open_item', 'balance_forward']),
+    issued: z
+      .object({ id: idText, sha256: z.string(), at: momentText })
+      .nullable()
+      .meta({ description: 'Null while it was not issued: it may still change.' }),
     ...figures,
     entries: z.array(
       z.object({
@@ -29,7 +34,9 @@ export const statementAnswer = z
         kind: z.enum(['charge', 'credit', 'payment']),
         description: z.string(),
         document: z.string(),
+        their_numbers: z.string(),
         invoice_id: idText.nullable(),
+        credit_note_id: idText.nullable(),
         amount: moneyText.meta({ description: 'What it does to the balance.' }),
       }),
     ),
@@ -42,7 +49,11 @@ export const statementAnswer = z
           number: z.string(),
           issued_on: dayText,
           due_on: dayText,
+          their_numbers: z.string(),
+          amount: moneyText,
+          settled: moneyText,
           open: moneyText,
+          disputed: moneyText,
           days_past_due: z.int(),
           bucket: z.enum(['current', 'days_1_30', 'days_31_60', 'days_61_90', 'over_90']),
         }),
@@ -57,6 +68,7 @@ export const statementAnswer = z
       unapplied: moneyText,
       balance: moneyText,
     }),
+    deposits_held: moneyText.meta({ description: 'No part of the balance.' }),
     replacement: z.object({ vehicles: z.int(), quoted: moneyText, repairs: moneyText }),
   })
   .meta({ id: 'Statement' });
@@ -64,5 +76,8 @@ export const statementAnswer = z
 export const statementsAnswer = z.object({
   account: z.object({ id: idText, name: z.string() }),
   currency: z.string(),
-  months: z.array(z.object({ month: monthText, ...figures })),
+  months: z.array(z.object({ month: monthText, issued_at: momentText.nullable(), ...figures })),
 });
+
+export const mailBody = z.object({ id: idOf<MailId>('mail') });
+export const queuedMailAnswer = z.object({ id: idText });

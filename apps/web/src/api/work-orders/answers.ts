@@ -9,7 +9,10 @@ import type {
   WorkOrderView,
 } from '@grainwright/operations';
 import type { z } from 'zod';
+import { answerCertificateWarning } from '../certificate-warning.ts';
+import { answerConsent, answerDecision } from './consent-answers.ts';
 import type { choicesAnswer, listAnswer, todayAnswer, workOrderAnswer } from './schemas.ts';
+import { answerStory } from './story-answers.ts';
 
 type WorkOrderJson = z.infer<typeof workOrderAnswer>;
 
@@ -45,6 +48,12 @@ export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
     },
     lines: view.lines.map((line) => answerLine(line, currency)),
     estimate: view.estimate && answerEstimate(view.estimate, currency),
+    deposit: view.deposit && {
+      asked: formatMinor(view.deposit.askedMinor, currency),
+      held: formatMinor(view.deposit.heldMinor, currency),
+    },
+    ...answerConsent(view),
+    ...answerStory(view),
     ...evidenceOf(view),
     invoice: view.invoice,
     steps: view.steps.map((step) => ({
@@ -126,28 +135,9 @@ function answerEstimate(
 }
 
 function evidenceOf(view: WorkOrderView): Pick<WorkOrderJson, 'decision' | 'photos' | 'acceptance'> {
-  const amount = (minor: bigint) => formatMinor(minor, view.currency);
   const { decision, acceptance } = view;
   return {
-    decision: decision && {
-      id: decision.id,
-      version_id: decision.versionId,
-      decided_by: decision.decidedBy,
-      decided_at: decision.decidedAt,
-      repairs: amount(decision.repairsMinor),
-      minimum: amount(decision.minimumMinor),
-      after_hours: amount(decision.afterHoursMinor),
-      total: amount(decision.totalMinor),
-      lines: decision.lines.map((line) => ({
-        line_id: line.lineId,
-        answer: line.answer,
-        reason: line.reason,
-        net: amount(line.netMinor),
-        labor: amount(line.laborMinor),
-        materials: amount(line.materialsMinor),
-        trail: line.trail,
-      })),
-    },
+    decision: decision && answerDecision(decision, view.currency),
     photos: view.photos.map((photo) => ({
       id: photo.id,
       line_id: photo.lineId,
@@ -187,12 +177,13 @@ export function answerToday(today: TodayView): z.infer<typeof todayAnswer> {
       account: stop.account,
       site: stop.site,
       after_hours: stop.afterHours,
+      certificate_warning: answerCertificateWarning(stop.certificateWarning),
       work_orders: stop.workOrders.map((row) => answerRow(row, today.currency)),
     })),
   };
 }
 
-function answerRow(row: WorkOrderRowView, currency: string) {
+export function answerRow(row: WorkOrderRowView, currency: string) {
   return {
     id: row.id,
     number: row.number.toString(),

@@ -22,11 +22,12 @@ import { problemAnswer } from '../schemas.ts';
 import { answerChoices, answerList, answerToday, answerWorkOrder } from './answers.ts';
 import {
   addLineBody,
+  changeLineBody,
   changeWriteUpBody,
   choicesAnswer,
   dayQuery,
   givenNumbersBody,
-  lineBody,
+  type lineBody,
   lineParams,
   listAnswer,
   listQuery,
@@ -215,17 +216,26 @@ const lineRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { 
       },
     },
     async (request, reply) => {
-      const { id: lineId, ...line } = request.body;
-      const input = { lineId, workOrderId: request.params.id, line: lineOf(line) };
+      const { id: lineId, another_damage: anotherDamage, ...line } = request.body;
+      const input = { lineId, workOrderId: request.params.id, line: lineOf(line), anotherDamage };
       return reply.code(201).send(answerWorkOrder(unwrap(await addLine(services, actorOf(request), input))));
     },
   );
   app.put(
     '/work-orders/:id/lines/:line_id',
-    { schema: { summary: 'Change a line', tags, params: lineParams, body: lineBody, response: okAnswer } },
+    {
+      schema: {
+        summary: 'Change a line',
+        tags,
+        params: lineParams,
+        body: changeLineBody,
+        response: okAnswer,
+      },
+    },
     async (request) => {
       const { id, line_id } = request.params;
-      const input = { lineId: line_id, workOrderId: id, line: lineOf(request.body) };
+      const { another_damage: anotherDamage, ...line } = request.body;
+      const input = { lineId: line_id, workOrderId: id, line: lineOf(line), anotherDamage };
       return answerWorkOrder(unwrap(await changeLine(services, actorOf(request), input)));
     },
   );
@@ -274,9 +284,14 @@ const estimateRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app
     },
     async (request, reply) => {
       const { id, added, changed, removed } = request.body;
-      const written = ({ id: lineId, ...line }: z.infer<typeof addLineBody>) => ({
+      const written = ({
+        id: lineId,
+        another_damage: anotherDamage,
+        ...line
+      }: z.infer<typeof addLineBody>) => ({
         lineId,
         line: lineOf(line),
+        anotherDamage,
       });
       const revised = await reviseEstimate(services, actorOf(request), {
         workOrderId: request.params.id,

@@ -17,11 +17,23 @@ import {
   workOrderStates,
 } from '@grainwright/domain';
 import { z } from 'zod';
-import { dayText, decimalText, idOf, idText, momentText, moneyText, wordsOf } from '../schemas.ts';
+import {
+  certificateWarningAnswer,
+  dayText,
+  decimalText,
+  idOf,
+  idText,
+  momentText,
+  moneyText,
+  wordsOf,
+} from '../schemas.ts';
+import { consent, decision } from './consent-schemas.ts';
+import { story } from './story-schemas.ts';
 
 const state = z.enum(wordsOf(workOrderStates));
 const waitsFors = [
   'technician',
+  'hold',
   'approval',
   'po',
   'acceptance',
@@ -29,8 +41,9 @@ const waitsFors = [
   'money',
   'nobody',
 ] as const satisfies WaitsFor[];
-const waitsFor = z.enum(waitsFors).meta({
-  description: '“po” stands for any number that the account demands on its invoice.',
+export const waitsFor = z.enum(waitsFors).meta({
+  description:
+    '“po” stands for any number that the account demands on its invoice; “hold” for somebody to lift it.',
 });
 const part = z.enum(wordsOf(vehicleParts));
 const side = z.enum(wordsOf(partPositions));
@@ -81,7 +94,9 @@ export const writeUpBody = z.object({
 export const writtenUpAnswer = z.object({
   id: idText,
   number: z.string(),
-  warnings: z.array(z.string()).meta({ description: 'Doubts about the VIN. They stop nothing.' }),
+  warnings: z
+    .array(z.string())
+    .meta({ description: 'Doubts about the VIN, and what was written up of it lately. They stop nothing.' }),
 });
 
 export const changeWriteUpBody = z.object({
@@ -127,7 +142,13 @@ export const lineBody = z.object({
   note: typed(8000, 'Anything else.'),
 });
 
-export const addLineBody = lineBody.extend({ id: idOf<LineId>('line') });
+const anotherDamage = z.boolean().default(false).meta({
+  description:
+    'Somebody has said that it is another damage than one of the same part that was written up lately.',
+});
+
+export const changeLineBody = lineBody.extend({ another_damage: anotherDamage });
+export const addLineBody = changeLineBody.extend({ id: idOf<LineId>('line') });
 
 export const submitBody = z.object({ id: idOf<VersionId>('estimate’s version') });
 
@@ -154,7 +175,7 @@ export const listQuery = z.object({
 
 export const dayQuery = z.object({ day: dayText.optional() });
 
-const row = z.object({
+export const row = z.object({
   id: idText,
   number: z.string(),
   state,
@@ -177,6 +198,7 @@ export const todayAnswer = z.object({
       account: z.object({ id: idText, name: z.string() }),
       site: z.object({ id: idText, name: z.string(), address: z.string() }),
       after_hours: z.boolean(),
+      certificate_warning: certificateWarningAnswer,
       work_orders: z.array(row),
     }),
   ),
@@ -260,28 +282,6 @@ const estimate = z.object({
   total: moneyText,
 });
 
-const decision = z.object({
-  id: idText,
-  version_id: idText,
-  decided_by: z.string(),
-  decided_at: momentText,
-  repairs: moneyText,
-  minimum: moneyText,
-  after_hours: moneyText,
-  total: moneyText,
-  lines: z.array(
-    z.object({
-      line_id: idText,
-      answer: z.enum(['approved', 'declined']),
-      reason: z.string(),
-      net: moneyText,
-      labor: moneyText,
-      materials: moneyText,
-      trail: z.string(),
-    }),
-  ),
-});
-
 const photo = z.object({
   id: idText,
   line_id: idText.nullable(),
@@ -335,7 +335,13 @@ export const workOrderAnswer = z
     replacement: z.object({ amount: moneyText, note: z.string() }).nullable(),
     lines: z.array(line),
     estimate: estimate.nullable(),
+    deposit: z
+      .object({ asked: moneyText, held: moneyText })
+      .nullable()
+      .meta({ description: 'What a retail customer is asked for in advance, and what is held already.' }),
     decision: decision.nullable(),
+    ...consent,
+    ...story,
     photos: z.array(photo),
     acceptance: acceptance.nullable(),
     invoice: z.object({ id: idText, number: z.string() }).nullable(),

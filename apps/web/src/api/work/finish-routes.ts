@@ -25,10 +25,11 @@ export const finishRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
       const review = unwrap(await reviewWork(services, actorOf(request), input));
       return {
         missing_photos: [...review.missingPhotos],
-        contradictions: review.contradictions.map(({ code, lineId, sentence }) => ({
+        contradictions: review.contradictions.map(({ code, lineId, sentence, weight }) => ({
           code,
           line_id: lineId,
           sentence,
+          weight,
         })),
         hand_over: review.handOver.map(({ code, sentence }) => ({ code, sentence })),
       };
@@ -51,7 +52,14 @@ export const finishRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
         lineId: line_id,
         reason,
       }));
-      const input = { workOrderId: request.params.id, work: request.body.work.map(asWork), overrides };
+      const { technician_minutes, materials_cost: materialsCost, airbag_lamp: airbagLamp } = request.body;
+      const seen = { technicianMinutes: String(technician_minutes), materialsCost, airbagLamp };
+      const input = {
+        workOrderId: request.params.id,
+        work: request.body.work.map(asWork),
+        overrides,
+        ...seen,
+      };
       return unwrap(await finishWork(services, actorOf(request), input));
     },
   );

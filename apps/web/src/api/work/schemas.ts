@@ -1,7 +1,11 @@
 import { type LineId, workOrderStates } from '@grainwright/domain';
 import { z } from 'zod';
-import { idOf, idText, wordsOf } from '../schemas.ts';
+import { certificateWarningAnswer, idOf, idText, wordsOf } from '../schemas.ts';
 
+const lampSeen = z
+  .enum(['', 'on', 'off'])
+  .default('')
+  .meta({ description: 'The airbag lamp as the vehicle comes or leaves; empty where nobody looked.' });
 const state = z.enum(wordsOf(workOrderStates));
 
 export const cautionsQuery = z.object({
@@ -16,6 +20,7 @@ const caution = z.object({ code: z.string(), sentence: z.string() });
 export const cautionsAnswer = z.object({
   lines: z.array(z.string()),
   cautions: z.array(caution),
+  certificate_warning: certificateWarningAnswer,
   missing_photos: z
     .array(z.string())
     .meta({ description: 'What has to be photographed before the work starts, in words.' }),
@@ -32,6 +37,7 @@ export const startBody = z.object({
     .max(50)
     .meta({ description: 'Codes of the cautions that were read.' }),
   circumstances: z.array(z.string().max(60)).max(10).default([]),
+  airbag_lamp: lampSeen,
 });
 
 export const releaseBody = z.object({ line_id: idOf<LineId>('line'), reason: z.string().max(2000) });
@@ -58,11 +64,31 @@ export const finishBody = z.object({
     )
     .max(200)
     .default([]),
+  technician_minutes: z
+    .union([z.int(), z.string().max(10)])
+    .default('')
+    .meta({ description: 'Whole minutes.' }),
+  materials_cost: z
+    .string()
+    .max(24)
+    .default('')
+    .meta({ description: 'What the materials cost, like "6.40".' }),
+  airbag_lamp: lampSeen,
 });
 
 export const reviewAnswer = z.object({
   missing_photos: z.array(z.string()),
-  contradictions: z.array(z.object({ code: z.string(), line_id: idText.nullable(), sentence: z.string() })),
+  contradictions: z.array(
+    z.object({
+      code: z.string(),
+      line_id: idText.nullable(),
+      sentence: z.string(),
+      weight: z.enum(['mend', 'reason', 'ask']).meta({
+        description:
+          '“mend”: no reason helps. “reason”: mend it, or override it with a reason. “ask”: is that right?',
+      }),
+    }),
+  ),
   hand_over: z.array(caution),
 });
 

@@ -2,6 +2,7 @@ import { listCautions, releaseSeam, type Services, startWork } from '@grainwrigh
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
+import { answerCertificateWarning } from '../certificate-warning.ts';
 import { problemAnswer } from '../schemas.ts';
 import { workOrderParams } from '../work-orders/schemas.ts';
 import { cautionsAnswer, cautionsQuery, releaseBody, startBody, stateAnswer } from './schemas.ts';
@@ -28,6 +29,7 @@ export const startRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
       return {
         lines: [...view.lines],
         cautions: view.cautions.map(({ code, sentence }) => ({ code, sentence })),
+        certificate_warning: answerCertificateWarning(view.certificateWarning),
         missing_photos: [...view.missingPhotos],
         blocked_seam: view.blockedSeam && { line_id: view.blockedSeam.id, words: view.blockedSeam.label },
       };
@@ -45,8 +47,9 @@ export const startRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
       },
     },
     async (request) => {
-      const { id, acknowledge, circumstances } = request.body;
-      const input = { acknowledgmentId: id, workOrderId: request.params.id, acknowledge, circumstances };
+      const { id, acknowledge, circumstances, airbag_lamp: airbagLamp } = request.body;
+      const workOrderId = request.params.id;
+      const input = { acknowledgmentId: id, workOrderId, acknowledge, circumstances, airbagLamp };
       return unwrap(await startWork(services, actorOf(request), input));
     },
   );

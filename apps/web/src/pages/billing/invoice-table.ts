@@ -33,6 +33,7 @@ export function invoiceTable(table: InvoiceTable): Html {
         cell: (row) => html`<a href="${`${base}/${row.id}`}">${row.number}</a>`,
       },
       ...account,
+      { header: 'Numbers', cell: (row) => html`<span class="long-name">${numbersShown(row.numbers)}</span>` },
       { header: 'Date', cell: (row) => dayShown(row.issuedOn) },
       { header: 'Due', cell: (row) => dayShown(row.dueOn) },
       { header: 'Status', cell: (row) => invoiceStatus(row, me) },
@@ -45,9 +46,20 @@ export function invoiceTable(table: InvoiceTable): Html {
   ${older && html`<nav class="buttons" aria-label="Pages of the list">${quietLink({ label: 'Older invoices', href: `${base}?${older}` })}</nav>`}`;
 }
 
+/** The first of the account's numbers on an invoice, and how many more there are. */
+export function numbersShown(numbers: readonly string[]): string {
+  const more = numbers.length - namedMax;
+  const named = numbers.slice(0, namedMax).join('; ');
+  return more > 0 ? `${named} and ${more} more` : named;
+}
+
+const namedMax = 3;
+
 /** Where an invoice stands today, in a word. */
 export function invoiceStatus(row: InvoiceRowView, me: Pick<Me, 'today'>): Html {
-  if (row.openMinor === 0n) return statusWord('settled', 'paid');
+  if (row.voidedOn !== null) return statusWord('stopped', 'void');
+  if (row.openMinor === 0n) return statusWord('settled', row.paidMinor > 0n ? 'paid' : 'settled');
+  if (row.disputedMinor === row.openMinor) return statusWord('problem', 'in dispute');
   if (row.overdue) return statusWord('problem', `${ageText(daysBetween(row.dueOn, me.today))} overdue`);
   return row.paidMinor > 0n ? statusWord('moving', 'partly paid') : statusWord('waiting', 'open');
 }

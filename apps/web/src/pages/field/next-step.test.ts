@@ -1,4 +1,4 @@
-import { type LineId, toId, type WorkOrderId, type WorkOrderState } from '@grainwright/domain';
+import { type LineId, day as toDay, toId, type WorkOrderId, type WorkOrderState } from '@grainwright/domain';
 import { expect, test } from 'vitest';
 import { nextStep, type StepFacts } from './next-step.ts';
 
@@ -11,11 +11,12 @@ const line: StepFacts['lines'][number] = {
   repairsDamage: true,
   unpriced: null,
   answer: 'approved',
+  keyRemote: false,
 };
 const shown = (purpose: 'before' | 'after') => ({ lineId, purpose });
 
 function stepIn(state: WorkOrderState, has: Partial<StepFacts> = {}) {
-  return nextStep({ id, state, lines: [line], photos: [], ...has });
+  return nextStep({ id, state, lines: [line], photos: [], keyTests: [], reworkOf: null, ...has });
 }
 
 test('a write-up goes from its first line by price and before picture to sending it', () => {
@@ -46,4 +47,19 @@ test('after approval come the start, the after pictures, finishing and the accep
 test('while others have to act, the next thing is the next stop', () => {
   expect(stepIn('awaiting_approval').href).toBe('/field');
   expect(stepIn('accepted').href).toBe('/field');
+});
+
+test('a key remote is tested before its case is put on', () => {
+  const key = { ...line, keyRemote: true };
+  expect(stepIn('in_work', { lines: [key] }).href).toBe(`${path}/key-test/${lineId}`);
+  expect(stepIn('in_work', { lines: [key], keyTests: [{ lineId }], photos: [shown('after')] }).href).toBe(
+    `${path}/finish`,
+  );
+});
+
+test('a rework is sent without asking anybody', () => {
+  const first = { id, number: 1006n, state: 'paid', day: toDay('2026-08-11'), reason: 'finish' } as const;
+  expect(stepIn('written_up', { photos: [shown('before')], reworkOf: first }).label).toBe(
+    'Go on: nobody has to approve it',
+  );
 });

@@ -1,8 +1,12 @@
 import type { WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
 
 /** As much of a work order as decides what comes next. */
-export interface StepFacts extends Pick<WorkOrderView, 'id' | 'state'> {
-  readonly lines: readonly Pick<WorkOrderLineView, 'id' | 'repairsDamage' | 'unpriced' | 'answer'>[];
+export interface StepFacts extends Pick<WorkOrderView, 'id' | 'state' | 'reworkOf'> {
+  readonly lines: readonly Pick<
+    WorkOrderLineView,
+    'id' | 'repairsDamage' | 'unpriced' | 'answer' | 'keyRemote'
+  >[];
+  readonly keyTests: readonly Pick<WorkOrderView['keyTests'][number], 'lineId'>[];
   readonly photos: readonly Pick<WorkOrderView['photos'][number], 'lineId' | 'purpose'>[];
 }
 
@@ -22,7 +26,7 @@ export function nextStep(view: StepFacts): NextStep {
     case 'approved':
       return go('Start: read the cautions', `${path}/start`);
     case 'in_work':
-      return afterPhoto(view, path) ?? go('Finish the work', `${path}/finish`);
+      return keyTest(view, path) ?? afterPhoto(view, path) ?? go('Finish the work', `${path}/finish`);
     case 'done':
       return go('Hand over for acceptance', `${path}/acceptance`);
     case 'awaiting_approval':
@@ -43,7 +47,17 @@ function beforeSending(view: StepFacts, path: string): NextStep {
     return go('Put a price on the line', `${path}/lines/${unpriced.id}?change=repair`);
   const unseen = view.lines.find((line) => line.repairsDamage && !hasPhoto(view, line.id, 'before'));
   if (unseen !== undefined) return photo('Take the before picture', path, unseen.id, 'before');
-  return { label: 'Send for approval', href: `${path}/estimate`, method: 'post' };
+  const label = view.reworkOf === null ? 'Send for approval' : 'Go on: nobody has to approve it';
+  return { label, href: `${path}/estimate`, method: 'post' };
+}
+
+/** A key remote is tested before its case is put on. */
+function keyTest({ lines, keyTests }: StepFacts, path: string): NextStep | null {
+  const open = lines.find(
+    (line) =>
+      line.keyRemote && line.answer === 'approved' && !keyTests.some(({ lineId }) => lineId === line.id),
+  );
+  return open === undefined ? null : go('Test the key remote', `${path}/key-test/${open.id}`);
 }
 
 function afterPhoto(view: StepFacts, path: string): NextStep | null {

@@ -4,16 +4,20 @@ import {
   joinBusiness,
   listOwnMemberships,
   readMe,
+  type SignedIn,
   signIn,
   signOut,
 } from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
+import { drawnFor } from '../../plugins/drawn-for.ts';
 import { csrfToken, formOf } from '../../plugins/forms.ts';
+import { type KeptForm, readKept } from '../../plugins/kept-form.ts';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { clearSessionCookie, sessionOf, setSessionCookie } from '../../plugins/session.ts';
 import { type PageOptions, startPage } from '../person.ts';
 import { sendPage } from '../send-page.ts';
-import { chooseView, signInView } from './view.ts';
+import { sendAgainView } from './send-again-view.ts';
+import { chooseView, droppedView, signInView } from './view.ts';
 
 type SignInOptions = PageOptions & { readonly secureCookies: boolean };
 
@@ -28,7 +32,7 @@ export const signInPages: FastifyPluginAsync<SignInOptions> = async (app, option
   });
 
   app.get<{ Querystring: { next?: string } }>('/sign-in', async (request, reply) => {
-    const view = { email: '', next: ownPath(request.query.next), problem: null };
+    const view = { email: '', next: ownPath(request.query.next), kept: null, problem: null };
     return sendPage(reply, signInView({ ...view, csrfToken: csrfToken(reply), assets: assets.urls }));
   });
 
@@ -36,6 +40,7 @@ export const signInPages: FastifyPluginAsync<SignInOptions> = async (app, option
     const form = formOf(request);
     const email = form.text('email');
     const next = ownPath(form.text('next'));
+    const kept = readKept(app, form.text('kept'));
     const signedIn = await signIn(services, {
       email,
       password: form.asTyped('password'),
@@ -45,12 +50,14 @@ export const signInPages: FastifyPluginAsync<SignInOptions> = async (app, option
       const view = {
         email,
         next,
+        kept,
         problem: signedIn.problem,
         csrfToken: csrfToken(reply),
         assets: assets.urls,
       };
       return sendPage(reply, signInView(view), signedIn.problem.code);
     }
+    if (kept !== null) return takeUp(reply, options, signedIn.value, kept);
     setSessionCookie(reply, signedIn.value.session.id, secureCookies);
     return reply.redirect(signedIn.value.session.membershipId === null ? '/choose-business' : next, 303);
   });
@@ -71,9 +78,29 @@ export const signInPages: FastifyPluginAsync<SignInOptions> = async (app, option
   app.post('/sign-out', async (request, reply) => {
     if (request.signedIn !== null) await signOut(services, request.signedIn.session.id);
     clearSessionCookie(reply);
+    // Forms that came back are kept for Back; whoever sits here next must not see them.
+    reply.header('clear-site-data', '"cache"');
     return reply.redirect('/sign-in', 303);
   });
 };
+
+/** Shows what was kept to whoever had typed it, as the one they typed it as, for them to send. */
+async function takeUp(
+  reply: FastifyReply,
+  { services, assets, secureCookies }: SignInOptions,
+  { session, memberships }: SignedIn,
+  kept: KeptForm,
+): Promise<FastifyReply> {
+  const typedAs = memberships.find(({ id }) => drawnFor(id) === kept.drawnFor);
+  const stays = typedAs === undefined || typedAs.id === session.membershipId;
+  const own = stays ? session : unwrap(await chooseMembership(services, session, typedAs.id));
+  setSessionCookie(reply, own.id, secureCookies);
+  if (typedAs === undefined) return sendPage(reply, droppedView(assets.urls));
+  const token = csrfToken(reply, typedAs.id);
+  const why = 'You are signed in again.';
+  const ways = [{ label: 'Drop it and go to the start page', href: '/' }];
+  return sendPage(reply, sendAgainView({ kept, why, ways, csrfToken: token, assets: assets.urls }));
+}
 
 async function chooseBusiness(
   request: FastifyRequest,

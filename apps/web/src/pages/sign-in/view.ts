@@ -5,11 +5,15 @@ import { errorSummary, hiddenCsrf, hiddenField, radioCards, textField } from '..
 import { type Html, html } from '../../look/html.ts';
 import { type PageAssets, plainPage } from '../../look/layout.ts';
 import { notice } from '../../look/notices.ts';
+import type { KeptForm } from '../../plugins/kept-form.ts';
 import { problemsOf } from '../form-problems.ts';
+import { keptSentence } from './send-again-view.ts';
 
 export interface SignInView {
   readonly email: string;
   readonly next: string;
+  /** What was being sent when the session had ended. */
+  readonly kept: KeptForm | null;
   readonly problem: Problem | null;
   readonly csrfToken: string;
   readonly assets: PageAssets;
@@ -22,14 +26,27 @@ export function signInView(view: SignInView): Html {
     lead: 'Work orders, evidence and statements for interior repair.',
     assets: view.assets,
     body: html`
+      ${view.kept && notice('info', 'You were signed out, so this was not sent', `${keptSentence(view.kept)} Sign in again; then you see it once more and send it.`)}
       ${view.problem && notice('problem', 'Not signed in', view.problem.detail)}
       <form method="post" action="/sign-in">
         ${hiddenCsrf(view.csrfToken)}
         ${hiddenField('next', view.next)}
+        ${view.kept && hiddenField('kept', JSON.stringify(view.kept))}
         ${textField({ name: 'email', label: 'E-mail', type: 'email', value: view.email, autocomplete: 'username', required: true })}
         ${textField({ name: 'password', label: 'Password', type: 'password', autocomplete: 'current-password', required: true })}
         ${actionButton({ label: 'Sign in' })}
       </form>`,
+  });
+}
+
+/** Somebody else signed in than who had typed what was kept. */
+export function droppedView(assets: PageAssets): Html {
+  return plainPage({
+    title: 'Signed in',
+    heading: 'Signed in',
+    assets,
+    body: html`${notice('info', 'What was typed before was not sent', 'Somebody else had typed it, so it was dropped and nothing of it was saved.')}
+      <p><a href="/">To the start page</a></p>`,
   });
 }
 

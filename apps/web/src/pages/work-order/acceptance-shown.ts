@@ -11,7 +11,7 @@ export function acceptanceShown(acceptance: AcceptanceView, timeZone: string): H
   return sealFrame(html`
     <p>${statusWord(outcome === 'not_accepted' ? 'problem' : 'settled', outcomeWords[outcome])}</p>
     ${remark !== '' && html`<p>“${remark}”</p>`}
-    ${drawn && signature(drawn, signerName)}
+    ${drawn && drawnSignature(drawn, signerName)}
     <p>${signerName}, ${signerRoles[signerRole]}, ${instantShown(acceptedAt, timeZone)}${method === 'typed' && ', name typed and confirmed'}</p>
     <p>What was shown: <code>${digest}</code></p>`);
 }
@@ -22,7 +22,7 @@ const outcomeWords = {
   not_accepted: 'not accepted',
 } as const satisfies Record<AcceptanceView['outcome'], string>;
 
-function signature(drawn: NonNullable<AcceptanceView['drawn']>, signerName: string): Html {
+export function drawnSignature(drawn: NonNullable<AcceptanceView['drawn']>, signerName: string): Html {
   return html`<svg class="drawn-signature" viewBox="${drawn.viewBox}" role="img" aria-label="Signature of ${signerName}"><path d="${drawn.path}"
     fill="none" stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round"/></svg>`;
 }

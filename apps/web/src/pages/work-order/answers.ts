@@ -1,5 +1,5 @@
 import { type DecisionId, isUuid, type LineId, toId, type VersionId } from '@grainwright/domain';
-import type { LineAnswer } from '@grainwright/operations';
+import type { LineAnswer, WorkOrderView } from '@grainwright/operations';
 import type { FormValues } from '../../plugins/forms.ts';
 
 /** What was chosen and typed on the answer form; `answer` is null where nothing was chosen. */
@@ -36,6 +36,15 @@ export function readAnswers(form: FormValues): TypedAnswers {
 
 function readAnswer(text: string): TypedAnswer['answer'] {
   return text === 'approved' || text === 'declined' ? text : null;
+}
+
+/** What was typed; before anything was, a no to what was declined of an earlier version, with its reason. */
+export function answersToStartFrom(
+  { increase }: Pick<WorkOrderView, 'increase'>,
+  typed: readonly TypedAnswer[],
+): readonly TypedAnswer[] {
+  if (typed.length > 0 || increase === null) return typed;
+  return increase.declinedBefore.map((line) => ({ ...line, answer: 'declined' }));
 }
 
 /** The answers that were really given; the operation says which lines are still open. */

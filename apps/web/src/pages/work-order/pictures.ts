@@ -39,7 +39,7 @@ function picture(photo: PhotoView, words: string): Picture {
   const purpose = photoPurposes[photo.purpose];
   const address = `/photos/${photo.id}/view`;
   const caption = [purpose, taken(photo)].filter((part) => part !== '').join(', ');
-  return { src: photo.ready ? address : null, alt: `${words}: ${purpose}`, caption, href: address };
+  return { src: address, ready: photo.ready, alt: `${words}: ${purpose}`, caption, href: address };
 }
 
 function named(photo: PhotoView, words: string): Picture {

@@ -1,4 +1,4 @@
-import { type DecisionId, formatMinor, type Problem } from '@grainwright/domain';
+import { changeWords, type DecisionId, formatMinor, type Problem } from '@grainwright/domain';
 import type { DecisionPreview } from '@grainwright/operations';
 import { actionButton, quietButton } from '../../look/buttons.ts';
 import { sums } from '../../look/document-sheet.ts';
@@ -7,7 +7,7 @@ import { hiddenCsrf, hiddenField } from '../../look/forms.ts';
 import { type Fragment, type Html, html } from '../../look/html.ts';
 import { notice } from '../../look/notices.ts';
 import { dataTable } from '../../look/tables.ts';
-import { reasons } from './price-parts.ts';
+import { reasons, tripOnce } from './price-parts.ts';
 
 export interface PreviewParts {
   readonly preview: DecisionPreview;
@@ -19,6 +19,8 @@ export interface PreviewParts {
   readonly whoseLimit: string;
   /** More hidden fields that the answer needs. */
   readonly hidden?: readonly (readonly [name: string, value: string])[];
+  /** What the person fills in before the answer is sent, such as a signature. */
+  readonly before?: Html;
 }
 
 /** What the answers come to, and the buttons that send them. */
@@ -28,6 +30,7 @@ export function previewParts(parts: PreviewParts): Html {
   return html`
     ${problem && notice('problem', 'Not sent', problem.detail)}
     <p>${totalWords(preview)}</p>
+    ${increaseWords(preview)}
     ${linesWithAnswers(preview)}
     ${sums([
       { term: 'Repairs', value: money(preview.repairsMinor, currency) },
@@ -38,7 +41,7 @@ export function previewParts(parts: PreviewParts): Html {
       { term: 'Tax', value: money(preview.taxMinor, currency) },
       { term: 'New total', value: money(preview.totalMinor, currency) },
     ])}
-    ${reasons([preview.minimumTrail, preview.afterHoursTrail, preview.tripTrail])}
+    ${reasons([preview.minimumTrail, preview.afterHoursTrail, preview.tripTrail, tripOnce(preview.tripMinor)])}
     ${limitNotice(parts)}
     ${confirmForm(parts)}`;
 }
@@ -50,6 +53,14 @@ function totalWords({ lines, totalMinor, offeredTotalMinor, currency }: Decision
     return html`All lines approved: <strong>${money(totalMinor, currency)}</strong>.`;
   return html`${approved} of ${lines.length} lines approved: <strong>${money(totalMinor, currency)}</strong> instead of
     ${money(offeredTotalMinor, currency)}. The rest was priced again without what you declined.`;
+}
+
+/** What it is against the last yes; the more is in the words, the same whatever the sign. */
+function increaseWords({ increase, currency }: DecisionPreview): Html | null {
+  if (increase === null) return null;
+  if (increase.differenceMinor === 0n)
+    return html`<p>${money(increase.approvedMinor, currency)} was approved before: the total stays.</p>`;
+  return html`<p><strong>The total that was approved goes ${changeWords(increase, currency)}.</strong></p>`;
 }
 
 function linesWithAnswers({ lines, currency, minimumMinor, repairsMinor }: DecisionPreview): Html {
@@ -108,7 +119,8 @@ function limitNotice({ preview, whoseLimit }: PreviewParts): Html | null {
       'It can still be declined. Ask the repair business for a new one to approve.',
     );
   if (limitMinor === null || comparedMinor === 0n) return null;
-  const compared = `Repairs and after-hours come to ${moneyText(comparedMinor, currency)}`;
+  const what = preview.afterHoursMinor === 0n ? 'Repairs come to' : 'Repairs and after-hours come to';
+  const compared = `${what} ${moneyText(comparedMinor, currency)}`;
   if (withinLimit)
     return html`<p class="hint">${whoseLimit} is ${money(limitMinor, currency)}. ${compared}, before trip and tax.</p>`;
   return notice(
@@ -119,7 +131,7 @@ function limitNotice({ preview, whoseLimit }: PreviewParts): Html | null {
 }
 
 /** Both buttons send the same answer form; the second one declines whatever was chosen in it. */
-function confirmForm({ preview, decisionId, action, csrfToken, hidden = [] }: PreviewParts): Html {
+function confirmForm({ preview, decisionId, action, csrfToken, hidden = [], before }: PreviewParts): Html {
   const { lines, totalMinor, currency } = preview;
   const approves = lines.some((line) => line.answer === 'approved');
   const mayApprove = approves && preview.withinLimit && !preview.expired;
@@ -136,6 +148,7 @@ function confirmForm({ preview, decisionId, action, csrfToken, hidden = [] }: Pr
       ({ lineId, answer, reason }) =>
         html`${hiddenField(`answer-${lineId}`, answer)}${hiddenField(`reason-${lineId}`, reason)}`,
     )}
+    ${before}
     <div class="buttons">
       ${mayApprove && actionButton({ label: `Approve — ${moneyText(totalMinor, currency)}`, name: 'choice', value: 'as_shown' })}
       ${approves ? quietButton(declineAll) : actionButton(declineAll)}

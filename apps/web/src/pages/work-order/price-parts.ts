@@ -91,7 +91,11 @@ export function linesTable(
 }
 
 /** From the repairs to the total; the reasons stand under the sums. */
-export function estimateSums(price: EstimatePrice, currency: string): Html {
+export function estimateSums(
+  price: EstimatePrice,
+  currency: string,
+  deposit: WorkOrderView['deposit'] = null,
+): Html {
   const { vehicle, visit, invoice } = price;
   const entry = (term: string, amountMinor: bigint): Definition => ({
     term,
@@ -113,8 +117,25 @@ export function estimateSums(price: EstimatePrice, currency: string): Html {
     ...(visit.trip === null ? [] : [entry('Trip', visit.trip.amountMinor)]),
     ...(taxes.length === 0 ? [entry('Tax', 0n)] : taxes),
     entry('Total', invoice.totals.withTaxMinor),
+    ...(deposit === null ? [] : depositEntries(deposit, entry)),
   ])}
-  ${reasons([visit.afterHours?.trail, visit.trip?.trail, ...exemptions(price, currency)])}`;
+  ${reasons([visit.afterHours?.trail, visit.trip?.trail, tripOnce(visit.trip?.amountMinor ?? 0n), ...exemptions(price, currency)])}`;
+}
+
+/** A work order is priced as if it were the only one of its visit; whoever reads several must not add the trips up. */
+export function tripOnce(tripMinor: bigint): string {
+  return tripMinor === 0n ? '' : 'The trip is charged once a visit, however many vehicles it has.';
+}
+
+/** What is asked in advance, and what of it is there already. */
+function depositEntries(
+  { askedMinor, heldMinor }: NonNullable<WorkOrderView['deposit']>,
+  entry: (term: string, amountMinor: bigint) => Definition,
+): readonly Definition[] {
+  return [
+    ...(askedMinor === 0n ? [] : [entry('Deposit asked in advance', askedMinor)]),
+    ...(heldMinor === 0n ? [] : [entry('Deposit held', heldMinor)]),
+  ];
 }
 
 function exemptions({ invoice }: EstimatePrice, currency: string): readonly string[] {

@@ -29,6 +29,7 @@ const stateKinds: Readonly<Record<WorkOrderState, StatusKind>> = {
 /** What it waits for, in words; what waits for nobody is over, and only a filter says so. */
 export const waitsForWords = {
   technician: 'the technician',
+  hold: 'its hold to be lifted',
   approval: 'approval',
   acceptance: 'acceptance',
   po: 'a number from the account',
@@ -39,6 +40,7 @@ export const waitsForWords = {
 
 export const waitsFors = [
   'technician',
+  'hold',
   'approval',
   'acceptance',
   'po',

@@ -6,14 +6,15 @@ import { waitsForWords } from './state-words.ts';
 
 /** A work order's life as stitches: what happened, oldest first, then what is still to come. */
 export function stitchesOf(
-  view: Pick<WorkOrderView, 'state' | 'waitsFor' | 'steps' | 'photos'>,
+  view: Pick<WorkOrderView, 'state' | 'waitsFor' | 'steps' | 'photos' | 'reworkOf'>,
   timeZone: string,
 ): readonly Stitch[] {
   const happened = [
     ...view.steps.map((step) => stepAt(step, timeZone)),
     ...photographed(view, timeZone),
   ].toSorted((a, b) => (a.at === b.at ? a.rank - b.rank : a.at < b.at ? -1 : 1));
-  const open = stillOpen[view.state].map((label, index): Stitch => {
+  const ahead = stillOpen[view.state].filter((label) => view.reworkOf === null || !ofMoney.includes(label));
+  const open = ahead.map((label, index): Stitch => {
     const waits = index === 0 ? `waits for ${waitsForWords[view.waitsFor]}` : null;
     return { label, done: null, note: waits };
   });
@@ -39,7 +40,7 @@ function stepAt(step: StepView, timeZone: string): Dated {
 
 /** Somebody else answered for an acceptance, and is named in the note. */
 function byWhom({ event, personName }: StepView): string | undefined {
-  if (personName === null) return undefined;
+  if (personName === null || event === 'approved_by_rule') return undefined;
   return event === 'accepted' || event === 'not_accepted' ? `recorded by ${personName}` : personName;
 }
 
@@ -66,8 +67,15 @@ const eventWords: Readonly<Record<string, string>> = {
   written_up: 'Written up',
   submitted: 'Sent for approval',
   approved: 'Approved',
+  approved_by_rule: 'Approved by standing approval',
   declined: 'Declined',
   seam_released: 'Seam released',
+  another_damage: 'Another damage, not written up twice',
+  held: 'Put on hold',
+  hold_lifted: 'Hold lifted',
+  key_tested: 'Key remote tested',
+  stop_point: 'Stopped on purpose',
+  not_signed: 'Not signed',
   started: 'Work started',
   finished: 'Work done',
   not_accepted: 'Not accepted',
@@ -77,11 +85,15 @@ const eventWords: Readonly<Record<string, string>> = {
   invoiced: 'Invoiced',
   settled: 'Paid',
   payment_came_back: 'Payment came back',
+  recovered: 'Owed again after a write-off',
   invoice_voided: 'Taken off its invoice',
   price_changed: 'Estimate changed',
   voided: 'Voided',
   written_off: 'Written off',
 };
+
+/** A rework without charge ends before them. */
+const ofMoney: readonly string[] = ['Invoiced', 'Paid'];
 
 const path = [
   'Sent for approval',

@@ -3,25 +3,27 @@ import { listInvoices, readInvoice } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
+import { chosen } from '../../office/account-words.ts';
 import { pageCursor } from '../../page-cursor.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
-import { accountInvoicesView, accountInvoiceView } from './view.ts';
+import { ownCertificateWarning } from '../own-certificate-warning.ts';
+import { accountInvoicesView, accountInvoiceView, standings } from './view.ts';
 
 export const accountInvoicePages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   const { services } = options;
 
-  app.get<{ Querystring: { open?: string; before?: string } }>(
+  app.get<{ Querystring: { standing?: string; before?: string } }>(
     '/account/invoices',
     async (request, reply) => {
       const frame = await frameOf(request, reply, options);
-      const openOnly = request.query.open !== undefined;
+      const standing = chosen(standings, request.query.standing ?? '');
       const past = pageCursor(request.query.before) ?? null;
-      const list = unwrap(
-        await listInvoices(services, actorOf(request), { accountId: null, openOnly, past }),
-      );
-      return sendPage(reply, accountInvoicesView({ frame, list, openOnly }));
+      const asked = { accountId: null, openOnly: false, standing: standing ?? undefined, past };
+      const list = unwrap(await listInvoices(services, actorOf(request), asked));
+      const certificateWarning = await ownCertificateWarning(request, options);
+      return sendPage(reply, accountInvoicesView({ frame, list, standing, certificateWarning }));
     },
   );
 

@@ -1,5 +1,11 @@
 import type { AccountId } from '@grainwright/domain';
-import { type Actor, exportStatement, listStatements, readStatement } from '@grainwright/operations';
+import {
+  type Actor,
+  exportStatement,
+  listStatements,
+  openStatementPdf,
+  readStatement,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
 import { notFoundDetail } from '../../../plugins/problems.ts';
@@ -31,6 +37,12 @@ export const accountStatementPages: FastifyPluginAsync<PageOptions> = async (app
     const actor = actorOf(request);
     const asked = { accountId: ownAccount(actor), month: request.params.month };
     return sendFile(reply, unwrap(await exportStatement(services, actor, asked)));
+  });
+
+  app.get<{ Params: { month: string } }>('/account/statements/:month.pdf', async (request, reply) => {
+    const actor = actorOf(request);
+    const asked = { accountId: ownAccount(actor), month: request.params.month };
+    return sendFile(reply, unwrap(await openStatementPdf(services, actor, asked)));
   });
 };
 

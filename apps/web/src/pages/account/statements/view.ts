@@ -3,6 +3,7 @@ import { quietLink } from '../../../look/buttons.ts';
 import { monthText } from '../../../look/figures.ts';
 import type { Html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
+import { logoAddress } from '../../billing/logo-address.ts';
 import { statementMonths } from '../../billing/statement-months.ts';
 import { statementSheet } from '../../billing/statement-sheet.ts';
 import type { Frame } from '../../person.ts';
@@ -31,16 +32,21 @@ export function accountStatementView({
   readonly frame: Frame;
   readonly statement: StatementView;
 }): Html {
-  const { month } = statement;
+  const { month, frozen } = statement;
   return accountPage({
     ...frame,
     title: `Statement of ${monthText(month)}`,
     heading: `Statement of ${monthText(month)}`,
     beside: [
+      frozen !== null && quietLink({ label: 'As PDF', href: `/account/statements/${month}.pdf` }),
       quietLink({ label: 'As CSV', href: `/account/statements/${month}.csv` }),
       quietLink({ label: 'Other months', href: '/account/statements' }),
     ],
     current: 'statements',
-    body: statementSheet(statement, '/account/invoices'),
+    body: statementSheet(statement, {
+      invoices: '/account/invoices',
+      timeZone: frame.me.business.timeZone,
+      logo: logoAddress(frame.me.business),
+    }),
   });
 }

@@ -15,14 +15,18 @@ export function toApproveView(frame: Frame, list: ToApproveList): Html {
     heading: 'To approve',
     lead: `What ${frame.me.business.name} found and asks you about, oldest first.`,
     person: frame.person,
-    current: 'to-approve',
+    beside: [
+      quietLink({ label: 'All you have to do', href: '/account' }),
+      quietLink({ label: 'What you agreed to beforehand', href: '/account/agreement' }),
+    ],
+    current: 'needs',
     csrfToken: frame.csrfToken,
     assets: frame.assets,
     elsewhere: frame.elsewhere,
     body: html`
       ${list.rows.length === 0 && nothing()}
       <ul class="asks">${list.rows.map((row) => html`<li>${ask(row, frame)}</li>`)}</ul>
-      ${list.next !== null && html`<p>${quietLink({ label: 'Newer ones', href: `/account?after=${list.next.toString()}` })}</p>`}`,
+      ${list.next !== null && html`<p>${quietLink({ label: 'Newer ones', href: `/account/to-approve?after=${list.next.toString()}` })}</p>`}`,
   });
 }
 
@@ -50,6 +54,9 @@ function ask(row: ToApproveView, frame: Frame): Html {
       <ul>${row.lines.map((line) => html`<li>${line}</li>`)}</ul>
       ${row.holdReason !== null && html`<p>${statusWord('problem', `on hold: ${row.holdReason}`)}</p>`}
       ${definitionList([
+        ...(row.approvedBeforeMinor === null
+          ? []
+          : [{ term: 'Approved before', value: money(row.approvedBeforeMinor, row.currency) }]),
         { term: 'Total with tax', value: html`<strong>${money(row.totalMinor, row.currency)}</strong>` },
         { term: 'Waiting', value: row.ageDays === 0 ? 'since today' : ageText(row.ageDays) },
         { term: row.expired ? 'Was good through' : 'Good through', value: dayShown(row.expiresOn) },

@@ -55,7 +55,8 @@ export function numbersForm(frame: Frame, view: WorkOrderView, numbers: NumbersT
     </form></section>`;
 }
 
-function fieldOf(kind: DemandedNumber, typed: GivenNumbers) {
+/** The field that asks for a number, as the form of one work order names it. */
+export function fieldOf(kind: DemandedNumber, typed: GivenNumbers) {
   switch (kind) {
     case 'repair_order':
       return { name: 'ro_number', label: 'Repair order (RO) number', value: typed.roNumber };

@@ -25,7 +25,7 @@ export function previewView({ frame, view, preview, decisionId, typed, problem }
     heading: `${workOrderNumber(view.number)}: the new total`,
     lead: view.vehicle.description,
     person: frame.person,
-    current: 'to-approve',
+    current: 'needs',
     csrfToken,
     assets: frame.assets,
     elsewhere: frame.elsewhere,

@@ -14,6 +14,7 @@ import {
   readAnswers,
   type TypedAnswers,
 } from '../../work-order/answers.ts';
+import { firstOrder } from '../../work-order/first-order.ts';
 import { type NumbersTyped, noNumbersTyped } from './numbers-form.ts';
 import { previewView } from './preview-view.ts';
 import { workOrderView } from './view.ts';
@@ -61,7 +62,8 @@ export const accountWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app
       poNumber: form.text('po_number'),
     };
     const given = await giveNumbers(options.services, actorOf(request), { workOrderId: id, ...typed });
-    if (given.ok) return reply.redirect(`/account/work-orders/${id}`, 303);
+    const back = form.text('from') === 'needs' ? '/account' : `/account/work-orders/${id}`;
+    if (given.ok) return reply.redirect(back, 303);
     return showWorkOrder(request, reply, options, id, { numbers: { typed, problem: given.problem } });
   });
 };
@@ -126,6 +128,7 @@ async function showWorkOrder(
   if (refused?.code === 'not_allowed' || refused?.code === 'not_signed_in') throw new ProblemError(refused);
   const view = unwrap(await readWorkOrder(options.services, actorOf(request), id));
   const frame = await frameOf(request, reply, options);
-  const page = { frame, view, problem, typed: typed?.answers ?? [], numbers };
+  const first = await firstOrder(options.services, actorOf(request), view);
+  const page = { frame, view, problem, typed: typed?.answers ?? [], numbers, first };
   return sendPage(reply, workOrderView(page), refused?.code);
 }

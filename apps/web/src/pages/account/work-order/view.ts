@@ -1,5 +1,6 @@
-import { type Day, formatDecimal, type Problem } from '@grainwright/domain';
+import { type Day, type EstimatePrice, formatDecimal, type Problem } from '@grainwright/domain';
 import { type DecisionView, numberWords, type WorkOrderView } from '@grainwright/operations';
+import { quietLink } from '../../../look/buttons.ts';
 import { dayShown, dayText, money, moneyText } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
@@ -9,7 +10,8 @@ import { definitionList } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { acceptanceShown } from '../../work-order/acceptance-shown.ts';
 import { answerForm } from '../../work-order/answer-form.ts';
-import type { TypedAnswer } from '../../work-order/answers.ts';
+import { answersToStartFrom, type TypedAnswer } from '../../work-order/answers.ts';
+import { consentNotices } from '../../work-order/consent-parts.ts';
 import { decisionShown } from '../../work-order/decision-shown.ts';
 import { picturesOf } from '../../work-order/pictures.ts';
 import {
@@ -20,6 +22,7 @@ import {
 } from '../../work-order/price-parts.ts';
 import { stateShown, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
+import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
 import { type NumbersTyped, numbersForm } from './numbers-form.ts';
 
 export interface WorkOrderPage {
@@ -28,6 +31,8 @@ export interface WorkOrderPage {
   readonly problem: Problem | null;
   readonly typed: readonly TypedAnswer[];
   readonly numbers: NumbersTyped;
+  /** The first order, where this is a rework. */
+  readonly first: WorkOrderView | null;
 }
 
 /** What is it, show me, how much, yes or no. */
@@ -37,22 +42,36 @@ export function workOrderView(page: WorkOrderPage): Html {
     title: workOrderNumber(view.number),
     heading: `${workOrderNumber(view.number)}: ${view.vehicle.description}`,
     lead: html`${stateShown(view.state)}${numberWords(view.numbers) !== '' && html`, ${numberWords(view.numbers)}`}`,
+    beside: toTheAnswer(frame, view),
     person: frame.person,
-    current: view.state === 'awaiting_approval' ? 'to-approve' : 'work-orders',
+    current: view.state === 'awaiting_approval' ? 'needs' : 'vehicles',
     csrfToken: frame.csrfToken,
     assets: frame.assets,
+    scripts: [frame.assets.pictures],
     elsewhere: frame.elsewhere,
     body: html`
       ${page.problem && problemNotice(page.problem)}
       ${view.holdReason !== null && notice('info', 'On hold', view.holdReason)}
+      ${consentNotices(frame, view)}
+      ${storyNotices(view, '/account/work-orders', frame.me.business.timeZone)}
       <section><h2>What it is</h2>${whatItIs(view)}</section>
       <section><h2>What it looks like</h2>${picturesOf(view)}</section>
+      ${page.first && firstOrderShown(page.first)}
+      ${storySections(view, frame.me.business.timeZone)}
       <section><h2>How much</h2>${view.decision === null ? howMuch(view) : asAnswered(view, view.decision, frame)}</section>
-      ${view.state === 'awaiting_approval' && html`<section><h2>Yes or no</h2>${yesOrNo(page)}</section>`}
+      ${view.state === 'awaiting_approval' && html`<section id="answer"><h2>Yes or no</h2>${yesOrNo(page)}</section>`}
       ${numbersForm(frame, view, page.numbers)}
       ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, frame.me.business.timeZone)}</section>`}
       <section><h2>How it went</h2>${seam('How this work order went', stitchesOf(view, frame.me.business.timeZone))}</section>`,
   });
+}
+
+/** Pictures and price stand between; somebody who has seen them goes straight to the question. */
+function toTheAnswer({ me }: Frame, { state, estimate, currency }: WorkOrderView): Html | null {
+  if (state !== 'awaiting_approval' || me.role !== 'approver') return null;
+  if (estimate === null || estimate.versionId === null) return null;
+  const total = moneyText(estimate.price.invoice.totals.withTaxMinor, currency);
+  return quietLink({ label: `${total}: yes or no`, href: '#answer' });
 }
 
 /** Where a newer version waits below, that is something to know; the rest is something to do. */
@@ -96,7 +115,7 @@ function howMuch(view: WorkOrderView): Html {
   const { price } = estimate;
   return html`
     ${linesTable(explainedLines(view, price), price.vehicle.repairsMinor, currency, false)}
-    ${estimateSums(price, currency)}
+    ${estimateSums(price, currency, view.deposit)}
     ${againstReplacement(view.replacement, price.visit.netMinor, currency)}
     ${estimate.version !== null && html`<p class="hint">Version ${estimate.version}${estimate.expiresOn !== null && html`, good through ${dayShown(estimate.expiresOn)}`}.</p>`}`;
 }
@@ -116,7 +135,7 @@ function yesOrNo({ frame, view, typed }: WorkOrderPage): Html {
   if (frame.me.role !== 'approver')
     return html`<p>An approver of ${frame.me.accountName} answers this. Your role is ${frame.me.role}.</p>`;
   return html`
-    ${limitWords(frame.me.limitMinor, estimate.price.limitMinor, currency)}
+    ${limitWords(frame.me.limitMinor, estimate.price, currency)}
     ${estimate.expiresOn !== null && expiredNotice(estimate.expiresOn, frame.me.today)}
     ${answerForm({
       action: `/account/work-orders/${view.id}/preview`,
@@ -124,7 +143,7 @@ function yesOrNo({ frame, view, typed }: WorkOrderPage): Html {
       versionId: estimate.versionId,
       digest: estimate.digest,
       currency,
-      typed,
+      typed: answersToStartFrom(view, typed),
       lines: estimate.lines.map((line) => ({
         lineId: line.lineId,
         words: view.lines.find((each) => each.id === line.lineId)?.words ?? line.repair,
@@ -142,8 +161,10 @@ function expiredNotice(expiresOn: Day, today: Day): Html | null {
   );
 }
 
-function limitWords(limitMinor: bigint | null, comparedMinor: bigint, currency: string): Html {
-  const compared = html`All lines with after-hours come to ${money(comparedMinor, currency)} before trip and tax`;
+function limitWords(limitMinor: bigint | null, price: EstimatePrice, currency: string): Html {
+  const comparedMinor = price.limitMinor;
+  const all = price.visit.afterHours === null ? 'All lines come to' : 'All lines with after-hours come to';
+  const compared = html`${all} ${money(comparedMinor, currency)} before trip and tax`;
   if (limitMinor === null) return html`<p>You approve without a limit. ${compared}.</p>`;
   const limit = html`Your limit is ${money(limitMinor, currency)}.`;
   if (comparedMinor <= limitMinor) return html`<p>${limit} ${compared}: within it.</p>`;

@@ -1,4 +1,4 @@
-import type { Problem } from '@grainwright/domain';
+import type { CertificateWarning, Problem } from '@grainwright/domain';
 import type { WorkOrderListView } from '@grainwright/operations';
 import { quietButton, quietLink } from '../../../look/buttons.ts';
 import { dayShown, money } from '../../../look/figures.ts';
@@ -7,6 +7,7 @@ import { type Html, html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
 import { dataTable, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { certificateNotice } from '../../work-order/certificate-notice.ts';
 import { type ListFilter, listAddress } from '../../work-order/list-filter.ts';
 import { stateShown, waitsFors, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 
@@ -17,10 +18,12 @@ export interface AccountWorkOrders {
   readonly filter: ListFilter;
   readonly list: WorkOrderListView;
   readonly problem: Problem | null;
+  readonly certificateWarning: CertificateWarning | null;
 }
 
 /** Every work order of the account, newest first. */
-export function accountWorkOrdersView({ frame, filter, list, problem }: AccountWorkOrders): Html {
+export function accountWorkOrdersView(view: AccountWorkOrders): Html {
+  const { frame, filter, list, problem, certificateWarning } = view;
   const { currency } = frame.me.business;
   const rows = list.rows;
   return accountPage({
@@ -28,11 +31,12 @@ export function accountWorkOrdersView({ frame, filter, list, problem }: AccountW
     heading: 'Work orders',
     lead: 'Every vehicle written up for you, newest first.',
     person: frame.person,
-    current: 'work-orders',
+    current: 'vehicles',
     csrfToken: frame.csrfToken,
     assets: frame.assets,
     elsewhere: frame.elsewhere,
     body: html`
+      ${certificateNotice(certificateWarning, 'customer')}
       ${filterForm(filter, problem)}
       ${dataTable({
         caption: 'Work orders',

@@ -1,14 +1,4 @@
-import {
-  type AcceptanceId,
-  acceptanceOutcomes,
-  isUuid,
-  type Result,
-  refuse,
-  type SignatureMark,
-  signerRoles,
-  toId,
-  type WorkOrderId,
-} from '@grainwright/domain';
+import { type AcceptanceId, isUuid, type Result, refuse, toId, type WorkOrderId } from '@grainwright/domain';
 import {
   type AcceptedWork,
   type AcceptWorkInput,
@@ -24,8 +14,8 @@ import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
 import { signedView } from './signed-view.ts';
-import { readStrokes } from './strokes.ts';
-import { type AcceptanceForm, type AcceptancePage, acceptanceView } from './view.ts';
+import { answerIn, nothingAnswered, typedAnswer } from './typed-answer.ts';
+import { type AcceptancePage, acceptanceView } from './view.ts';
 
 interface AcceptanceAddress {
   Params: { id: string };
@@ -36,8 +26,8 @@ export const acceptancePages: FastifyPluginAsync<PageOptions> = async (app, opti
 
   app.get<AcceptanceAddress>('/field/work-orders/:id/acceptance', async (request, reply) => {
     const acceptance = unwrap(await showAcceptance(services, actorOf(request), pathId(request.params.id)));
-    const form = { ...empty, acceptanceId: services.newId() };
-    return send(request, reply, options, { acceptance, form, problem: null });
+    const typed = { ...nothingAnswered, id: services.newId() };
+    return send(request, reply, options, { acceptance, typed, problem: null });
   });
 
   app.post<AcceptanceAddress>('/field/work-orders/:id/acceptance', async (request, reply) => {
@@ -53,11 +43,11 @@ export const acceptancePages: FastifyPluginAsync<PageOptions> = async (app, opti
       );
     const { problem } = accepted;
     const acceptance = unwrap(await showAcceptance(services, actor, workOrderId));
-    const typed = formFrom(values, services.newId);
+    const typed = typedAnswer(values, services.newId);
     // What was signed for something else is not carried over to this.
     const same = values.text('shown_digest') === acceptance.digest;
-    const form = same ? typed : { ...typed, strokes: '', confirmed: false };
-    return send(request, reply, options, { acceptance, form, problem });
+    const kept = same ? typed : { ...typed, strokes: '', confirmed: false };
+    return send(request, reply, options, { acceptance, typed: kept, problem });
   });
 
   app.get<{ Params: { id: string; acceptanceId: string } }>(
@@ -74,73 +64,17 @@ export const acceptancePages: FastifyPluginAsync<PageOptions> = async (app, opti
   );
 };
 
-const empty: Omit<AcceptanceForm, 'acceptanceId'> = {
-  outcome: '',
-  remark: '',
-  signerName: '',
-  signerRole: '',
-  strokes: '',
-  confirmed: false,
-  overrideReason: '',
-};
-
-function formFrom(values: FormValues, newId: () => string): AcceptanceForm {
-  return {
-    acceptanceId: isUuid(values.text('id')) ? values.text('id') : newId(),
-    outcome: values.text('outcome'),
-    remark: values.text('remark'),
-    signerName: values.text('signer_name'),
-    signerRole: values.text('signer_role'),
-    strokes: values.text('signature'),
-    confirmed: values.checked('confirmed'),
-    overrideReason: values.text('override_reason'),
-  };
-}
-
 function inputOf(values: FormValues, workOrderId: WorkOrderId, device: string): Result<AcceptWorkInput> {
   const id = values.text('id');
   if (!isUuid(id))
     return refuse('invalid_input', 'This form is not whole. Reload the page and answer there.');
-  const outcome = values.text('outcome');
-  if (!isKey(acceptanceOutcomes, outcome))
-    return refuse('invalid_input', 'Choose how you find the repair.', 'outcome');
-  const signerRole = values.text('signer_role');
-  if (!isKey(signerRoles, signerRole)) return refuse('invalid_input', 'Choose who you are.', 'signer_role');
-  const mark = markOf(values);
-  if (!mark.ok) return mark;
+  const answer = answerIn(values, device);
+  if (!answer.ok) return answer;
+  const shownDigest = values.text('shown_digest');
   return {
     ok: true,
-    value: {
-      acceptanceId: toId<AcceptanceId>(id),
-      workOrderId,
-      shownDigest: values.text('shown_digest'),
-      outcome,
-      remark: values.text('remark'),
-      signerName: values.text('signer_name'),
-      signerRole,
-      mark: mark.value,
-      overrideReason: values.text('override_reason'),
-      device,
-    },
+    value: { acceptanceId: toId<AcceptanceId>(id), workOrderId, shownDigest, ...answer.value },
   };
-}
-
-/** Drawn where something was drawn, else the typed name and its confirmation. */
-function markOf(values: FormValues): Result<SignatureMark> {
-  const drawn = values.text('signature');
-  if (drawn === '')
-    return {
-      ok: true,
-      value: { kind: 'typed', name: values.text('signer_name'), confirmed: values.checked('confirmed') },
-    };
-  const strokes = readStrokes(drawn);
-  return strokes === null
-    ? refuse('invalid_input', 'That drawing can’t be read. Clear it and sign again.', 'signature')
-    : { ok: true, value: { kind: 'drawn', strokes } };
-}
-
-function isKey<Key extends string>(words: Readonly<Record<Key, string>>, text: string): text is Key {
-  return Object.hasOwn(words, text);
 }
 
 async function send(

@@ -29,6 +29,7 @@ export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options)
       review,
       layersTyped: new Map(),
       overrides: [],
+      costs: { technicianMinutes: '', materialsCost: '', airbagLamp: '' },
       tried: false,
       problem: null,
     });
@@ -44,19 +45,24 @@ export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options)
       ? read.value
       : unwrap(await reviewWork(services, actor, { workOrderId, work: [] }));
     const overrides = overridesOf(form, review);
-    const finished = read.ok ? await finishWork(services, actor, { workOrderId, work, overrides }) : read;
+    const costs = {
+      technicianMinutes: form.text('technician_minutes'),
+      materialsCost: form.text('materials_cost'),
+      airbagLamp: form.text('airbag_lamp'),
+    };
+    const layersTyped = new Map(work.map(({ lineId, layers }) => [lineId, layers]));
+    const again = { review, layersTyped, overrides, costs, tried: true };
+    // What is only asked is asked once, before anything is written.
+    const toAsk = review.contradictions.some(({ weight }) => weight === 'ask') && !form.checked('asked');
+    if (read.ok && toAsk) return send(request, reply, options, { ...again, problem: null });
+    const finished = read.ok
+      ? await finishWork(services, actor, { workOrderId, work, overrides, ...costs })
+      : read;
     if (finished.ok) {
       const next = finished.value.state === 'done' ? '/acceptance' : '';
       return reply.redirect(`/field/work-orders/${workOrderId}${next}`, 303);
     }
-    const layersTyped = new Map(work.map(({ lineId, layers }) => [lineId, layers]));
-    return send(request, reply, options, {
-      review,
-      layersTyped,
-      overrides,
-      tried: true,
-      problem: finished.problem,
-    });
+    return send(request, reply, options, { ...again, problem: finished.problem });
   });
 };
 

@@ -6,13 +6,16 @@ import {
   type FieldError,
   hiddenCsrf,
   hiddenField,
+  moneyField,
   numberField,
   textField,
 } from '../../../look/forms.ts';
 import { attributes, type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
+import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
+import { lampField } from '../lamp-field.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
 
 export interface FinishPage {
@@ -21,6 +24,11 @@ export interface FinishPage {
   /** Layers as typed, by line; the stored ones where nothing was typed. */
   readonly layersTyped: ReadonlyMap<string, string>;
   readonly overrides: readonly OverrideInput[];
+  readonly costs: {
+    readonly technicianMinutes: string;
+    readonly materialsCost: string;
+    readonly airbagLamp: string;
+  };
   /** Contradictions are shown once finishing was tried. */
   readonly tried: boolean;
   readonly problem: Problem | null;
@@ -73,9 +81,21 @@ function workForm(page: FinishPage): Html {
     ${hiddenCsrf(frame.csrfToken)}
     ${hiddenField('described', 'yes')}
     ${tried && review.contradictions.length > 0 && contradictions(page)}
+    ${tried && hiddenField('asked', 'yes')}
     <h2>How it was worked</h2>
     ${review.lines.map((line) => lineWork(line, page.layersTyped.get(line.id) ?? String(line.layers ?? '')))}
+    ${lastWords(page)}
   </form>`;
+}
+
+/** What it took, and the airbag lamp as the vehicle leaves. None of it has to be filled in. */
+function lastWords({ frame, costs, problem }: FinishPage): Html {
+  const { errorOf } = problemsOf(problem, ['technician_minutes', 'materials_cost', 'airbag_lamp']);
+  return html`<h2>What it took</h2>
+    <p class="hint">For the business only; the account doesn’t see it.</p>
+    ${numberField({ name: 'technician_minutes', label: 'Your time', unit: 'min', whole: true, value: costs.technicianMinutes, error: errorOf('technician_minutes'), required: false })}
+    ${moneyField({ name: 'materials_cost', label: 'Materials used', currency: frame.me.business.currency, value: costs.materialsCost, error: errorOf('materials_cost'), required: false })}
+    ${lampField('Airbag lamp now', costs.airbagLamp, errorOf('airbag_lamp'))}`;
 }
 
 /** What was planned and what fits the material comes first; every other method is one tap away. */
@@ -95,36 +115,42 @@ function lineWork(line: WorkReview['lines'][number], layers: string): Html {
     <legend>${line.label}</legend>
     ${hiddenField('line', line.id)}
     ${near.length === 0 ? others.map(box) : html`${near.map(box)}<details><summary>Other methods</summary>${others.map(box)}</details>`}
-    ${numberField({ name: `layers-${line.id}`, label: 'Layers put on', unit: 'layers', whole: true, value: layers, required: false })}
+    ${numberField({ name: `layers-${line.id}`, label: 'Layers put on', hint: 'Needed if you filled or coated it.', unit: 'layers', whole: true, value: layers })}
   </fieldset>`;
 }
 
 const isMethod = (key: string): key is Method => Object.hasOwn(methodTraits, key);
 const methodNames = Object.keys(methodTraits).filter(isMethod);
 
-/** Each contradiction leads to its reason; anything else is of the whole form. */
+/** Each contradiction leads to its reason, if one helps; anything else is of its field or the whole form. */
 function errorsOf({ review }: FinishPage, problem: Problem): readonly FieldError[] {
-  if (problem.code !== 'contradiction') return [{ field: null, message: problem.detail }];
-  return review.contradictions.map((each) => ({
-    field: `reason-${contradictionKey(each)}`,
-    message: each.sentence,
-  }));
+  if (problem.code !== 'contradiction') return [{ field: problem.field ?? null, message: problem.detail }];
+  return review.contradictions
+    .filter(({ weight }) => weight !== 'ask')
+    .map((each) => ({
+      field: each.weight === 'mend' ? null : `reason-${contradictionKey(each)}`,
+      message: each.sentence,
+    }));
 }
 
 /** Each is mended below, by the methods and layers, or stays with a reason. */
 function contradictions({ review, overrides }: FinishPage): Html {
   return html`<h2>This does not fit together</h2>
     <p>Correct the methods or layers below, or say why it is right as it is.</p>
-    ${review.contradictions.map((each) =>
-      textField({
-        name: `reason-${contradictionKey(each)}`,
-        label: each.sentence,
-        value: overrides.find((override) => contradictionKey(override) === contradictionKey(each))?.reason,
-        hint: 'Why it is right as it is',
-        maxLength: 500,
-        autocomplete: 'off',
-      }),
-    )}`;
+    ${review.contradictions.filter(({ weight }) => weight === 'ask').map(({ sentence }) => notice('info', 'Is that right?', html`<p>${sentence}</p><p>Correct it below, or finish again if it is.</p>`))}
+    ${review.contradictions.filter(({ weight }) => weight === 'mend').map(({ sentence }) => notice('problem', 'This has to be mended', sentence))}
+    ${review.contradictions
+      .filter(({ weight }) => weight === 'reason')
+      .map((each) =>
+        textField({
+          name: `reason-${contradictionKey(each)}`,
+          label: each.sentence,
+          value: overrides.find((override) => contradictionKey(override) === contradictionKey(each))?.reason,
+          hint: 'Why it is right as it is',
+          maxLength: 500,
+          autocomplete: 'off',
+        }),
+      )}`;
 }
 
 /** Names a contradiction within a work order. */

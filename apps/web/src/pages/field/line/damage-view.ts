@@ -30,7 +30,10 @@ import { damageFields } from './line-form.ts';
 
 export interface LinePage {
   readonly frame: Frame;
-  readonly view: Pick<WorkOrderView, 'id' | 'number' | 'vehicle' | 'currency'>;
+  readonly view: Pick<
+    WorkOrderView,
+    'id' | 'number' | 'vehicle' | 'currency' | 'account' | 'numbers' | 'visit' | 'technician'
+  >;
   /** Where the form goes: the new line's address, or the line's own. */
   readonly address: string;
   readonly lineId: string;

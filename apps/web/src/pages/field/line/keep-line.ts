@@ -23,17 +23,20 @@ export interface LineToKeep {
   readonly lineId: LineId;
   readonly isNew: boolean;
   readonly line: LineInput;
+  /** Ticked where the same part was written up lately. */
+  readonly anotherDamage: boolean;
   /** Of the changed estimate that this sends; null while it is being written up. */
   readonly versionId: VersionId | null;
 }
 
 /** Keeps a line as the form says: in the write-up, or as a changed estimate in place of the one that was sent. */
 export function keepLine(services: Services, actor: Actor, kept: LineToKeep): Promise<Result<WorkOrderView>> {
-  const { workOrderId, lineId, isNew, line, versionId } = kept;
+  const { workOrderId, lineId, isNew, line, anotherDamage, versionId } = kept;
   if (versionId === null)
-    return (isNew ? addLine : changeLine)(services, actor, { workOrderId, lineId, line });
-  const added = isNew ? [{ lineId, line }] : [];
-  const changed = isNew ? [] : [{ lineId, line }];
+    return (isNew ? addLine : changeLine)(services, actor, { workOrderId, lineId, line, anotherDamage });
+  const written = { lineId, line, anotherDamage };
+  const added = isNew ? [written] : [];
+  const changed = isNew ? [] : [written];
   return reviseEstimate(services, actor, { workOrderId, versionId, added, changed, removed: [] });
 }
 
@@ -41,7 +44,7 @@ export function keepLine(services: Services, actor: Actor, kept: LineToKeep): Pr
 export function takeLineAway(
   services: Services,
   actor: Actor,
-  { workOrderId, lineId, versionId }: Omit<LineToKeep, 'isNew' | 'line'>,
+  { workOrderId, lineId, versionId }: Omit<LineToKeep, 'isNew' | 'line' | 'anotherDamage'>,
 ): Promise<Result<WorkOrderView>> {
   if (versionId === null) return removeLine(services, actor, { workOrderId, lineId });
   return reviseEstimate(services, actor, {

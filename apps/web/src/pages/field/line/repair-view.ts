@@ -3,6 +3,7 @@ import {
   type DamageKind,
   damageWords,
   formatDecimal,
+  isSamePart,
   type MaterialFinding,
   type Method,
   materials,
@@ -11,7 +12,7 @@ import {
   type PartPosition,
   type VehiclePart,
 } from '@grainwright/domain';
-import type { LineInput, RepairChoicesView, RepairFamily } from '@grainwright/operations';
+import type { EarlierWorkView, LineInput, RepairChoicesView, RepairFamily } from '@grainwright/operations';
 import { fieldButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { fieldGroup } from '../../../look/field-group.ts';
 import { moneyText } from '../../../look/figures.ts';
@@ -31,6 +32,7 @@ import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
+import { besideEachOther } from '../../work-order/earlier-parts.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 import { choicesOf } from '../choices.ts';
 import { type LinePage, sendsEstimate } from './damage-view.ts';
@@ -46,12 +48,14 @@ export interface RepairPage extends LinePage {
   /** Null where nothing was tested. */
   readonly finding: MaterialFinding | null;
   readonly choices: RepairChoicesView;
+  /** What else was written up of the vehicle, where the line was refused as a duplicate. */
+  readonly earlier: readonly EarlierWorkView[];
 }
 
 /** Second screen of a line: what the test tells, how it is repaired, its size and its price. */
 export function repairPage(page: RepairPage): Html {
   const { frame, view, typed, problem, finding } = page;
-  const { summary, errorOf } = problemsOf(problem, repairFields);
+  const { summary, errorOf } = problemsOf(problem, [...repairFields, 'another_damage']);
   return fieldPage({
     ...frame,
     title: `Line of ${workOrderNumber(view.number)}`,
@@ -69,6 +73,7 @@ export function repairPage(page: RepairPage): Html {
         ${sizeFields(page, errorOf)}
         ${methodFields(finding, typed, errorOf('methods'))}
         ${byHandFields(page, errorOf)}
+        ${duplicateFields(page, errorOf('another_damage'))}
         ${textArea({ name: 'note', label: 'Note (the account sees this)', error: errorOf('note'), value: typed.note, rows: 3, maxLength: 2000 })}
         <p>${quietButton({ label: 'Back to the damage', name: 'step', value: 'damage' })}</p>
       </form>
@@ -80,6 +85,29 @@ export function repairPage(page: RepairPage): Html {
       value: 'save',
     }),
   });
+}
+
+/** Both side by side, and a tick that it is another damage. */
+function duplicateFields(page: RepairPage, error: string | undefined): Html | null {
+  const { view, damage, earlier, problem } = page;
+  if (problem?.code !== 'duplicate') return null;
+  const placed = { part: damage.part, side: damage.position, repairsDamage: true };
+  const same = earlier.find(
+    (each) => each.maybeDuplicate && each.lines.some((line) => isSamePart(line, placed)),
+  );
+  const now = {
+    heading: `${workOrderNumber(view.number)}, this one`,
+    rows: [
+      { term: 'Vehicle', words: view.vehicle.description },
+      { term: 'Account', words: view.account.name },
+      { term: 'Its number', words: view.numbers.own },
+      { term: 'Day', words: view.visit.day },
+      { term: 'Technician', words: view.technician.name },
+      { term: 'Lines', words: damageWords(damage) },
+    ],
+  };
+  return html`${same && besideEachOther(now, same, '/field/work-orders')}
+    ${checkboxField({ name: 'another_damage', label: 'It is another damage', hint: 'Stays on record with your name', error })}`;
 }
 
 function findingNotice(finding: MaterialFinding): Html {

@@ -8,6 +8,7 @@ import {
 } from '@grainwright/domain';
 import {
   type LineInput,
+  listEarlierWork,
   listRepairChoices,
   readDamage,
   readFinding,
@@ -109,7 +110,15 @@ async function takeLine(
   }
   const { services } = options;
   const workOrderId = pathId<WorkOrderId>(request.params.id);
-  const line = { workOrderId, lineId: toId<LineId>(lineId), isNew, line: typed, versionId };
+  const anotherDamage = posted.checked('another_damage');
+  const line = {
+    workOrderId,
+    lineId: toId<LineId>(lineId),
+    isNew,
+    line: typed,
+    anotherDamage,
+    versionId,
+  };
   const kept = await keepLine(services, actorOf(request), line);
   if (kept.ok) return reply.redirect(`/field/work-orders/${workOrderId}/lines/${lineId}`, 303);
   // An id that is taken by something else would be refused again and again: the form goes on under new ones.
@@ -157,6 +166,10 @@ async function showRepair(
     damage: damage.value,
     finding: finding.ok ? finding.value : asTested.value,
     choices,
+    earlier:
+      problem?.code === 'duplicate'
+        ? unwrap(await listEarlierWork(options.services, actorOf(request), view.id))
+        : [],
   });
   return sendPage(reply, page, problem?.code);
 }

@@ -8,7 +8,7 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
-import { type PhotoForm, type PhotosPage, photosView } from './view.ts';
+import { dueNow, type PhotoForm, type PhotosPage, photosView } from './view.ts';
 
 export interface PhotoPageOptions extends PageOptions {
   readonly temporaryFolder: string;
@@ -26,10 +26,10 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
       await listPhotosToTake(options.services, actorOf(request), pathId(request.params.id)),
     );
     const { line_id, purpose, choose, kept } = request.query;
-    const [first] = photos.needed;
+    const [first] = dueNow(photos);
     const form = {
       photoId: options.services.newId(),
-      lineId: line_id ?? first?.lineId ?? photos.lines[0]?.id ?? '',
+      lineId: line_id ?? (first === undefined ? photos.lines[0]?.id : first.lineId) ?? '',
       purpose: purpose ?? first?.purposes[0] ?? '',
       choosing: choose === 'yes' || (purpose === undefined && first === undefined),
     };

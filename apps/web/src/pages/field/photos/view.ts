@@ -37,7 +37,7 @@ export function photosView({ frame, photos, form, problem, kept }: PhotosPage): 
     heading: 'Photos',
     lead: workLead(photos.workOrder),
     current: null,
-    scripts: [frame.photoScript, frame.sendingScript],
+    scripts: [frame.photoScript, frame.assets.pictures, frame.sendingScript],
     body: html`
       ${kept && keptNotice(kept)}
       ${photos.open ? html`${photoForm(frame.csrfToken, photos, form, problem)}${stillNeeded(photos, next)}` : closed}
@@ -75,9 +75,15 @@ function nextStep({ workOrder }: PhotosToTake): { label: string; href: string } 
 type Needed = PhotosToTake['needed'];
 
 /** Before work starts only what shows the damage is due; the rest is needed at the end. */
-function dueNow({ needed, workOrder }: PhotosToTake): Needed {
-  const working = workOrder.state === 'in_work' || workOrder.state === 'done';
-  return working ? needed : needed.filter(({ purposes }) => purposes.some((each) => early.includes(each)));
+export function dueNow(photos: PhotosToTake): Needed {
+  const { needed } = photos;
+  return isWorked(photos)
+    ? needed
+    : needed.filter(({ purposes }) => purposes.some((each) => early.includes(each)));
+}
+
+function isWorked({ workOrder }: PhotosToTake): boolean {
+  return workOrder.state === 'in_work' || workOrder.state === 'done';
 }
 
 const early: readonly PhotoPurpose[] = ['walk_around', 'before'];
@@ -91,10 +97,12 @@ function stillNeeded(photos: PhotosToTake, next: { label: string; href: string }
     ${later.length > 0 && html`<h2>Before you finish</h2>${neededList(photos, later)}`}`;
 }
 
-function neededList({ workOrder }: PhotosToTake, needed: Needed): Html {
-  const path = `${workOrderPath(workOrder)}/photos`;
+/** What can be seen only after the repair is no link before it. */
+function neededList(photos: PhotosToTake, needed: Needed): Html {
+  const path = `${workOrderPath(photos.workOrder)}/photos`;
   return html`<ul class="to-take">${needed.map(({ lineId, label, purposes }) => {
     const words = purposes.map((purpose) => photoPurposes[purpose]).join(' or ');
+    if (purposes.includes('after') && !isWorked(photos)) return html`<li><b>${label}</b> ${words}</li>`;
     return html`<li><b>${label}</b> <a class="button" href="${path}?line_id=${lineId ?? ''}&amp;purpose=${purposes[0] ?? ''}">${words}</a></li>`;
   })}</ul>`;
 }
@@ -139,7 +147,7 @@ function presetFields({ lineId, purpose }: PhotoForm, words: string): Html {
 }
 
 function choices(
-  { lines }: PhotosToTake,
+  photos: PhotosToTake,
   form: PhotoForm,
   errorOf: (field: string) => string | undefined,
 ): Html {
@@ -151,7 +159,7 @@ function choices(
       value: form.purpose,
       required: true,
       error: errorOf('purpose'),
-      choices: choicesOf(photoPurposes),
+      choices: choicesOf(photoPurposes).filter(({ value }) => value !== 'after' || isWorked(photos)),
     })}
     ${radioCards({
       name: 'line_id',
@@ -159,7 +167,7 @@ function choices(
       value: form.lineId,
       error: errorOf('line_id'),
       choices: [
-        ...lines.map(({ id, label }) => ({ value: id, label })),
+        ...photos.lines.map(({ id, label }) => ({ value: id, label })),
         { value: '', label: 'The whole vehicle' },
       ],
     })}`;
@@ -174,10 +182,12 @@ function strip({ photos, lines }: PhotosToTake): Html {
 function keptPicture(photo: PhotosToTake['photos'][number], lines: PhotosToTake['lines']): Picture {
   const purpose = photoPurposes[photo.purpose];
   const line = lines.find(({ id }) => id === photo.lineId);
+  const shows = photo.lineId === null ? 'the vehicle' : (line?.label ?? 'a line that is not done');
   return {
-    src: photo.ready ? `/photos/${photo.id}/thumb` : null,
-    alt: `${purpose}: ${line?.label ?? 'the vehicle'}`,
-    caption: purpose,
+    src: `/photos/${photo.id}/thumb`,
+    ready: photo.ready,
+    alt: `${purpose}: ${shows}`,
+    caption: photo.lineId === null || line !== undefined ? purpose : `${purpose} of ${shows}`,
     href: `/photos/${photo.id}/original`,
   };
 }

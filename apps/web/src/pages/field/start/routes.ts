@@ -28,12 +28,15 @@ export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) 
     const sentId = form.text('id').toLowerCase();
     const acknowledgmentId = isUuid(sentId) ? sentId : services.newId();
     const acknowledged = form.all('acknowledge');
-    const noticed = form.all('noticed');
+    const airbagLamp = form.text('airbag_lamp');
+    const lit = airbagLamp === 'on' && !form.all('noticed').includes('airbag_lamp_on');
+    const noticed = [...form.all('noticed'), ...(lit ? ['airbag_lamp_on'] : [])];
     const started = await startWork(services, actorOf(request), {
       acknowledgmentId,
       workOrderId,
       acknowledge: acknowledged,
       circumstances: noticed,
+      airbagLamp,
     });
     if (!started.ok) {
       const { problem } = started;
@@ -42,6 +45,7 @@ export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) 
         acknowledgmentId,
         acknowledged,
         noticed,
+        airbagLamp,
         problem,
       });
     }
@@ -67,7 +71,7 @@ export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) 
   });
 };
 
-const untouched = { acknowledged: [], noticed: [], releaseReason: '', problem: null };
+const untouched = { acknowledged: [], noticed: [], airbagLamp: '', releaseReason: '', problem: null };
 
 async function send(
   request: FastifyRequest<StartAddress>,

@@ -7,6 +7,8 @@ import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
+import { certificateNotice } from '../../work-order/certificate-notice.ts';
+import { lampField } from '../lamp-field.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
 
 export interface StartPage {
@@ -15,6 +17,7 @@ export interface StartPage {
   readonly acknowledgmentId: string;
   readonly acknowledged: readonly string[];
   readonly noticed: readonly string[];
+  readonly airbagLamp: string;
   readonly releaseReason: string;
   readonly problem: Problem | null;
 }
@@ -34,6 +37,7 @@ export function startView(page: StartPage): Html {
     body: html`
       ${errorSummary(problemsOf(page.problem, ['reason']).summary)}
       ${standing(start)}
+      ${start.workOrder.state === 'approved' && certificateNotice(start.certificateWarning, 'business')}
       ${start.workOrder.state === 'approved' && start.missingPhotos.length > 0 && photosFirst(start)}
       ${start.blockedSeam !== null && blocked(page, start.blockedSeam)}
       ${start.lines.length > 0 && html`<h2>Approved</h2><ul>${start.lines.map((line) => html`<li>${line}</li>`)}</ul>`}
@@ -63,7 +67,8 @@ function photosFirst({ workOrder, missingPhotos }: StartView): Html {
   );
 }
 
-function cautionForm({ frame, start, acknowledgmentId, acknowledged, noticed }: StartPage): Html {
+function cautionForm(page: StartPage): Html {
+  const { frame, start, acknowledgmentId, acknowledged, noticed, airbagLamp, problem } = page;
   return html`<form id="start" method="post" action="${workOrderPath(start.workOrder)}/start" data-sending="Starting…">
     <h2>${start.cautions.length === 0 ? 'No caution for this work' : 'Read and tick each'}</h2>
     ${hiddenCsrf(frame.csrfToken)}
@@ -78,6 +83,7 @@ function cautionForm({ frame, start, acknowledgmentId, acknowledged, noticed }: 
         checked: acknowledged.includes(code),
       }),
     )}
+    ${lampField('Airbag lamp as it came', airbagLamp, problemsOf(problem, ['airbag_lamp']).errorOf('airbag_lamp'))}
   </form>`;
 }
 

@@ -6,6 +6,7 @@ import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { dataTable, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { certificateNotice } from '../../work-order/certificate-notice.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 
 /** A technician's stops of a day and what each vehicle waits for. */
@@ -46,7 +47,9 @@ function stopSection(stop: TodayView['stops'][number], currency: string): Html {
   return html`<section>
     <h2>${stop.account.name}</h2>
     <p class="hint">${where}</p>
+    ${certificateNotice(stop.certificateWarning, 'business')}
     ${vehicles(stop.workOrders, stop.account.name, currency)}
+    ${stop.toSignAtOnce > 1 && html`<p>${quietLink({ label: `One signature for ${stop.toSignAtOnce} finished vehicles`, href: `/field/visits/${stop.visitId}/acceptance` })}</p>`}
     <p>${quietLink({ label: 'Another vehicle here', href: `/field/write-up?place=${place}` })}</p>
   </section>`;
 }

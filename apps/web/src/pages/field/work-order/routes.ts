@@ -1,5 +1,11 @@
 import { isUuid, type Problem, toId, type VersionId, type WorkOrderId } from '@grainwright/domain';
-import { changeWriteUp, readWorkOrder, submitEstimate, type WorkOrderView } from '@grainwright/operations';
+import {
+  changeWriteUp,
+  listEarlierWork,
+  readWorkOrder,
+  submitEstimate,
+  type WorkOrderView,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { formOf } from '../../../plugins/forms.ts';
 import { unwrap } from '../../../plugins/problem-error.ts';
@@ -7,6 +13,7 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { firstOrder } from '../../work-order/first-order.ts';
 import { typedWriteUp } from '../write-up/write-up-form.ts';
 import { detailsPage, typedDetails } from './details-view.ts';
 import { fieldWorkOrderPage } from './view.ts';
@@ -75,6 +82,17 @@ async function show(
   problem: Problem | null,
 ): Promise<FastifyReply> {
   const frame = await frameOf(request, reply, options);
-  const page = fieldWorkOrderPage({ frame, view, versionId: options.services.newId(), problem });
+  const earlier =
+    view.state === 'written_up'
+      ? unwrap(await listEarlierWork(options.services, actorOf(request), view.id))
+      : [];
+  const page = fieldWorkOrderPage({
+    frame,
+    view,
+    versionId: options.services.newId(),
+    earlier,
+    first: await firstOrder(options.services, actorOf(request), view),
+    problem,
+  });
   return sendPage(reply, page, problem?.code);
 }

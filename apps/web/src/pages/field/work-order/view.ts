@@ -6,7 +6,7 @@ import {
   photoPurposes,
   signerRoles,
 } from '@grainwright/domain';
-import type { WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
+import type { EarlierWorkView, WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
 import { pictureRow } from '../../../look/before-after.ts';
 import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
 import { money } from '../../../look/figures.ts';
@@ -17,22 +17,31 @@ import { notice } from '../../../look/notices.ts';
 import { seam } from '../../../look/seam.ts';
 import { type Definition, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { consentNotices } from '../../work-order/consent-parts.ts';
+import { earlierLines } from '../../work-order/earlier-parts.ts';
 import { againstReplacement, estimateSums } from '../../work-order/price-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
+import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
 import { lineChangeIn } from '../line/keep-line.ts';
 import { nextStep } from '../next-step.ts';
+import { turnLinks } from './turn-links.ts';
 
 export interface FieldWorkOrderPage {
   readonly frame: Frame;
   readonly view: WorkOrderView;
   /** For the estimate's version, if sending it is what comes next. */
   readonly versionId: string;
+  /** What else was written up of the vehicle lately; empty once that is no question any more. */
+  readonly earlier: readonly EarlierWorkView[];
+  /** The first order, where this is a rework. */
+  readonly first: WorkOrderView | null;
   readonly problem: Problem | null;
 }
 
 /** A work order at the vehicle: what it waits for, its lines with their prices, and the one thing to do next. */
-export function fieldWorkOrderPage({ frame, view, versionId, problem }: FieldWorkOrderPage): Html {
+export function fieldWorkOrderPage(page: FieldWorkOrderPage): Html {
+  const { frame, view, versionId, earlier, first, problem } = page;
   const { timeZone } = frame.me.business;
   return fieldPage({
     ...frame,
@@ -40,22 +49,45 @@ export function fieldWorkOrderPage({ frame, view, versionId, problem }: FieldWor
     heading: view.vehicle.description,
     lead: `${workOrderNumber(view.number)} · ${view.account.name}, ${view.site.name}`,
     current: null,
-    scripts: [frame.assets.sending],
+    scripts: [frame.assets.pictures, frame.assets.sending],
     body: html`
-      ${problem && notice('problem', 'Not done yet', problem.detail)}
+      ${problem && (problem.code === 'duplicate' ? notice('info', 'Already there', problem.detail) : notice('problem', 'Not done yet', problem.detail))}
       ${vinWarnings(view)}
+      ${earlierNotice(view, earlier)}
+      ${storyNotices(view, '/field/work-orders', timeZone)}
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
+      ${consentNotices(frame, view)}
+      ${view.state === 'awaiting_approval' && html`<p>${quietLink({ label: 'They are here: take their answer', href: `/field/work-orders/${view.id}/answer` })}</p>`}
       ${notAccepted(view)}
-      <p>${stateShown(view.state)}${view.waitsFor !== 'nobody' && html`, waits for ${waitsForWords[view.waitsFor]}`}</p>
+      <p>${stateShown(view.state)}${view.waitsFor !== 'nobody' && view.waitsFor !== 'approval' && html`, waits for ${waitsForWords[view.waitsFor]}`}</p>
       <section><h2>Lines</h2>${linesOf(view)}${moreLines(view)}</section>
       ${priceOf(view)}
       <section><h2>Photos</h2>${photosOf(view)}</section>
+      ${first && firstOrderShown(first)}
+      ${storySections(view, timeZone)}
+      ${turnLinks(frame, view)}
       <section><h2>Vehicle and numbers</h2>${definitionList(factsOf(view))}
         <p>${quietLink({ label: 'Numbers, owner, quote', href: `/field/work-orders/${view.id}/details` })}</p></section>
       <section><h2>So far</h2>${seam('The life of this work order', stitchesOf(view, timeZone))}</section>
       ${nextForm(frame, view, versionId)}`,
     primaryAction: nextAction(view),
   });
+}
+
+/** The same vehicle not long ago: the same damage written up twice, something that came back, or another damage. */
+function earlierNotice(view: WorkOrderView, earlier: readonly EarlierWorkView[]): Html | null {
+  if (view.state !== 'written_up' || view.reworkOf !== null || earlier.length === 0) return null;
+  const back = earlier.filter(({ maybeComeback }) => maybeComeback);
+  return notice(
+    'info',
+    'This vehicle was written up before',
+    html`${earlierLines(earlier, '/field/work-orders')}
+      <p>If it is the same damage, ask the office to void this one as a duplicate.</p>
+      ${back.map(
+        ({ id, number }) =>
+          html`<p>${quietLink({ label: `${workOrderNumber(number)} came back: rework without charge`, href: `/field/work-orders/${id}/rework` })}</p>`,
+      )}`,
+  );
 }
 
 /** A doubt about the VIN stays in sight as long as the vehicle does; it stops nothing. */
@@ -148,7 +180,7 @@ function priceOf(view: WorkOrderView): Html | null {
   const minimum = estimate.price.vehicle.minimum;
   return html`<section><h2>${heading}</h2>
     ${minimum && html`<p class="hint">${minimum.trail}</p>`}
-    ${estimateSums(estimate.price, currency)}
+    ${estimateSums(estimate.price, currency, view.deposit)}
     <p>A limit is compared with ${money(estimate.price.limitMinor, currency)}: repairs and after-hours, before trip and tax.</p>
     ${againstReplacement(view.replacement, estimate.price.visit.netMinor, currency)}
   </section>`;
@@ -156,10 +188,13 @@ function priceOf(view: WorkOrderView): Html | null {
 
 function photosOf(view: WorkOrderView): Html {
   const words = (lineId: string | null) =>
-    view.lines.find((line) => line.id === lineId)?.words ?? 'The vehicle';
+    lineId === null
+      ? 'The vehicle'
+      : (view.lines.find((line) => line.id === lineId)?.words ?? 'A line that is not done');
   const strip = pictureRow(
     view.photos.map((photo) => ({
-      src: photo.ready ? `/photos/${photo.id}/thumb` : null,
+      src: `/photos/${photo.id}/thumb`,
+      ready: photo.ready,
       alt: `${words(photo.lineId)}: ${photoPurposes[photo.purpose]}`,
       caption: photoPurposes[photo.purpose],
       href: `/photos/${photo.id}/view`,

@@ -1,5 +1,14 @@
-import type { Problem } from '@grainwright/domain';
-import { ok, type Result, refuse } from '@grainwright/domain';
+import {
+  type AccountGroupId,
+  type AccountId,
+  formatMinor,
+  isUuid,
+  ok,
+  type Problem,
+  type Result,
+  refuse,
+  toId,
+} from '@grainwright/domain';
 import type { AccountTermsInput, AccountView } from '@grainwright/operations';
 import type { FormValues } from '../../../plugins/forms.ts';
 import {
@@ -25,7 +34,12 @@ const textFields = [
   'own_number_kind',
   'acceptance_rule',
   'photo_rule',
+  'no_show_fee',
+  'statement_email',
+  'group_id',
+  'new_group',
   'ended_on',
+  'successor_id',
 ] as const;
 const ticks = [
   'requires_ro',
@@ -33,6 +47,7 @@ const ticks = [
   'own_number_required',
   'shows_prices_at_acceptance',
   'walk_in',
+  'applies_money_itself',
 ] as const;
 export const accountFields: readonly string[] = [...textFields, ...ticks];
 
@@ -54,19 +69,26 @@ export const emptyAccountForm: AccountFormValues = {
   own_number_kind: '',
   acceptance_rule: 'account_representative',
   photo_rule: 'trade',
+  no_show_fee: '',
+  statement_email: '',
+  group_id: '',
+  new_group: '',
   ended_on: '',
+  successor_id: '',
   requires_ro: '',
   requires_po: '',
   own_number_required: '',
   shows_prices_at_acceptance: '',
   walk_in: '',
+  applies_money_itself: '',
 };
 
 export function typedAccountForm(form: FormValues): AccountFormValues {
-  return { ...emptyAccountForm, ...Object.fromEntries(accountFields.map((name) => [name, form.text(name)])) };
+  const typed = accountFields.map((name) => [name, form.text(name).replaceAll('\r\n', '\n')]);
+  return { ...emptyAccountForm, ...Object.fromEntries(typed) };
 }
 
-export function storedAccountForm({ account, taxAreaCode }: AccountView): AccountFormValues {
+export function storedAccountForm({ account, taxAreaCode, currency }: AccountView): AccountFormValues {
   const tick = (checked: boolean) => (checked ? 'yes' : '');
   return {
     short_name: account.shortName,
@@ -81,12 +103,18 @@ export function storedAccountForm({ account, taxAreaCode }: AccountView): Accoun
     own_number_kind: account.ownNumberKind ?? '',
     acceptance_rule: account.acceptanceRule,
     photo_rule: account.photoRule,
+    no_show_fee: account.noShowFeeMinor === null ? '' : formatMinor(account.noShowFeeMinor, currency),
+    statement_email: account.statementEmail,
+    group_id: account.groupId ?? '',
+    new_group: '',
     ended_on: account.endedOn ?? '',
+    successor_id: account.successorId ?? '',
     requires_ro: tick(account.requiresRo),
     requires_po: tick(account.requiresPo),
     own_number_required: tick(account.ownNumberRequired),
     shows_prices_at_acceptance: tick(account.showsPricesAtAcceptance),
     walk_in: tick(account.walkIn),
+    applies_money_itself: tick(account.appliesMoneyItself),
   };
 }
 
@@ -106,7 +134,7 @@ export function accountTermsOf(values: AccountFormValues): Result<AccountTermsIn
     shortName: values.short_name,
     name: values.name,
     kind,
-    billingAddress: values.billing_address.replaceAll('\r\n', '\n'),
+    billingAddress: values.billing_address,
     tierCode: values.tier_code,
     taxAreaCode: values.tax_area_code,
     termsDays: /^\d{1,3}$/.test(values.terms_days) ? Number(values.terms_days) : Number.NaN,
@@ -120,7 +148,23 @@ export function accountTermsOf(values: AccountFormValues): Result<AccountTermsIn
     photoRule,
     showsPricesAtAcceptance: values.shows_prices_at_acceptance !== '',
     walkIn: values.walk_in !== '',
+    noShowFee: values.no_show_fee === '' ? null : values.no_show_fee,
+    appliesMoneyItself: values.applies_money_itself !== '',
+    statementEmail: values.statement_email,
+    groupId: idIn(values.group_id),
   });
+}
+
+/** Of an account that is changed: its last day and who follows it. */
+export function accountEndOf(values: AccountFormValues) {
+  return {
+    endedOn: values.ended_on === '' ? null : values.ended_on,
+    successorId: idIn<AccountId>(values.successor_id),
+  };
+}
+
+function idIn<T extends AccountId | AccountGroupId>(text: string): T | null {
+  return isUuid(text) ? toId<T>(text) : null;
 }
 
 function notChosen(words: string, field: string): { readonly ok: false; readonly problem: Problem } {

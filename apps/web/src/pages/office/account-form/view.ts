@@ -3,11 +3,13 @@ import type { PriceBookView } from '@grainwright/operations';
 import { actionButton, quietLink } from '../../../look/buttons.ts';
 import { fieldGroup } from '../../../look/field-group.ts';
 import {
+  type Choice,
   checkboxField,
   dateField,
   errorSummary,
   hiddenCsrf,
   hiddenField,
+  moneyField,
   numberField,
   selectField,
   textArea,
@@ -15,6 +17,7 @@ import {
 } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
+import { notice } from '../../../look/notices.ts';
 import { emptyState } from '../../../look/tables.ts';
 import { type FormProblems, problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
@@ -28,6 +31,7 @@ import {
   statementWords,
 } from '../account-words.ts';
 import { type AccountFormValues, accountFields } from './form.ts';
+import { type ChangedMeanwhile, writeSeen } from './seen.ts';
 
 export interface AccountFormView {
   readonly frame: Frame;
@@ -41,6 +45,16 @@ export interface AccountFormView {
   readonly values: AccountFormValues;
   readonly problem: Problem | null;
   readonly book: Pick<PriceBookView, 'tiers' | 'taxAreas'>;
+  readonly currency: string;
+  readonly groups: readonly Omit<Choice, 'detail'>[];
+  /** Accounts that may follow this one; empty for a new one. */
+  readonly accounts: readonly Omit<Choice, 'detail'>[];
+  /** For a group that is made on the way. */
+  readonly newGroupId: string;
+  /** What the account said when the form was shown; null for a new one. */
+  readonly seen: AccountFormValues | null;
+  /** What somebody else changed while it was open. */
+  readonly meanwhile: readonly ChangedMeanwhile[];
 }
 
 export function accountFormView(view: AccountFormView): Html {
@@ -71,15 +85,30 @@ function form(view: AccountFormView): Html {
   return html`<form method="post" action="${view.action}" novalidate>
     ${hiddenCsrf(view.frame.csrfToken)}
     ${view.newId !== null && hiddenField('id', view.newId)}
+    ${hiddenField('new_group_id', view.newGroupId)}
+    ${view.seen !== null && hiddenField('seen', writeSeen(view.seen))}
     ${errorSummary(problems.summary)}
+    ${meanwhileNotice(view)}
     ${who(view, problems)}
     ${buying(view, problems)}
     ${working(view, problems)}
+    ${money(view, problems)}
     <div class="buttons">${actionButton({ label: view.accountName === null ? 'Add the account' : 'Save the terms' })}</div>
   </form>`;
 }
 
-function who({ values, newId }: AccountFormView, { errorOf }: FormProblems): Html {
+/** Nothing is saved over what somebody else did without being told. */
+function meanwhileNotice({ meanwhile }: AccountFormView): Html | null {
+  if (meanwhile.length === 0) return null;
+  return notice(
+    'problem',
+    'Changed while you had this open',
+    html`<ul>${meanwhile.map(({ label, was, is }) => html`<li>${label}: it said ${was} and says ${is} now.</li>`)}</ul>
+      <p>What you typed stands below over what it says now. Look it over and save again.</p>`,
+  );
+}
+
+function who({ values, newId, accounts }: AccountFormView, { errorOf }: FormProblems): Html {
   return fieldGroup('Who they are', [
     textField({
       name: 'name',
@@ -126,6 +155,16 @@ function who({ values, newId }: AccountFormView, { errorOf }: FormProblems): Htm
         value: values.ended_on,
         error: errorOf('ended_on'),
         required: false,
+      }),
+    newId === null &&
+      selectField({
+        name: 'successor_id',
+        label: 'Who took it over',
+        hint: 'Its own open items stay with it',
+        value: values.successor_id,
+        error: errorOf('successor_id'),
+        choices: accounts,
+        empty: 'Nobody',
       }),
   ]);
 }
@@ -181,6 +220,52 @@ function buying({ values, book }: AccountFormView, { errorOf }: FormProblems): H
       name: 'walk_in',
       label: 'They come to us: no trip charge',
       checked: values.walk_in !== '',
+    }),
+  ]);
+}
+
+function money({ values, groups, currency }: AccountFormView, { errorOf }: FormProblems): Html {
+  return fieldGroup('Money and statements', [
+    textField({
+      name: 'statement_email',
+      label: 'E-mail for statements',
+      type: 'email',
+      value: values.statement_email,
+      error: errorOf('statement_email'),
+      maxLength: 254,
+      required: false,
+      autocomplete: 'off',
+    }),
+    moneyField({
+      name: 'no_show_fee',
+      label: 'Fee when the vehicle is not there',
+      currency,
+      hint: 'Empty means none',
+      value: values.no_show_fee,
+      error: errorOf('no_show_fee'),
+      required: false,
+    }),
+    selectField({
+      name: 'group_id',
+      label: 'Pays together with a group',
+      value: values.group_id,
+      error: errorOf('group_id'),
+      choices: groups,
+      empty: 'No group',
+    }),
+    textField({
+      name: 'new_group',
+      label: 'Or a new group, by its name',
+      value: values.new_group,
+      error: errorOf('new_group'),
+      maxLength: 200,
+      required: false,
+      autocomplete: 'off',
+    }),
+    checkboxField({
+      name: 'applies_money_itself',
+      label: 'Money that comes in settles the oldest first, by itself',
+      checked: values.applies_money_itself !== '',
     }),
   ]);
 }

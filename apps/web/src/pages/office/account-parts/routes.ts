@@ -13,12 +13,16 @@ import { contactPart } from './contact.ts';
 import { joinCodeView } from './join-code-view.ts';
 import type { Part, Values } from './part.ts';
 import { pricePart } from './price.ts';
+import { purchaseOrderPart } from './purchase-order.ts';
 import { sitePart } from './site.ts';
+import { standingApprovalPart } from './standing-approval.ts';
 import { partView } from './view.ts';
 
-/** The forms that add a site, a contact, a certificate or a price of its own to an account. */
+const parts = [sitePart, contactPart, certificatePart, pricePart, standingApprovalPart, purchaseOrderPart];
+
+/** The forms that add to an account: a site, a contact, a certificate, an own price, what it agrees to or orders. */
 export const officeAccountPartPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
-  for (const part of [sitePart, contactPart, certificatePart, pricePart]) {
+  for (const part of parts) {
     const path = `/office/accounts/:id/${part.path}/new`;
     app.get<{ Params: { id: string } }>(path, async (request, reply) => {
       const ids = valuesOf(part.ids, () => options.services.newId());

@@ -1,20 +1,23 @@
 import type { AccountId, PersonId } from '@grainwright/domain';
-import { endContact, readAccount, resumeContact } from '@grainwright/operations';
+import { endContact, listHandedIn, readAccount, resumeContact } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { readGlance } from './glance.ts';
 import { accountView } from './view.ts';
 
 export const officeAccountPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   app.get<{ Params: { id: string } }>('/office/accounts/:id', async (request, reply) => {
     const frame = await frameOf(request, reply, options);
-    const view = unwrap(
-      await readAccount(options.services, actorOf(request), pathId<AccountId>(request.params.id)),
-    );
-    return sendPage(reply, accountView({ frame, view }));
+    const actor = actorOf(request);
+    const id = pathId<AccountId>(request.params.id);
+    const view = unwrap(await readAccount(options.services, actor, id));
+    const handedIn = unwrap(await listHandedIn(options.services, actor, id));
+    const glance = await readGlance(options.services, actor, frame, id);
+    return sendPage(reply, accountView({ frame, view, handedIn, glance }));
   });
 
   app.post<ContactPath>('/office/accounts/:id/contacts/:personId/end', async (request, reply) => {

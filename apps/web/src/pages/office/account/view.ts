@@ -1,5 +1,5 @@
-import { allows, displayPercent, formatDecimal, monthOf } from '@grainwright/domain';
-import type { AccountView } from '@grainwright/operations';
+import { allows, type Day, displayPercent, formatDecimal, monthOf } from '@grainwright/domain';
+import type { AccountRef, AccountView, HandedInView } from '@grainwright/operations';
 import { actionLink, quietLink } from '../../../look/buttons.ts';
 import { columns } from '../../../look/field-group.ts';
 import { dayShown, dayText, money, moneyText } from '../../../look/figures.ts';
@@ -7,8 +7,9 @@ import { hiddenCsrf } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
 import { notice, statusWord } from '../../../look/notices.ts';
-import { dataTable, definitionList, emptyState } from '../../../look/tables.ts';
+import { type Column, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { certificateNotice } from '../../work-order/certificate-notice.ts';
 import {
   acceptanceWords,
   certificateWords,
@@ -20,14 +21,21 @@ import {
   statementWords,
   termsWords,
 } from '../account-words.ts';
+import { agreements } from './agreement-view.ts';
+import type { AccountGlance } from './glance.ts';
+import { glanceView } from './glance-view.ts';
+import { handedInPart } from './handed-in.ts';
 
 export interface AccountPageView {
   readonly frame: Frame;
   readonly view: AccountView;
+  /** Certificates that the account handed in, the latest first. */
+  readonly handedIn: readonly HandedInView[];
+  readonly glance: AccountGlance;
 }
 
 /** Everything about one account on one screen. */
-export function accountView({ frame, view }: AccountPageView): Html {
+export function accountView({ frame, view, handedIn, glance }: AccountPageView): Html {
   const { account } = view;
   const mayChange = allows(frame.me.role, 'change_accounts');
   const mayPrice = allows(frame.me.role, 'change_price_book');
@@ -49,26 +57,57 @@ export function accountView({ frame, view }: AccountPageView): Html {
     ],
     current: 'accounts',
     body: html`${warnings(view)}
-      ${columns([buying(view), working(view)])}
+      ${onThisPage(glance)}
+      ${glanceView(view, glance)}
+      <div id="terms">${columns([buying(view), working(view)])}</div>
       ${sites(view, mayChange ? base : null)}
       ${contacts(view, mayChange ? base : null, frame.csrfToken)}
       ${certificates(view, mayChange ? base : null)}
+      ${handedInPart(handedIn, frame.me.business.timeZone)}
+      <div id="agreements">${agreements(frame, view, mayChange ? base : null)}</div>
       ${prices(view, mayPrice ? base : null)}`,
   });
 }
 
-function warnings({ account, certificates, today }: AccountView): Html {
-  const ended = account.endedOn !== null && account.endedOn < today;
-  const holds = certificates.some((each) => each.standing === 'valid');
-  const ending = holds ? [] : certificates.filter((each) => each.standing === 'ending');
-  const expired =
-    holds || ending.length > 0 ? [] : certificates.filter((each) => each.standing === 'expired').slice(0, 1);
-  return html`${ended && notice('info', 'Closed to new work', 'Open balances and documents stay.')}
-    ${ending.map((each) => notice('problem', `Certificate ${each.number} ends on ${each.validTo && dayText(each.validTo)}`, 'Ask for a new one now: work from the day after is taxed.'))}
-    ${expired.map((each) => notice('problem', `Certificate ${each.number} ended on ${each.validTo && dayText(each.validTo)}`, 'Work since then is taxed. Ask for a new one.'))}`;
+/** The parts of the page, since it is a long one. */
+function onThisPage({ aging, counts, payments }: AccountGlance): Html {
+  const parts = [
+    aging !== null && (['money', 'Where it stands'] as const),
+    aging !== null && (['open-documents', 'Open documents'] as const),
+    counts !== null && (['work', 'Work under way'] as const),
+    payments !== null && (['payments', 'Payments'] as const),
+    ['terms', 'Terms'] as const,
+    ['sites', 'Sites'] as const,
+    ['contacts', 'Contacts'] as const,
+    ['certificates', 'Certificates'] as const,
+    ['agreements', 'Approvals and POs'] as const,
+    ['prices', 'Own prices'] as const,
+  ].filter((part) => part !== false);
+  return html`<nav aria-label="On this page"><ul class="board">${parts.map(
+    ([id, words]) => html`<li><a href="#${id}">${words}</a></li>`,
+  )}</ul></nav>`;
 }
 
-function buying({ account, tier, taxAreaCode, currency }: AccountView): Html {
+function warnings(view: AccountView): Html {
+  const { account, certificateWarning, today, predecessors: took } = view;
+  const ended = account.endedOn !== null && account.endedOn < today;
+  return html`${ended && notice('info', 'Closed to new work', closedWords(view))}
+    ${took.length > 0 && notice('info', 'It took over', html`${linked(took)}. What was open before stays with the old account.`)}
+    ${certificateNotice(certificateWarning, 'business')}`;
+}
+
+function closedWords({ successor }: AccountView): Html {
+  const stays = 'Open balances and documents stay with this account';
+  return successor === null ? html`${stays}.` : html`${stays}; new work goes to ${linked([successor])}.`;
+}
+
+function linked(accounts: readonly AccountRef[]): readonly Html[] {
+  return accounts.map(
+    ({ id, name }, index) => html`${index > 0 && ', '}<a href="${`/office/accounts/${id}`}">${name}</a>`,
+  );
+}
+
+function buying({ account, tier, taxAreaCode, currency, groupName }: AccountView): Html {
   const waived = tier.tripWaivedFromMinor;
   return html`<h2>How they buy</h2>
     ${definitionList([
@@ -85,6 +124,22 @@ function buying({ account, tier, taxAreaCode, currency }: AccountView): Html {
       { term: 'Terms', value: termsWords(account.termsDays) },
       { term: 'Invoices', value: invoiceWords[account.invoiceRule] },
       { term: 'Statement', value: statementWords[account.statementKind] },
+      {
+        term: 'Statements go to',
+        value: account.statementEmail === '' ? 'Nobody by mail' : account.statementEmail,
+      },
+      {
+        term: 'Money that comes in',
+        value: account.appliesMoneyItself ? 'Settles the oldest first, by itself' : 'Is applied by somebody',
+      },
+      {
+        term: 'Vehicle not there',
+        value:
+          account.noShowFeeMinor === null
+            ? 'No fee'
+            : html`${money(account.noShowFeeMinor, currency)} a visit`,
+      },
+      { term: 'Pays together with', value: groupName ?? 'Nobody' },
       {
         term: 'Billing address',
         value: account.billingAddress === '' ? 'None given' : lines(account.billingAddress),
@@ -124,7 +179,7 @@ function partHead(heading: string, add: Html | false): Html {
 }
 
 function sites(view: AccountView, base: string | null): Html {
-  return html`<section>
+  return html`<section id="sites">
     ${partHead('Sites', base !== null && quietLink({ label: 'Add a site', href: `${base}/sites/new` }))}
     ${dataTable({
       caption: 'Sites',
@@ -141,7 +196,7 @@ function sites(view: AccountView, base: string | null): Html {
 }
 
 function contacts(view: AccountView, base: string | null, csrfToken: string): Html {
-  return html`<section>
+  return html`<section id="contacts">
     ${partHead('Contacts', base !== null && quietLink({ label: 'Add a contact', href: `${base}/contacts/new` }))}
     ${dataTable({
       caption: 'Contacts',
@@ -175,7 +230,7 @@ function access(contact: AccountView['contacts'][number], base: string | null, c
 }
 
 function certificates(view: AccountView, base: string | null): Html {
-  return html`<section>
+  return html`<section id="certificates">
     ${partHead('Certificates', base !== null && quietLink({ label: 'File a certificate', href: `${base}/certificates/new` }))}
     ${dataTable({
       caption: 'Certificates',
@@ -194,18 +249,20 @@ function certificates(view: AccountView, base: string | null): Html {
       rows: view.certificates,
       empty: emptyState('No certificate', 'What they buy is taxed as their tax area says.'),
     })}
+    <p class="hint">A certificate counts by the date of work. What it exempts, and whether a late one covers earlier
+      work, is for the tax adviser of the business to say.</p>
   </section>`;
 }
 
 const standingWords = {
   not_yet: statusWord('waiting', 'Not yet valid'),
   valid: statusWord('settled', 'Valid'),
-  ending: statusWord('waiting', 'Ends within 30 days'),
+  ending: statusWord('waiting', 'Ends soon'),
   expired: statusWord('problem', 'Expired'),
 } as const;
 
 function prices(view: AccountView, base: string | null): Html {
-  return html`<section>
+  return html`<section id="prices">
     ${partHead('Their own prices', base !== null && quietLink({ label: 'Give an own price', href: `${base}/prices/new` }))}
     ${dataTable({
       caption: 'Their own prices',
@@ -216,11 +273,21 @@ function prices(view: AccountView, base: string | null): Html {
         { header: 'From', cell: (each) => dayShown(each.validFrom) },
         { header: 'To', cell: (each) => (each.validTo === null ? 'no end' : dayShown(each.validTo)) },
         { header: 'Price', figure: true, cell: (each) => money(each.priceMinor, view.currency) },
+        ...(base === null ? [] : [endPriceColumn(view.today)]),
       ],
       rows: view.prices,
       empty: emptyState('No price of their own', 'They pay the price of their tier for every repair.'),
     })}
   </section>`;
+}
+
+function endPriceColumn(today: Day): Column<AccountView['prices'][number]> {
+  return {
+    header: 'Change',
+    cell: (each) =>
+      (each.validTo === null || each.validTo > today) &&
+      html`<a href="${`/office/price-book/account-prices/${each.id}/end`}">End it<span class="heard">: ${each.code}</span></a>`,
+  };
 }
 
 function limitWords(contact: AccountView['contacts'][number], currency: string): string {

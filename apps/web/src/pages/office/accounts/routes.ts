@@ -1,5 +1,5 @@
 import { type AccountId, isUuid, toId } from '@grainwright/domain';
-import { listAccounts } from '@grainwright/operations';
+import { listAccounts, listHandedInToCheck } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
@@ -23,6 +23,8 @@ export const officeAccountsPages: FastifyPluginAsync<PageOptions> = async (app, 
     const list = unwrap(
       await listAccounts(options.services, actorOf(request), { search, withEnded, after: from }),
     );
-    return sendPage(reply, accountsView({ frame, list, search, withEnded, isLater: from !== undefined }));
+    const toCheck = unwrap(await listHandedInToCheck(options.services, actorOf(request)));
+    const isLater = from !== undefined;
+    return sendPage(reply, accountsView({ frame, list, search, withEnded, isLater, toCheck }));
   });
 };

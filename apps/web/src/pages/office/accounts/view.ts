@@ -1,11 +1,11 @@
 import { allows } from '@grainwright/domain';
-import type { AccountList, AccountListRow } from '@grainwright/operations';
+import type { AccountList, AccountListRow, HandedInView } from '@grainwright/operations';
 import { actionLink, quietButton, quietLink } from '../../../look/buttons.ts';
 import { dayText } from '../../../look/figures.ts';
 import { checkboxField, textField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
-import { statusWord } from '../../../look/notices.ts';
+import { notice, statusWord } from '../../../look/notices.ts';
 import { dataTable, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { kindWords, statementWords, termsWords } from '../account-words.ts';
@@ -17,6 +17,8 @@ export interface AccountsView {
   readonly withEnded: boolean;
   /** Whether this is not the first page of the list. */
   readonly isLater: boolean;
+  /** Certificates that accounts handed in and nobody has checked. */
+  readonly toCheck: readonly HandedInView[];
 }
 
 export function accountsView(view: AccountsView): Html {
@@ -30,7 +32,8 @@ export function accountsView(view: AccountsView): Html {
     lead: 'Who the business works for, and on what terms.',
     beside: add,
     current: 'accounts',
-    body: html`${filters(view)}
+    body: html`${mayAdd && view.toCheck.length > 0 && certificatesToCheck(view.toCheck)}
+      ${filters(view)}
       ${dataTable({
         caption: 'Accounts',
         captionHidden: true,
@@ -48,6 +51,17 @@ export function accountsView(view: AccountsView): Html {
       })}
       ${pages(view)}`,
   });
+}
+
+function certificatesToCheck(rows: readonly HandedInView[]): Html {
+  return notice(
+    'info',
+    'Certificates to check',
+    html`<ul>${rows.map(
+      (each) =>
+        html`<li><a href="/office/handed-in/${each.id}">${each.number}</a> of ${each.accountName}, handed in by ${each.handedInBy}</li>`,
+    )}</ul>`,
+  );
 }
 
 function nameCell(row: AccountListRow): Html {

@@ -1,17 +1,14 @@
-import { allows, type Problem } from '@grainwright/domain';
-import type { InvoiceList, InvoiceView, VisitToInvoice } from '@grainwright/operations';
-import { actionButton, actionLink, quietButton, quietLink } from '../../../look/buttons.ts';
-import { dayText, money } from '../../../look/figures.ts';
-import { type Choice, checkboxField, hiddenCsrf, hiddenField, selectField } from '../../../look/forms.ts';
+import { allows } from '@grainwright/domain';
+import type { InvoiceList, InvoiceView } from '@grainwright/operations';
+import { actionLink, quietButton, quietLink } from '../../../look/buttons.ts';
+import { type Choice, checkboxField, selectField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
-import { notice, statusWord } from '../../../look/notices.ts';
-import { dataTable, emptyState } from '../../../look/tables.ts';
 import { invoiceSheet } from '../../billing/invoice-sheet.ts';
 import { invoiceStatus, invoiceTable } from '../../billing/invoice-table.ts';
+import { logoAddress } from '../../billing/logo-address.ts';
 import type { Frame } from '../../person.ts';
-import { workOrderNumber } from '../../work-order/state-words.ts';
-import { numberNames } from '../number-names.ts';
+import { afterIssue } from './after-issue.ts';
 
 export interface OfficeInvoicesView {
   readonly frame: Frame;
@@ -59,79 +56,12 @@ export function officeInvoiceView({ frame, invoice }: OfficeInvoiceView): Html {
     lead: html`${invoice.accountName} ${invoiceStatus(invoice, frame.me)}`,
     beside: [
       mayPay && actionLink({ label: 'Record a payment', href: `/office/payments/new?account=${accountId}` }),
+      invoice.voidedOn === null &&
+        quietLink({ label: 'As PDF', href: `/office/invoices/${invoice.id}/invoice.pdf` }),
       quietLink({ label: 'Invoices of the account', href: `/office/invoices?account=${accountId}` }),
       quietLink({ label: 'Statements', href: `/office/statements?account=${accountId}` }),
     ],
     current: 'invoices',
-    body: invoiceSheet(invoice, frame.me.business.timeZone),
+    body: html`${invoiceSheet(invoice, frame.me.business.timeZone, logoAddress(frame.me.business))}${afterIssue(frame, invoice)}`,
   });
-}
-
-export interface ReadyView {
-  readonly frame: Frame;
-  readonly visits: readonly VisitToInvoice[];
-  readonly newId: () => string;
-  readonly problem: Problem | null;
-}
-
-export function readyView({ frame, visits, newId, problem }: ReadyView): Html {
-  return officePage({
-    ...frame,
-    title: 'Ready to invoice',
-    heading: 'Ready to invoice',
-    lead: 'Accepted work that no invoice holds yet, by visit. One invoice may hold several vehicles of a visit.',
-    beside: quietLink({ label: 'Invoices', href: '/office/invoices' }),
-    current: 'invoices',
-    body: html`${problem && notice('problem', 'No invoice was issued', problem.detail)}
-      ${visits.map((visit) => visitForm(visit, newId(), frame.csrfToken))}
-      ${visits.length === 0 && emptyState('Nothing waits for an invoice', 'Work shows up here when it is accepted.')}`,
-  });
-}
-
-function visitForm(visit: VisitToInvoice, invoiceId: string, csrfToken: string): Html {
-  const { accountName, siteName, day, workOrders, currency } = visit;
-  const missing = workOrders.some((each) => each.missing.length > 0);
-  return html`<section id="${`visit-${visit.visitId}`}">
-    <h2>${accountName}</h2>
-    <p>${siteName}, ${dayText(day)}</p>
-    <form method="post" action="/office/invoices">
-      ${hiddenCsrf(csrfToken)}
-      ${hiddenField('invoice_id', invoiceId)}
-      ${dataTable({
-        caption: `Vehicles of ${accountName} on ${dayText(day)}`,
-        captionHidden: true,
-        columns: [
-          { header: 'Bill', names: true, cell: billCell },
-          {
-            header: 'Vehicle',
-            cell: (row) => html`<a href="/office/work-orders/${row.id}">${row.vehicle}</a>`,
-          },
-          { header: 'Numbers', cell: (row) => row.numbers },
-          { header: 'Still missing', cell: missingCell },
-          { header: 'Repairs', figure: true, cell: (row) => money(row.repairsMinor, currency) },
-        ],
-        rows: workOrders,
-        empty: emptyState('Nothing here', 'No vehicle of this visit waits for its invoice.'),
-      })}
-      ${missing && html`<p>Ask the account for what is missing and write it on the work order, or leave that vehicle out.</p>`}
-      ${actionButton({ label: 'Issue the invoice' })}
-    </form>
-  </section>`;
-}
-
-type Row = VisitToInvoice['workOrders'][number];
-
-function billCell(row: Row): Html {
-  return checkboxField({
-    name: 'work_order_ids',
-    id: `bill-${row.id}`,
-    value: row.id,
-    label: workOrderNumber(row.number),
-    checked: row.missing.length === 0,
-  });
-}
-
-function missingCell(row: Row): Html | false {
-  if (row.missing.length === 0) return false;
-  return statusWord('waiting', row.missing.map((kind) => numberNames[kind]).join(', '));
 }

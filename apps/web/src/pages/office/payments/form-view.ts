@@ -1,11 +1,17 @@
-import type { Problem } from '@grainwright/domain';
-import { type InvoiceRowView, paymentMethods } from '@grainwright/operations';
+import { daysBetween, disputeReasons, type InvoiceId, type Problem } from '@grainwright/domain';
+import {
+  type DocumentToPay,
+  outsideMethods,
+  type PaymentEntryView,
+  paymentMethods,
+} from '@grainwright/operations';
 import { actionButton, quietButton, quietLink } from '../../../look/buttons.ts';
-import { dayShown, money, moneyText } from '../../../look/figures.ts';
+import { ageText, dayShown, money, moneyText } from '../../../look/figures.ts';
 import {
   type Choice,
   dateField,
   errorSummary,
+  fieldId,
   hiddenCsrf,
   hiddenField,
   moneyField,
@@ -13,194 +19,215 @@ import {
   selectField,
   textField,
 } from '../../../look/forms.ts';
-import { type Html, html } from '../../../look/html.ts';
+import { attributes, type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
+import { notice, statusWord } from '../../../look/notices.ts';
 import { dataTable, emptyState } from '../../../look/tables.ts';
-import { invoiceStatus } from '../../billing/invoice-table.ts';
-import { problemsOf } from '../../form-problems.ts';
+import { type FormProblems, problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
+import { appliedField, disputeField, documentsOf, type Entered, reasonField } from './entry-form.ts';
 
-/** Who paid comes first, because what is open depends on it. */
-export function choosePayerView(frame: Frame, accounts: readonly Choice[]): Html {
-  return officePage({
-    ...frame,
-    title: 'Record a payment',
-    heading: 'Record a payment',
-    lead: 'Who paid?',
-    current: 'payment',
-    body: html`<form method="get" action="/office/payments/new">
-        ${selectField({ name: 'account', label: 'Account', required: true, empty: 'Choose an account', choices: accounts })}
-        ${actionButton({ label: 'Go on' })}
-      </form>`,
-  });
-}
-
-const methodChoices: readonly Choice[] = Object.entries(paymentMethods).map(([value, words]) => ({
-  value,
-  label: `${words.charAt(0).toUpperCase()}${words.slice(1)}`,
-}));
-
-/** What was typed, by the field's name. */
-export type Typed = (name: string) => string;
-
-/** Where in the list of open invoices a form stands: after what, and where it goes on; null at its ends. */
-export interface OpenPages {
-  readonly past: bigint | null;
-  readonly next: bigint | null;
-}
+/** How money comes in from outside, to choose from. */
+export const methodChoices: readonly Choice[] = outsideMethods.map((value) => {
+  const words = paymentMethods[value];
+  return { value, label: `${words.charAt(0).toUpperCase()}${words.slice(1)}` };
+});
 
 export interface PaymentForm {
   readonly frame: Frame;
-  readonly account: { readonly id: string; readonly name: string };
+  readonly entry: PaymentEntryView;
   readonly paymentId: string;
-  /** Oldest first: they are what is usually paid. */
-  readonly open: readonly InvoiceRowView[];
-  readonly pages: OpenPages;
-  /** Invoices of other pages on which an amount was put. */
-  readonly elsewhere: readonly string[];
-  readonly typed: Typed;
+  /** The document after which this page of the list begins; null on the first. */
+  readonly past: InvoiceId | null;
+  readonly entered: Entered;
+  readonly suggestion: 'found' | 'none' | null;
   /** Its field is a name of this form. */
   readonly problem: Problem | null;
+  /** Whether the problem is only a question: it can be recorded anyway. */
+  readonly asksAnyway: boolean;
+  readonly newId: () => string;
 }
 
-/** Sent along when another page of the open invoices is asked for, instead of a payment recorded. */
-export const turningField = 'turn';
+/** Sent along when something else is asked for than to record: another page of what is open, or what fits the amount. */
+export const askingField = 'ask';
 
-export const appliedField = (invoiceId: string) => `applied-${invoiceId}`;
+/** Sent along when somebody was asked and records it anyway. */
+export const anywayField = 'anyway';
 
 export function paymentFormView(form: PaymentForm): Html {
-  const { frame, account, open, typed } = form;
-  const { errorOf, summary } = problemsOf(form.problem, [
+  const { frame, entry, entered } = form;
+  const documents = documentsOf(entry);
+  const fields = [
     'method',
     'amount',
     'received_on',
     'reference',
-    ...open.map((row) => appliedField(row.id)),
-  ]);
-  const { currency } = frame.me.business;
-  const field = (name: string) => ({ name, value: typed(name), error: errorOf(name) });
+    ...documents.map((row) => appliedField(row.id)),
+  ];
+  const problems = problemsOf(form.problem, fields);
+  const field = (name: string) => ({ name, value: entered.typed(name), error: problems.errorOf(name) });
   return officePage({
     ...frame,
+    scripts: [frame.assets.payment, frame.assets.sending],
     title: 'Record a payment',
     heading: 'Record a payment',
-    lead: `From ${account.name}`,
-    current: 'payment',
-    body: html`${errorSummary(summary)}
-      <form method="post" action="${formAddress(form.pages.past)}">
+    lead: `From ${entry.account.name}`,
+    current: 'new-payment',
+    wide: true,
+    beside: [
+      quietLink({ label: 'Another account', href: '/office/payments/new' }),
+      quietLink({ label: 'Record a deposit', href: `/office/deposits/new?account=${entry.account.id}` }),
+    ],
+    body: html`${errorSummary(problems.summary)}
+      ${form.suggestion !== null && suggestionNotice(form.suggestion)}
+      <form ${attributes({ method: 'post', action: formAddress(form.past), 'data-payment': entry.currency, 'data-sending': 'Recording…' })}>
         ${hiddenCsrf(frame.csrfToken)}
         ${hiddenField('payment_id', form.paymentId)}
-        ${hiddenField('account', account.id)}
+        ${hiddenField('account', entry.account.id)}
+        ${form.past !== null && hiddenField('shown', form.past)}
+        ${radioCards({ ...field('method'), label: 'How', required: true, choices: methodChoices })}
         <div class="field-group">
-          ${moneyField({ ...field('amount'), label: 'Amount received', currency, required: true })}
+          ${moneyField({ ...field('amount'), label: 'Amount received', currency: entry.currency, required: true })}
           ${dateField({ ...field('received_on'), label: 'Received on', max: frame.me.today, required: true })}
           ${textField({ ...field('reference'), label: 'Reference', hint: 'The check’s number, or the bank’s reference.', maxLength: 80, required: false })}
         </div>
-        ${radioCards({ ...field('method'), label: 'How', required: true, choices: methodChoices })}
-        ${openInvoices(form, field)}
-        <p>What is not put on an invoice stays account credit.</p>
+        <div class="notice notice--info" data-match hidden>
+          <p data-match-words></p>
+          <button type="button" class="button">Tick it</button>
+        </div>
+        ${openDocuments(form, problems)}
+        <p class="remaining" data-left role="status">${restWords(entry)}</p>
         ${actionButton({ label: 'Record the payment' })}
-        ${otherPages(form)}
-      </form>`,
+        ${form.asksAnyway && quietButton({ label: 'Record it anyway', name: anywayField, value: 'yes' })}
+        ${otherQuestions(form)}
+      </form>
+      ${alreadyThere(entry)}`,
   });
 }
 
-function formAddress(past: bigint | null): string {
+function formAddress(past: InvoiceId | null): string {
   return past === null ? '/office/payments/new' : `/office/payments/new?past=${past}`;
 }
 
-/**
- * Another page of what is open comes with all that was typed; nothing is recorded by turning it. Its buttons come
- * after the one that records, which the Enter key presses.
- */
-function otherPages({ pages, elsewhere, typed }: PaymentForm): Html {
-  const { past, next } = pages;
-  const turn = (label: string, to: bigint | null) =>
-    quietButton({ label, name: turningField, value: 'yes', formAction: formAddress(to), unfinished: true });
-  const kept =
-    elsewhere.length === 1 ? 'The amount for one invoice' : `The amounts for ${elsewhere.length} invoices`;
-  return html`${elsewhere.map((id) => html`${hiddenField('invoice_id', id)}${hiddenField(appliedField(id), typed(appliedField(id)))}`)}
-    ${elsewhere.length > 0 && html`<p>${kept} of other pages is kept and will be applied as well.</p>`}
-    ${
-      (past !== null || next !== null) &&
-      html`<div class="buttons">
-        ${past !== null && turn('The oldest invoices', null)}
-        ${next !== null && turn('Later invoices', next)}
-      </div>`
-    }`;
+function suggestionNotice(found: 'found' | 'none'): Html {
+  if (found === 'none')
+    return notice(
+      'info',
+      'Nothing fits exactly',
+      'No document, and no few of them, come to this amount. Tick what it is for.',
+    );
+  return notice(
+    'done',
+    'This fits exactly',
+    'What the amount pays is ticked. Look at it, then record the payment.',
+  );
 }
 
-type FieldOf = (name: string) => {
-  readonly name: string;
-  readonly value: string;
-  readonly error: string | undefined;
-};
+function restWords({ appliesMoneyItself }: PaymentEntryView): string {
+  return appliesMoneyItself
+    ? 'What is not put on a document settles the oldest ones by itself, as the account asks.'
+    : 'What is not put on a document stays account credit.';
+}
 
-function openInvoices({ open, frame, account }: PaymentForm, field: FieldOf): Html {
-  return dataTable({
-    caption: `What ${account.name} has open`,
+function openDocuments(form: PaymentForm, problems: FormProblems): Html {
+  const { entry, frame } = form;
+  const several = entry.ofGroup.length > 0;
+  return dataTable<DocumentToPay>({
+    caption: `What ${entry.account.name}${several ? ' and its group have' : ' has'} open`,
     columns: [
+      { header: 'Pay', cell: (row) => tickBox(row, form.entered) },
       {
-        header: 'Invoice',
+        header: 'Document',
         names: true,
         cell: (row) =>
-          html`<a href="/office/invoices/${row.id}">${row.number}</a>${hiddenField('invoice_id', row.id)}`,
+          html`<a href="/office/invoices/${row.id}">${row.number}</a>${hiddenField('invoice_id', row.id)}${hiddenField(disputeField(row.id), form.entered.typed(disputeField(row.id)) || form.newId())}`,
       },
-      { header: 'Date', cell: (row) => dayShown(row.issuedOn) },
-      { header: 'Status', cell: (row) => invoiceStatus(row, frame.me) },
+      ...(several ? [{ header: 'Account', cell: (row: DocumentToPay) => row.accountName }] : []),
+      { header: 'Due', cell: (row) => html`${dayShown(row.dueOn)} ${dueWords(row, frame)}` },
       { header: 'Open', figure: true, cell: (row) => money(row.openMinor, row.currency) },
-      {
-        header: 'Apply',
-        cell: (row) =>
-          moneyField({ ...field(appliedField(row.id)), label: `To ${row.number}`, currency: row.currency }),
-      },
+      { header: 'Amount', cell: (row) => amountBox(row, form.entered, problems) },
+      { header: 'If less is paid', cell: (row) => reasonBox(row, form.entered) },
     ],
-    rows: open,
+    rows: documentsOf(entry),
     empty: emptyState(
       'Nothing is open',
-      'The payment will be account credit until there is an invoice to apply it to.',
+      'The payment will be account credit until there is something to apply it to.',
     ),
   });
 }
 
-/** Puts what is unapplied of a payment on one invoice. */
-export interface ApplyForm {
-  readonly csrfToken: string;
-  readonly paymentId: string;
-  readonly applicationId: string;
-  readonly currency: string;
-  readonly open: readonly InvoiceRowView[];
-  readonly pages: OpenPages;
-  readonly typed: Typed;
-  readonly problem: Problem | null;
+function tickBox(row: DocumentToPay, { ticked }: Entered): Html {
+  return html`<label class="check"><input ${attributes({
+    type: 'checkbox',
+    name: 'tick',
+    value: row.id,
+    checked: ticked.has(row.id),
+    'data-open': row.openMinor.toString(),
+    'data-number': row.number,
+    'data-amount': fieldId({ name: appliedField(row.id) }),
+  })}> <span class="heard">Pay ${row.number}, ${moneyText(row.openMinor, row.currency)} open</span></label>`;
 }
 
-export function applyForm(form: ApplyForm): Html {
-  const { open, pages, typed, currency, paymentId } = form;
-  if (open.length === 0 && pages.past === null)
-    return html`<p>The account has nothing open. The rest stays credit until there is an invoice.</p>`;
-  const { errorOf, summary } = problemsOf(form.problem, ['invoice_id', 'amount']);
-  const choices = open.map((row) => ({
-    value: row.id,
-    label: `${row.number}, ${moneyText(row.openMinor, row.currency)} open`,
-  }));
-  const query = pages.past === null ? '' : `?past=${pages.past}`;
-  const turn = (label: string, search: string) =>
-    quietLink({ label, href: `/office/payments/${paymentId}${search}` });
-  return html`${errorSummary(summary)}
-    <form method="post" action="${`/office/payments/${paymentId}/applications${query}`}">
-      ${hiddenCsrf(form.csrfToken)}
-      ${hiddenField('application_id', form.applicationId)}
-      <div class="field-group">
-        ${selectField({ name: 'invoice_id', label: 'Invoice', value: typed('invoice_id'), error: errorOf('invoice_id'), required: true, empty: 'Choose an invoice', choices })}
-        ${moneyField({ name: 'amount', label: 'Amount', value: typed('amount'), error: errorOf('amount'), currency, required: true })}
-      </div>
-      ${quietButton({ label: 'Apply' })}
-    </form>
-    ${
-      (pages.past !== null || pages.next !== null) &&
-      html`<nav class="buttons" aria-label="Other open invoices">
-        ${pages.past !== null && turn('The oldest invoices', '')}
-        ${pages.next !== null && turn('Later invoices', `?past=${pages.next}`)}
-      </nav>`
-    }`;
+function amountBox(row: DocumentToPay, { typed }: Entered, { errorOf }: FormProblems): Html {
+  const name = appliedField(row.id);
+  return moneyField({
+    name,
+    value: typed(name),
+    error: errorOf(name),
+    label: `To ${row.number}`,
+    currency: row.currency,
+  });
+}
+
+const reasonChoices = Object.entries(disputeReasons).map(([value, label]) => ({ value, label }));
+
+function reasonBox(row: DocumentToPay, { typed }: Entered): Html {
+  const name = reasonField(row.id);
+  return html`<div data-short="${row.id}">${selectField({ name, value: typed(name), label: `Why less of ${row.number}`, empty: 'the rest stays open', choices: reasonChoices })}</div>`;
+}
+
+function dueWords(row: DocumentToPay, { me }: Frame): Html | false {
+  const late = daysBetween(row.dueOn, me.today);
+  return html`${late > 0 && statusWord('problem', `${ageText(late)} overdue`)}
+    ${row.disputedMinor > 0n && html`<span class="hint">${money(row.disputedMinor, row.currency)} in dispute</span>`}`;
+}
+
+/**
+ * Another page of what is open comes with all that was typed; nothing is recorded by turning it or by asking what fits.
+ * These buttons come after the one that records, which the Enter key presses.
+ */
+function otherQuestions({ entry, entered, past }: PaymentForm): Html {
+  const shown = new Set<string>(documentsOf(entry).map((row) => row.id));
+  const elsewhere = [...entered.ticked].filter((id) => !shown.has(id));
+  const ask = (label: string, value: string, to: InvoiceId | null) =>
+    quietButton({ label, name: askingField, value, formAction: formAddress(to), unfinished: true });
+  const kept =
+    elsewhere.length === 1 ? 'The amount for one invoice' : `The amounts for ${elsewhere.length} invoices`;
+  return html`${elsewhere.map((id) => html`${hiddenField('invoice_id', id)}${hiddenField(appliedField(id), entered.typed(appliedField(id)))}`)}
+    ${elsewhere.length > 0 && html`<p>${kept} of other pages is kept and will be applied as well.</p>`}
+    <div class="buttons">
+      ${entry.open.length > 0 && ask('Tick what fits the amount', 'match', past)}
+      ${past !== null && ask('The oldest invoices', 'turn', null)}
+      ${entry.next !== null && ask('Later invoices', 'turn', entry.next)}
+    </div>`;
+}
+
+/** Credit that waits already: it may be what the customer means to use. */
+function alreadyThere({ unapplied, account, currency }: PaymentEntryView): Html | false {
+  if (unapplied.length === 0) return false;
+  return html`<h2>Already there</h2>${dataTable({
+    caption: `Credit and deposits of ${account.name} that settle nothing yet`,
+    columns: [
+      { header: 'Received', names: true, cell: (row) => dayShown(row.receivedOn) },
+      {
+        header: 'What',
+        cell: (row) =>
+          `${row.purpose === 'deposit' ? 'Deposit by ' : ''}${paymentMethods[row.method]} ${row.reference}`.trim(),
+      },
+      { header: 'Left', figure: true, cell: (row) => money(row.unappliedMinor, currency) },
+      { header: 'Use it', cell: (row) => html`<a href="/office/payments/${row.id}">Apply it</a>` },
+    ],
+    rows: unapplied,
+    empty: emptyState('Nothing', 'There is no credit.'),
+  })}`;
 }

@@ -5,13 +5,22 @@ import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { accountPriceEndPages } from './account-price-end.ts';
+import { newRatePages } from './new-rate.ts';
+import { pricePeriodPages } from './period-routes.ts';
+import { taxAreaPages } from './tax-area-routes.ts';
 import { priceBookView } from './view.ts';
 
 export const officePriceBookPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   app.get<{ Querystring: { on?: string } }>('/office/price-book', async (request, reply) => {
     const frame = await frameOf(request, reply, options);
-    const book = unwrap(await readPriceBook(options.services, actorOf(request)));
     const asked = parseDay(String(request.query.on ?? ''), 'on');
-    return sendPage(reply, priceBookView({ frame, book, on: asked.ok ? asked.value : book.today }));
+    const input = { on: asked.ok ? asked.value : null };
+    const book = unwrap(await readPriceBook(options.services, actorOf(request), input));
+    return sendPage(reply, priceBookView({ frame, book }));
   });
+  await app.register(newRatePages, options);
+  await app.register(pricePeriodPages, options);
+  await app.register(taxAreaPages, options);
+  await app.register(accountPriceEndPages, options);
 };

@@ -1,49 +1,46 @@
-import { contains, type Day, displayPercent, formatDecimal } from '@grainwright/domain';
+import { allows, type Day, displayPercent, formatDecimal } from '@grainwright/domain';
 import type { PriceBookView, RateWithPrices } from '@grainwright/operations';
-import { quietButton } from '../../../look/buttons.ts';
+import { actionLink, quietButton } from '../../../look/buttons.ts';
 import { columns } from '../../../look/field-group.ts';
-import { dayShown, dayText, money, moneyText } from '../../../look/figures.ts';
+import { dayText, money, moneyText } from '../../../look/figures.ts';
 import { dateField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
-import { notice } from '../../../look/notices.ts';
 import { type Column, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { accountPrices } from './account-prices-view.ts';
+import { bandWords } from './band-words.ts';
+import { coming } from './coming-view.ts';
+import { type Dated, inForce } from './dated.ts';
+import { factors, taxes, tiers } from './setup-view.ts';
 
 export interface PriceBookPageView {
   readonly frame: Frame;
   readonly book: PriceBookView;
-  /** The day whose prices are shown. */
-  readonly on: Day;
 }
 
-/** The price book as it stands on one day; what comes later is said, what is over is left out. */
-export function priceBookView({ frame, book, on }: PriceBookPageView): Html {
+/** The price book as it stands on one day; what comes later is shown apart, what is over stands with its code. */
+export function priceBookView({ frame, book }: PriceBookPageView): Html {
+  const { on } = book;
+  const mayChange = allows(frame.me.role, 'change_price_book');
   return officePage({
     ...frame,
     title: 'Price book',
     heading: 'Price book',
     lead: `Prices for work on ${dayText(on)}. The list price, less the tier, is the price before further repairs.`,
+    beside: mayChange && actionLink({ label: 'Add a rate', href: '/office/price-book/rates/new' }),
     current: 'price-book',
-    wide: false,
+    wide: true,
     body: html`<form class="filters" method="get" action="/office/price-book">
         ${dateField({ name: 'on', label: 'Prices of the day', value: on })}
         ${quietButton({ label: 'Show' })}
       </form>
+      ${coming(book)}
       ${rates(book, on)}
       ${columns([tiers(book), factors(book)])}
       ${columns([terms(book, on), taxes(book, on)])}
-      ${accountPrices(book, on)}`,
+      ${accountPrices(book, mayChange)}`,
   });
-}
-
-interface Dated {
-  readonly validFrom: Day;
-  readonly validTo: Day | null;
-}
-
-function inForce(on: Day) {
-  return (row: Dated): boolean => contains({ from: row.validFrom, to: row.validTo }, on);
 }
 
 /** A sentence on what starts after the day; nothing where nothing does. */
@@ -71,13 +68,16 @@ function rates(book: PriceBookView, on: Day): Html {
     }),
   );
   return html`<section><h2>Rates</h2>
-    ${comingWords(book.rates, on, 'Other rates')}
     ${dataTable({
       caption: 'Rates',
       captionHidden: true,
-      narrow: 'scroll',
       columns: [
-        { header: 'Code', names: true, cell: (rate) => html`<span class="code">${rate.code}</span>` },
+        {
+          header: 'Code',
+          names: true,
+          cell: (rate) =>
+            html`<a class="code" href="${`/office/price-book/rates/${rate.code}`}">${rate.code}</a>`,
+        },
         { header: 'Family', cell: (rate) => rate.family },
         { header: 'Repair', cell: (rate) => repairCell(rate) },
         { header: 'Size', cell: bandWords },
@@ -101,53 +101,6 @@ function bySize(a: RateWithPrices, b: RateWithPrices): number {
 
 function repairCell(rate: RateWithPrices): Html {
   return html`${rate.repair}${!rate.takesFurtherRepair && html`<br><span class="hint">always at its own price</span>`}`;
-}
-
-function bandWords({ overInches, toInches }: RateWithPrices): string {
-  if (overInches === null || toInches === null) return 'not measured';
-  return overInches.digits === 0n
-    ? `up to ${formatDecimal(toInches)} in`
-    : `over ${formatDecimal(overInches)} to ${formatDecimal(toInches)} in`;
-}
-
-function tiers({ tiers: all, currency }: PriceBookView): Html {
-  return html`<h2>Tiers</h2>
-    ${dataTable({
-      caption: 'Tiers',
-      captionHidden: true,
-      columns: [
-        { header: 'Tier', names: true, cell: (tier) => tier.name },
-        { header: 'Off list', figure: true, cell: (tier) => displayPercent(tier.discountPercent) },
-        {
-          header: 'Minimum a vehicle',
-          figure: true,
-          cell: (tier) => money(tier.vehicleMinimumMinor, currency),
-        },
-        {
-          header: 'Trip waived from',
-          figure: true,
-          cell: (tier) =>
-            tier.tripWaivedFromMinor === null ? 'never' : money(tier.tripWaivedFromMinor, currency),
-        },
-      ],
-      rows: all,
-      empty: emptyState('No tier yet', 'An account buys by a tier. The owner adds them.'),
-    })}`;
-}
-
-function factors(book: PriceBookView): Html {
-  return html`<h2>Care factors</h2>
-    ${dataTable({
-      caption: 'Care factors',
-      captionHidden: true,
-      columns: [
-        { header: 'Factor', names: true, cell: (factor) => factor.name },
-        { header: 'Code', cell: (factor) => html`<span class="code">${factor.code}</span>` },
-        { header: 'Times', figure: true, cell: (factor) => displayPercent(factor.percent) },
-      ],
-      rows: book.factors,
-      empty: emptyState('No care factor', 'Every repair costs what its rate says.'),
-    })}`;
 }
 
 function terms(book: PriceBookView, on: Day): Html {
@@ -177,46 +130,4 @@ function terms(book: PriceBookView, on: Day): Html {
 function furtherWords(percents: readonly string[]): string {
   if (percents.length === 1) return `${percents[0]} for each repair on a vehicle`;
   return `${percents.join(', then ')} for every further one on the same vehicle, the dearest first`;
-}
-
-function taxes(book: PriceBookView, on: Day): Html {
-  return html`<h2>Taxes</h2>
-    ${notice('info', 'Which charges are taxed is your decision', 'It differs from state to state. Decide it with your licensed adviser; this program only computes what is set here.')}
-    ${book.taxAreas.length === 0 && emptyState('No tax area yet', 'An account is taxed where its vehicles are handed over. The owner adds the places.')}
-    ${definitionList(
-      book.taxAreas.map((area) => {
-        const parts = area.rates
-          .filter(inForce(on))
-          .map((part) => `${part.component} ${displayPercent(part.ratePercent)}`);
-        const taxed = area.classes.find(inForce(on))?.taxable ?? [];
-        return {
-          term: `${area.code}, ${area.name}`,
-          value: html`${parts.length === 0 ? 'no rate on this day' : parts.join(', ')}<br>taxed: ${taxed.length === 0 ? 'nothing' : taxed.join(', ')}`,
-        };
-      }),
-    )}`;
-}
-
-function accountPrices(book: PriceBookView, on: Day): Html {
-  return html`<section><h2>Accounts’ own prices</h2>
-    ${dataTable({
-      caption: 'Accounts’ own prices',
-      captionHidden: true,
-      columns: [
-        {
-          header: 'Account',
-          names: true,
-          cell: (each) =>
-            html`<a class="long-name" href="/office/accounts/${each.accountId}">${each.accountName}</a>`,
-        },
-        { header: 'Code', cell: (each) => html`<span class="code">${each.code}</span>` },
-        { header: 'Why', cell: (each) => each.reason },
-        { header: 'From', cell: (each) => dayShown(each.validFrom) },
-        { header: 'To', cell: (each) => (each.validTo === null ? 'no end' : dayShown(each.validTo)) },
-        { header: 'Price', figure: true, cell: (each) => money(each.priceMinor, book.currency) },
-      ],
-      rows: book.accountPrices.filter((each) => each.validTo === null || each.validTo >= on),
-      empty: emptyState('None', 'Every account pays the price of its tier.'),
-    })}
-  </section>`;
 }

@@ -35,7 +35,7 @@ export function numbersForm({ frame, view, numbers }: OfficeWorkOrderPage): Html
       autocomplete: 'off',
       error: problems.errorOf(name),
     });
-  return html`<section class="unprinted"><h2>The account’s numbers</h2>
+  return html`<section class="unprinted" id="numbers"><h2>The account’s numbers</h2>
     <form method="post" action="/office/work-orders/${view.id}/numbers">
       ${errorSummary(problems.summary)}
       ${hiddenCsrf(frame.csrfToken)}

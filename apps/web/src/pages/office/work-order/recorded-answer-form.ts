@@ -6,7 +6,7 @@ import { type Html, html } from '../../../look/html.ts';
 import { notice } from '../../../look/notices.ts';
 import type { FormValues } from '../../../plugins/forms.ts';
 import { answerForm } from '../../work-order/answer-form.ts';
-import type { TypedAnswer } from '../../work-order/answers.ts';
+import { answersToStartFrom, type TypedAnswer } from '../../work-order/answers.ts';
 import type { OfficeWorkOrderPage } from './view.ts';
 
 /** Who of the account said it and how, besides the answers themselves. */
@@ -36,9 +36,9 @@ export function recordedAnswerForm(page: OfficeWorkOrderPage): Html | null {
   if (view.state !== 'awaiting_approval') return null;
   const problem = answer.problem && notice('problem', 'Not written down', answer.problem.detail);
   if (approvers.length === 0)
-    return html`<section class="unprinted"><h2>The customer’s answer</h2>${problem}<p>This account has nobody who may approve, or your role does not write answers down.</p></section>`;
+    return html`<section class="unprinted" id="answer"><h2>The customer’s answer</h2>${problem}<p>This account has nobody who may approve, or your role does not write answers down.</p></section>`;
   if (estimate === null || estimate.versionId === null || estimate.digest === null) return null;
-  return html`<section class="unprinted"><h2>The customer’s answer</h2>
+  return html`<section class="unprinted" id="answer"><h2>The customer’s answer</h2>
     <p>It waits for the account. Write their answer down only if they gave it to you: it counts as theirs, with their limit, and your name stands beside it.</p>
     ${problem}
     ${answerForm({
@@ -47,7 +47,7 @@ export function recordedAnswerForm(page: OfficeWorkOrderPage): Html | null {
       versionId: estimate.versionId,
       digest: estimate.digest,
       currency: view.currency,
-      typed: answer.typed.answers,
+      typed: answersToStartFrom(view, answer.typed.answers),
       before: saidByFields(page),
       lines: estimate.lines.map((line) => ({
         lineId: line.lineId,

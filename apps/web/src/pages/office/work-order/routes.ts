@@ -7,8 +7,10 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { firstOrder } from '../../work-order/first-order.ts';
 import { type NumbersTyped, numbersOnRecord } from './numbers-form.ts';
 import { nothingTyped, type RecordedTyped } from './recorded-answer-form.ts';
+import type { TypedTurn } from './turn-forms.ts';
 import { officeWorkOrderView } from './view.ts';
 
 interface ById {
@@ -44,6 +46,7 @@ export interface ShownAgain {
   readonly id: WorkOrderId;
   readonly numbers?: { readonly typed: NumbersTyped; readonly problem: Problem };
   readonly answer?: { readonly typed: RecordedTyped; readonly problem: Problem };
+  readonly turn?: TypedTurn;
 }
 
 /** The work order as it is now; after a form that came back, with what was typed and what to do. */
@@ -51,9 +54,9 @@ export async function showOfficeWorkOrder(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PageOptions,
-  { id, numbers, answer }: ShownAgain,
+  { id, numbers, answer, turn }: ShownAgain,
 ): Promise<FastifyReply> {
-  const problem = numbers?.problem ?? answer?.problem;
+  const problem = numbers?.problem ?? answer?.problem ?? turn?.problem;
   if (problem?.code === 'not_allowed' || problem?.code === 'not_found') throw new ProblemError(problem);
   const actor = actorOf(request);
   const view = unwrap(await readWorkOrder(options.services, actor, id));
@@ -66,6 +69,8 @@ export async function showOfficeWorkOrder(
     approvers: writesDown ? unwrap(await listApprovers(options.services, actor, id)) : [],
     numbers: numbers ?? { typed: numbersOnRecord(view), problem: null },
     answer: answer ?? { typed: nothingTyped, problem: null },
+    turn: turn ?? null,
+    first: await firstOrder(options.services, actor, view),
   };
   return sendPage(reply, officeWorkOrderView(page), problem?.code);
 }

@@ -1,4 +1,4 @@
-import { allows, formatDecimal, type Problem } from '@grainwright/domain';
+import { allows, formatDecimal, formatMinor, type Problem } from '@grainwright/domain';
 import { type Approver, numberWords, type WorkOrderView } from '@grainwright/operations';
 import { quietLink } from '../../../look/buttons.ts';
 import { dayShown, instantShown, money } from '../../../look/figures.ts';
@@ -9,6 +9,7 @@ import { seam } from '../../../look/seam.ts';
 import { dataTable, definitionList } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { acceptanceShown } from '../../work-order/acceptance-shown.ts';
+import { consentNotices } from '../../work-order/consent-parts.ts';
 import { decisionShown } from '../../work-order/decision-shown.ts';
 import { picturesOf } from '../../work-order/pictures.ts';
 import {
@@ -19,9 +20,11 @@ import {
 } from '../../work-order/price-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
+import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
 import { issueInvoiceForm } from '../invoices/issue-invoice-form.ts';
 import { type NumbersTyped, numbersForm } from './numbers-form.ts';
 import { type RecordedTyped, recordedAnswerForm } from './recorded-answer-form.ts';
+import { type TypedTurn, turnForms } from './turn-forms.ts';
 
 export interface OfficeWorkOrderPage {
   readonly frame: Frame;
@@ -32,6 +35,10 @@ export interface OfficeWorkOrderPage {
   readonly approvers: readonly Approver[];
   readonly numbers: { readonly typed: NumbersTyped; readonly problem: Problem | null };
   readonly answer: { readonly typed: RecordedTyped; readonly problem: Problem | null };
+  /** A hold, void or release that came back. */
+  readonly turn: TypedTurn | null;
+  /** The first order, where this is a rework. */
+  readonly first: WorkOrderView | null;
 }
 
 /** Everything about one work order, for the desk. */
@@ -47,31 +54,39 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
     current: 'work-orders',
     csrfToken: frame.csrfToken,
     assets: frame.assets,
+    scripts: [frame.assets.pictures],
     elsewhere: frame.elsewhere,
     body: html`
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
+      ${consentNotices(frame, view)}
+      ${storyNotices(view, '/office/work-orders', timeZone)}
       <div class="beside-each-other">
         <section><h2>Facts</h2>${facts(view)}</section>
         <section><h2>How it went</h2>${seam('How this work order went', stitchesOf(view, timeZone))}</section>
       </div>
       <section>${linesFound(view)}</section>
-      <section><h2>Estimate</h2>${estimate(view, timeZone)}</section>
+      <section><h2>Estimate</h2>${estimate(view, timeZone)}${depositStep(frame, view)}</section>
       ${view.decision && html`<section><h2>Answer</h2>${decisionShown(view, view.decision, timeZone)}</section>`}
       ${recordedAnswerForm(page)}
       <section><h2>Photos</h2>${picturesOf(view)}</section>
+      ${page.first && firstOrderShown(page.first)}
+      ${storySections(view, timeZone)}
       ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, timeZone)}</section>`}
       ${invoice(page)}
       ${numbersForm(page)}
+      ${turnForms(frame, view, page.turn)}
       <section>${steps(view, timeZone)}</section>`,
   });
 }
 
-/** Once it is accepted, its invoice; from then on the invoice itself. */
+/** Once it is accepted, or void with a fee, its invoice; from then on the invoice itself. */
 function invoice({ frame, view, invoiceId }: OfficeWorkOrderPage): Html | null {
   if (view.invoice !== null)
     return html`<section><h2>Invoice</h2><p><a href="/office/invoices/${view.invoice.id}">${view.invoice.number}</a></p></section>`;
-  if (view.state !== 'accepted' || !allows(frame.me.role, 'issue_invoice')) return null;
-  return html`<section class="unprinted"><h2>Invoice</h2>
+  const hasFee = view.voided !== null && view.voided.noShowFeeMinor !== null;
+  const isToBill = hasFee || (view.state === 'accepted' && view.reworkOf === null);
+  if (!isToBill || !allows(frame.me.role, 'issue_invoice')) return null;
+  return html`<section class="unprinted" id="invoice"><h2>Invoice</h2>
     ${view.waitsFor === 'po' && html`<p>The account asks for a number that is still missing. Write it down below first.</p>`}
     ${issueInvoiceForm({ workOrder: view, invoiceId, csrfToken: frame.csrfToken })}
     <p class="hint">Several vehicles of one visit on one invoice: <a href="/office/invoices/ready">ready to invoice</a>.</p></section>`;
@@ -145,9 +160,19 @@ function estimate(view: WorkOrderView, timeZone: string): Html {
   return html`
     ${versionWords(current, timeZone)}
     ${linesTable(explainedLines(view, price), price.vehicle.repairsMinor, currency, true)}
-    ${estimateSums(price, currency)}
+    ${estimateSums(price, currency, view.deposit)}
     <p class="hint">A limit is compared with ${money(price.limitMinor, currency)}: repairs and after-hours, before trip and tax.</p>
     ${view.replacement && againstReplacement(view.replacement, price.visit.netMinor, currency)}`;
+}
+
+/** What is asked in advance and is not there yet: one step away for whoever takes the money. */
+function depositStep({ me }: Frame, { id, account, deposit, currency }: WorkOrderView): Html | null {
+  if (deposit === null || !allows(me.role, 'record_payment')) return null;
+  const missingMinor = deposit.askedMinor - deposit.heldMinor;
+  if (missingMinor <= 0n) return null;
+  const amount = formatMinor(missingMinor, currency);
+  const query = new URLSearchParams({ account: account.id, work_order: id, amount });
+  return html`<p class="unprinted">${quietLink({ label: 'Record the deposit', href: `/office/deposits/new?${query}` })}</p>`;
 }
 
 function versionWords(

@@ -1,8 +1,8 @@
 import { daysBetween, type Problem, type WaitsFor } from '@grainwright/domain';
-import type { AccountListRow, WaitingCounts, WorkOrderListView } from '@grainwright/operations';
+import type { WaitingCounts, WorkOrderListView } from '@grainwright/operations';
 import { quietButton, quietLink } from '../../../look/buttons.ts';
 import { dayShown, money } from '../../../look/figures.ts';
-import { hiddenField, selectField, textField } from '../../../look/forms.ts';
+import { type Choice, hiddenField, selectField, textField } from '../../../look/forms.ts';
 import { attributes, type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
 import { dataTable, emptyState } from '../../../look/tables.ts';
@@ -16,7 +16,7 @@ export interface OfficeWorkOrders {
   readonly frame: Frame;
   readonly filter: ListFilter;
   readonly counts: WaitingCounts;
-  readonly accounts: readonly Pick<AccountListRow, 'id' | 'name'>[];
+  readonly accounts: readonly Choice[];
   readonly list: WorkOrderListView;
   readonly problem: Problem | null;
 }
@@ -27,11 +27,12 @@ export function officeWorkOrdersView(page: OfficeWorkOrders): Html {
     title: 'Work orders',
     heading: 'Work orders',
     wide: true,
-    person: frame.person,
+    beside: [
+      quietLink({ label: 'Board', href: '/office/board' }),
+      quietLink({ label: 'Find a vehicle', href: '/office/vehicles' }),
+    ],
+    ...frame,
     current: 'work-orders',
-    csrfToken: frame.csrfToken,
-    assets: frame.assets,
-    elsewhere: frame.elsewhere,
     body: html`
       ${board(filter, page.counts)}
       ${filterForm(page)}
@@ -42,6 +43,7 @@ export function officeWorkOrdersView(page: OfficeWorkOrders): Html {
 
 const counted = [
   'technician',
+  'hold',
   'approval',
   'acceptance',
   'po',
@@ -66,16 +68,17 @@ function board(filter: ListFilter, counts: WaitingCounts): Html {
 function filterForm({ filter, accounts, problem }: OfficeWorkOrders): Html {
   return html`<form method="get" action="${path}" class="filters">
     ${filter.waitsFor !== null && hiddenField('waits', filter.waitsFor)}
+    ${filter.technicianId !== null && hiddenField('technician', filter.technicianId)}
     ${textField({ name: 'q', label: 'Find', hint: 'Number, VIN, last 8, RO, PO, stock', type: 'search', value: filter.text, error: problem?.detail, maxLength: 60 })}
     ${selectField({
       name: 'account',
       label: 'Account',
       empty: 'Every account',
       value: filter.accountId ?? '',
-      choices: accounts.map(({ id, name }) => ({ value: id, label: name })),
+      choices: accounts,
     })}
     ${quietButton({ label: 'Show' })}
-    ${(filter.text !== '' || filter.accountId !== null || filter.waitsFor !== null) && quietLink({ label: 'Show all', href: path })}
+    ${isNarrowed(filter) && quietLink({ label: 'Show all', href: path })}
   </form>`;
 }
 
@@ -88,7 +91,6 @@ function table({ frame, filter, list }: OfficeWorkOrders): Html {
         : `Waiting for ${waitsForWords[filter.waitsFor]}, newest first`,
     rows: list.rows,
     empty: nothing(filter),
-    narrow: 'scroll',
     columns: [
       {
         header: 'Number',
@@ -116,8 +118,12 @@ function table({ frame, filter, list }: OfficeWorkOrders): Html {
   });
 }
 
+function isNarrowed({ text, waitsFor, accountId, technicianId }: ListFilter): boolean {
+  return text !== '' || waitsFor !== null || accountId !== null || technicianId !== null;
+}
+
 function nothing(filter: ListFilter): Html {
-  if (filter.text === '' && filter.waitsFor === null && filter.accountId === null)
+  if (!isNarrowed(filter))
     return emptyState(
       'No work orders yet',
       'A technician writes them up beside the vehicle.',
