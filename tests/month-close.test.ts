@@ -95,7 +95,7 @@ test('months are closed in their order, when they are over, and opened again fro
   must(await billingDesk(business).pay({ account, amount: '5.00', on: '2026-09-01' }));
   expect(codeOf(await close('2026-09'))).toBe('wrong_state');
   world.at('2026-10-01T00:30');
-  expect((await read('2026-09')).notYet).toContain('2026-08');
+  expect((await read('2026-09')).notYet).toContain('August 2026');
   expect(codeOf(await close('2026-09'))).toBe('wrong_state');
   must(await close('2026-08'));
   must(await close('2026-09'));

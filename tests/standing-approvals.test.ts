@@ -122,7 +122,7 @@ test('of seven cars on one visit six are approved by rule as they are sent, and 
   expect(first?.decision).toMatchObject({ decidedBy: null, given: 'by_rule' });
   expect(first?.decision?.rule).toMatchObject({
     standingApprovalId: approval,
-    text: 'up to $250.00 a vehicle and $1,200.00 a visit, from 2026-08-01 on (Ravi Stellmacher, by e-mail)',
+    text: 'up to $250.00 a vehicle and $1,200.00 a visit, from Aug 1, 2026 on (Ravi Stellmacher, by e-mail)',
   });
   // 88.83 + 68.75 + 231.83 + 65.00 + 174.08 + 65.00: the held car is not in it.
   const last = views.at(-1)?.decision?.rule?.sums;

@@ -131,7 +131,7 @@ test('work is not finished without the photos that the kind of account asks for'
   const work = await startedLine(installer);
   const missing = await finish(work);
   expect(missing).toMatchObject(refusal('photo_missing'));
-  expect(!missing.ok && missing.problem.detail).toContain('after of Cut or tear, tailgate lining');
+  expect(!missing.ok && missing.problem.detail).toContain('after picture of Cut or tear, tailgate lining');
   await photographed(installer, work.workOrderId, work.lineId, 'after_heat');
   await photographed(installer, work.workOrderId, work.lineId, 'after');
   expect(await finish(work)).toEqual({ ok: true, value: { state: 'done' } });

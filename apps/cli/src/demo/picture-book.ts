@@ -67,36 +67,41 @@ function stageOf(purpose: Shot['purpose']): DrawnPicture['stage'] {
   return purpose === 'stop_point' ? 'after' : purpose;
 }
 
-/** Hands out the pictures of a story, some of them drawn before they are asked for. */
+/** Hands out the pictures of a story, those of the next vehicle drawn before they are asked for. */
 export interface PictureBook {
   pictureOf(shot: Shot): Promise<Buffer>;
 }
 
-const drawnAhead = 12;
+interface ToldVehicle {
+  readonly began: Instant;
+  readonly shots: readonly Shot[];
+}
+
+const vehiclesAhead = 2;
 
 /** `told` has the shots of every work order in the order they will be asked for, and when each began. */
-export function openPictureBook(
-  drawer: PictureDrawer,
-  told: readonly { readonly began: Instant; readonly shots: readonly Shot[] }[],
-): PictureBook {
-  const plan = told.flatMap(({ began, shots }) => shots.map((shot) => ({ began, shot })));
-  const places = new Map(plan.map(({ shot }, place) => [shot, place]));
+export function openPictureBook(drawer: PictureDrawer, told: readonly ToldVehicle[]): PictureBook {
+  const places = new Map(told.flatMap(({ shots }, place) => shots.map((shot) => [shot, place] as const)));
   const drawn = new Map<Shot, Promise<Buffer>>();
   let next = 0;
   return {
     pictureOf: async (shot) => {
       const place = places.get(shot);
       if (place === undefined) throw new Error('a picture that is not in the book');
-      for (; next < plan.length && next <= place + drawnAhead; next += 1) {
-        const planned = plan[next];
-        if (planned !== undefined) drawn.set(planned.shot, drawer.draw(inputOf(planned.shot, planned.began)));
-      }
+      for (; next < told.length && next <= place + vehiclesAhead; next += 1)
+        for (const { began, shots } of told.slice(next, next + 1))
+          for (const wanted of byPlace(shots)) drawn.set(wanted, drawer.draw(inputOf(wanted, began)));
       const jpeg = drawn.get(shot);
       if (jpeg === undefined) throw new Error('a picture that was handed out before');
       drawn.delete(shot);
       return jpeg;
     },
   };
+}
+
+/** All of one place one after the other: they begin with the same undamaged part. */
+function byPlace(shots: readonly Shot[]): readonly Shot[] {
+  return shots.toSorted((a, b) => (a.line ?? 0) - (b.line ?? 0));
 }
 
 function inputOf({ drawn, moment }: Shot, began: Instant): DrawnPicture {

@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { DrawnPicture } from '@grainwright/evidence';
 
-/** Draws pictures in a thread of its own, so that the demo's story goes on meanwhile. */
+/** Draws pictures in threads of their own, so that the demo's story goes on meanwhile. */
 export interface PictureDrawer {
   /** Begins at once, after what was asked for before. */
   draw(picture: DrawnPicture): Promise<Buffer>;
@@ -15,24 +15,27 @@ interface Answer {
   readonly problem?: string;
 }
 
-/** The thread starts with the first picture: most starts find the demo made. */
+/** As many as draw faster than the story is told, on a machine with two cores. */
+const threads = 2;
+
+/** Threads start with the first picture: most starts find the demo made. Pictures of one place go to the same one. */
 export function openPictureDrawer(): PictureDrawer {
   const waiting = new Map<number, PromiseWithResolvers<Buffer>>();
-  let worker: Worker | null = null;
+  const workers: Worker[] = [];
   let asked = 0;
   return {
     draw: (picture) => {
-      worker ??= startThread(waiting);
+      while (workers.length < threads) workers.push(startThread(waiting));
       const asker = Promise.withResolvers<Buffer>();
       // Whoever asks ahead may look at it late; a failure is theirs to find then.
       asker.promise.catch(() => {});
       asked += 1;
       waiting.set(asked, asker);
-      worker.postMessage({ index: asked, picture });
+      workers[picture.seed % threads]?.postMessage({ index: asked, picture });
       return asker.promise;
     },
     close: async () => {
-      await worker?.terminate();
+      for (const worker of workers) await worker.terminate();
     },
   };
 }

@@ -1,7 +1,7 @@
 import { across, type Curve, circle, down } from './curve.ts';
 import { valueNoise } from './noise.ts';
 import { gap, sew } from './seam.ts';
-import { blankSurface, type Color, copyOf, height, linear, type Surface, width } from './surface.ts';
+import { blankSurface, type Color, copyInto, height, linear, type Surface, width } from './surface.ts';
 
 export type Part =
   | 'door_panel'
@@ -39,15 +39,21 @@ interface Layout {
   readonly gaps: readonly { readonly line: Curve; readonly halfWidth: number; readonly roll: number }[];
 }
 
-/** The undamaged part, seen from where a person would hold a phone to photograph the place. */
+/**
+ * The undamaged part, seen from where a person would hold a phone to photograph the place. The surface is the caller's
+ * until the next call: a picture is drawn in one go, and so large a thing is not made anew for each.
+ */
 export function drawPanel(part: Part, trim: Trim): Surface {
   const of = `${part} ${trim}`;
   if (last?.of !== of) last = { of, surface: drawNew(part, trim) };
-  return copyOf(last.surface);
+  canvas ??= blankSurface();
+  copyInto(canvas, last.surface);
+  return canvas;
 }
 
 /** Pictures of one damage are drawn one after the other, and begin with the same undamaged part. */
 let last: { readonly of: string; readonly surface: Surface } | undefined;
+let canvas: Surface | undefined;
 
 function drawNew(part: Part, trim: Trim): Surface {
   const surface = blankSurface();

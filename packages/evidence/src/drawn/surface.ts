@@ -32,16 +32,14 @@ export function blankSurface(): Surface {
   };
 }
 
-export function copyOf(surface: Surface): Surface {
-  const { relief, grain, color, gloss, cover, openness } = surface;
-  return {
-    relief: relief.slice(),
-    grain: grain.slice(),
-    color: color.slice(),
-    gloss: gloss.slice(),
-    cover: cover.slice(),
-    openness: openness.slice(),
-  };
+/** Makes `target` the same as `surface`. */
+export function copyInto(target: Surface, surface: Surface): void {
+  target.relief.set(surface.relief);
+  target.grain.set(surface.grain);
+  target.color.set(surface.color);
+  target.gloss.set(surface.gloss);
+  target.cover.set(surface.cover);
+  target.openness.set(surface.openness);
 }
 
 /** Mixes a color into the one that is there; `part` 0 leaves it, 1 replaces it. */

@@ -7,6 +7,7 @@ import {
   type WorkOrderRow,
   wasAnsweredByPerson,
 } from '@grainwright/db';
+import { dayWords } from '@grainwright/documents';
 import { type DecisionId, exceededLimits, ok, type Result, standingWords, toId } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import { approveWithoutCharge } from './approve-without-charge.ts';
@@ -84,6 +85,9 @@ async function standingOf(
 
 function ruleText(approval: StandingApprovalRow, currency: string): string {
   const { validFrom, validTo, note } = approval;
-  const days = validTo === null ? `from ${validFrom} on` : `from ${validFrom} to ${validTo}`;
+  const days =
+    validTo === null
+      ? `from ${dayWords(validFrom)} on`
+      : `from ${dayWords(validFrom)} to ${dayWords(validTo)}`;
   return `${standingWords(approval, currency)}, ${days} (${note})`;
 }
