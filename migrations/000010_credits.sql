@@ -60,7 +60,9 @@ create table disputes (
 create index disputes_by_invoice on disputes (tenant_id, invoice_id);
 create index disputes_by_account on disputes (tenant_id, account_id, opened_on);
 call wall('disputes', 'account_id = (select own_account())');
-call account_adds('disputes', 'account_id = (select own_account()) and by_contact');
+call account_adds('disputes', $$account_id = (select own_account()) and by_contact and exists (
+  select from contacts c where c.tenant_id = disputes.tenant_id and c.account_id = (select own_account())
+    and c.person_id = disputes.opened_by and c.role in ('approver', 'payer'))$$);
 call append_only('disputes');
 grant select, insert on disputes to grainwright_staff, grainwright_account;
 

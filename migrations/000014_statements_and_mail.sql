@@ -136,7 +136,7 @@ grant select, insert on statements, statement_runs, statement_run_accounts, outg
   to grainwright_staff;
 grant select on statement_files to grainwright_staff;
 grant update (state, statement_id, problem) on statement_run_accounts to grainwright_staff;
-grant update (state) on outgoing_mails to grainwright_staff;
+grant update (state, tries, settled_at) on outgoing_mails to grainwright_staff;
 grant select on statements, statement_files to grainwright_account;
 grant select on statements, outgoing_mails, outgoing_mail_attachments to grainwright_worker;
 grant select, insert on statement_files to grainwright_worker;

@@ -1980,7 +1980,9 @@ public.dispute_answers account to grainwright_account using ((tenant_id = ( SELE
    FROM disputes d
   WHERE ((d.tenant_id = dispute_answers.tenant_id) AND (d.id = dispute_answers.dispute_id)))));
 public.dispute_answers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
-public.disputes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND by_contact));
+public.disputes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND by_contact AND (EXISTS ( SELECT
+   FROM contacts c
+  WHERE ((c.tenant_id = disputes.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = disputes.opened_by) AND (c.role = ANY (ARRAY['approver'::text, 'payer'::text])))))));
 public.disputes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.document_numbers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.estimate_lines account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2376,6 +2378,7 @@ end $function$
 CREATE OR REPLACE FUNCTION public.check_entry_balance()
  RETURNS trigger
  LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
 AS $function$
 declare
   entry uuid;
@@ -2679,7 +2682,7 @@ grainwright_staff: UPDATE (address, certificate_warning_days, comeback_days, doc
 grainwright_staff: UPDATE (cap_minor, note, valid_to) on public.purchase_orders;
 grainwright_staff: UPDATE (open_minor) on public.invoice_balances;
 grainwright_staff: UPDATE (problem, state, statement_id) on public.statement_run_accounts;
-grainwright_staff: UPDATE (state) on public.outgoing_mails;
+grainwright_staff: UPDATE (settled_at, state, tries) on public.outgoing_mails;
 grainwright_staff: UPDATE (unapplied_minor) on public.credit_note_balances;
 grainwright_staff: UPDATE (unapplied_minor) on public.payment_balances;
 grainwright_staff: UPDATE (valid_to) on public.account_prices;

@@ -105,6 +105,11 @@ test('what is open is paid oldest first, page by page, and turning a page keeps 
   const page = await bookkeeper.get(`/office/payments/new?account=${other.id}`);
   expect(page.body).toContain(`applied-${oldest.id}`);
   expect(page.body).not.toContain(`applied-${latest}`);
+  const list = await bookkeeper.get(`/office/invoices?account=${other.id}`);
+  expect(list.body).toContain(`/office/invoices/${latest}`);
+  const older = /href="([^"]*before=[0-9a-f-]+)"/.exec(list.body)?.[1]?.replaceAll('&amp;', '&') ?? '';
+  const rest = (await bookkeeper.get(older)).body;
+  expect([rest.includes(`/office/invoices/${oldest.id}`), rest.includes(latest)]).toEqual([true, false]);
   const more =
     /formaction="([^"]*past=[0-9a-f-]+)" formnovalidate[^>]*>Later invoices/.exec(page.body)?.[1] ?? '';
   const paymentId = world.newId<PaymentId>();

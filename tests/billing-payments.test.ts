@@ -3,6 +3,7 @@ import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { billingDesk, codeOf, type Paying, tailgate } from './support/billing-desk.ts';
 import { acceptedWork } from './support/billing-world.ts';
+import { whileHeld } from './support/while-held.ts';
 import { aBusiness, anAccount, type Business, must, openWorld, type World } from './support/world.ts';
 
 let world: World;
@@ -164,4 +165,27 @@ test('an application sent twice is one application; with another amount it is re
   must(await desk.apply(payment, invoice, '20.00', id));
   expect(must(await desk.apply(payment, invoice, '20.00', id)).unappliedMinor).toBe(3000n);
   expect(codeOf(await desk.apply(payment, invoice, '21.00', id))).toBe('id_reused');
+});
+
+test('money applied by itself settles what was locked for it in one go, and nothing that came while it waited', async () => {
+  const account = await anAccount(business, { appliesMoneyItself: true });
+  const first = await desk.issued(account);
+  const paid = await whileHeld(
+    world,
+    (sql) => sql`select from invoice_balances where invoice_id = ${first.id} for update`,
+    () => desk.pay({ account, amount: '569.80' }),
+    () => desk.issued(account),
+  );
+  const payment = must(paid.value);
+  expect([paid.waited, payment.unappliedMinor]).toEqual([true, 28490n]);
+  expect(payment.applications.map((part) => part.invoiceNumber)).toEqual([first.number]);
+  expect(await desk.faults()).toEqual([]);
+});
+
+test('what a payment is said to be for is not settled a second time by the rest of it', async () => {
+  const account = await anAccount(business, { appliesMoneyItself: true });
+  const [first, second] = [await desk.issued(account), await desk.issued(account)];
+  const sent = { account, amount: '300.00', for: [[first, '200.00']] as const };
+  expect(must(await desk.pay(sent)).unappliedMinor).toBe(0n);
+  expect([(await desk.reread(first)).openMinor, (await desk.reread(second)).openMinor]).toEqual([0n, 26980n]);
 });

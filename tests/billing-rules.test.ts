@@ -21,6 +21,7 @@ import {
   acceptedWork,
   signed,
 } from './support/billing-world.ts';
+import { asAdministrator } from './support/work-in-hand.ts';
 import {
   type Account,
   type AccountOptions,
@@ -288,6 +289,21 @@ test('a dealer’s invoice waits for its PO, and is issued with it where staff w
       dueOn: '2026-11-13',
     },
   ]);
+});
+
+test('what was done stands when its invoice can’t be written; the work waits to be invoiced then', async () => {
+  const broken = await aBusiness(world);
+  const account = await anAccount(broken, { ...dealer, invoiceRule: 'at_once' });
+  const work = await worked(account, { codes: ['BN-S'], roNumber: '48213' });
+  await asAdministrator(
+    world,
+    (sql) => sql`delete from document_numbers where tenant_id = ${broken.tenantId} and kind = 'invoice'`,
+  );
+  const given = { workOrderId: work.id, poNumber: '77105' };
+  expect(must(await changeWriteUp(world.services, broken.office, given)).state).toBe('accepted');
+  const asked = { accountId: account.id };
+  const { invoices } = must(await listReadyToInvoice(world.services, broken.bookkeeper, asked));
+  expect(invoices.map((invoice) => [invoice.waits, invoice.workOrders.length])).toEqual([[null, 1]]);
 });
 
 test('a number that a contact gives issues nothing; it is ready then, and the next run issues it', async () => {

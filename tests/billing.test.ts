@@ -1,5 +1,6 @@
-import type { InvoiceId, WorkOrderId } from '@grainwright/domain';
+import type { InvoiceId, OpeningId, WorkOrderId } from '@grainwright/domain';
 import {
+  bringForward,
   checkLedger,
   type InvoiceView,
   issueInvoice,
@@ -10,6 +11,7 @@ import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { billingDesk, codeOf, tailgate } from './support/billing-desk.ts';
 import { type AcceptedWork, acceptedWork, signed } from './support/billing-world.ts';
+import { receiptsDesk } from './support/receipts-desk.ts';
 import { aBusiness, anAccount, type Business, must, openWorld, type World } from './support/world.ts';
 
 let world: World;
@@ -214,4 +216,33 @@ test('what is open is listed oldest first where it is to be paid', async () => {
   const wanted = { accountId: account.id, openOnly: true, past: null, oldestFirst: true };
   const { rows } = must(await listInvoices(world.services, business.bookkeeper, wanted));
   expect(rows.map((row) => row.number)).toEqual([older.number, newer.number]);
+});
+
+// OB-1, FEE-1 and the first invoice bear the same running number, each of its own kind.
+test('a list of invoices, fees and older balances is paged by day, newest first, and loses none of them', async () => {
+  const other = await aBusiness(world, { firstInvoiceNumber: 1 });
+  const account = await anAccount(other);
+  const items = Array.from({ length: 100 }, (_, index) => ({
+    number: `OLD-${index}`,
+    issuedOn: `2026-05-${String(10 + (index % 20))}`,
+    dueOn: '2026-06-30',
+    amount: '10.00',
+  }));
+  const openingId = world.newId<OpeningId>();
+  const opening = { openingId, accountId: account.id, broughtOn: '2026-08-01', items, credit: '' };
+  must(await bringForward(world.services, other.bookkeeper, opening));
+  const invoice = await billingDesk(other).issued(account);
+  const check = must(await billingDesk(other).pay({ account, amount: '5.00' }));
+  must(await receiptsDesk(other).comesBack(check, { on: '2026-08-05', fee: '25.00' }));
+  for (const oldestFirst of [false, true]) {
+    const wanted = { accountId: account.id, openOnly: false, oldestFirst };
+    const first = must(await listInvoices(world.services, other.bookkeeper, { ...wanted, past: null }));
+    const next = must(await listInvoices(world.services, other.bookkeeper, { ...wanted, past: first.next }));
+    expect([first.rows.length, next.rows.length, next.next]).toEqual([100, 2, null]);
+    const listed = [...first.rows, ...next.rows];
+    const named = [...items.map((item) => item.number), invoice.number, 'FEE-1'];
+    expect(listed.map((row) => row.number).toSorted()).toEqual(named.toSorted());
+    const days = listed.map((row) => row.issuedOn);
+    expect(days).toEqual(oldestFirst ? days.toSorted() : days.toSorted().toReversed());
+  }
 });

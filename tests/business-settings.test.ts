@@ -194,7 +194,7 @@ test('the owner sets the logo on the page, and the sheets of invoices carry it',
     cookies: browser.cookies,
     ...upload,
   });
-  expect([sent.statusCode, sent.headers['location']]).toEqual([303, '/office/business?saved=yes']);
+  expect([sent.statusCode, sent.headers.location]).toEqual([303, '/office/business?saved=yes']);
   expect((await browser.get(`/office/invoices/${invoice.id}`)).body).toContain(
     '<img class="logo" src="/logo?of=',
   );

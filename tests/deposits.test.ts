@@ -1,9 +1,11 @@
-import type { PaymentId, RefundId } from '@grainwright/domain';
+import type { PaymentId, PurchaseOrderId, RefundId } from '@grainwright/domain';
+import { addPurchaseOrder, previewInvoice } from '@grainwright/operations';
 import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { billingDesk, codeOf, tailgate } from './support/billing-desk.ts';
 import { acceptedWork } from './support/billing-world.ts';
 import { receiptsDesk } from './support/receipts-desk.ts';
+import { whileHeld } from './support/while-held.ts';
 import { aBusiness, anAccount, type Business, must, openWorld, type World } from './support/world.ts';
 
 let world: World;
@@ -152,6 +154,50 @@ test('whoever issues and whoever gives the deposit back at the same time: it is 
     expect(await ledger(account.id, 'deposits_held')).toBe(0);
   }
   expect(await desk.faults()).toEqual([]);
+});
+
+test('an invoice waits for a deposit that somebody handles at that moment, and takes it', async () => {
+  const account = await anAccount(business);
+  const work = await acceptedWork(account, { codes: tailgate });
+  const deposit = must(await receipts.deposit(account, '100.00', { for: work.id }));
+  const issued = await whileHeld(
+    world,
+    (sql) => sql`select from payment_balances where payment_id = ${deposit.id} for update`,
+    () => desk.issue([work]),
+    // While it waits it keeps nobody from the work order.
+    async (sql) =>
+      expect(await sql`select id from work_orders where id = ${work.id} for update skip locked`).toHaveLength(
+        1,
+      ),
+  );
+  expect([issued.waited, must(issued.value).openMinor]).toEqual([true, 18490n]);
+  expect(await desk.faults()).toEqual([]);
+});
+
+test('a preview waits for nobody: whoever holds the deposit, the work order or the purchase order is left alone', async () => {
+  const account = await anAccount(business);
+  const work = await acceptedWork(account, { codes: tailgate, poNumber: '77105' });
+  const order = {
+    accountId: account.id,
+    number: '77105',
+    cap: '300.00',
+    validFrom: '2026-08-01',
+    validTo: null,
+  };
+  const id = world.newId<PurchaseOrderId>();
+  must(await addPurchaseOrder(world.services, business.office, { ...order, id, note: '' }));
+  const deposit = must(await receipts.deposit(account, '100.00', { for: work.id }));
+  const previewed = await whileHeld(
+    world,
+    async (sql) => {
+      await sql`select from payment_balances where payment_id = ${deposit.id} for update`;
+      await sql`select from purchase_orders where id = ${id} for update`;
+      await sql`select from work_orders where id = ${work.id} for update`;
+    },
+    () => previewInvoice(world.services, business.bookkeeper, { workOrderIds: [work.id] }),
+  );
+  expect(previewed.waited).toBe(false);
+  expect(must(previewed.value)).toMatchObject({ totalMinor: 28490n, prepaidMinor: 10000n });
 });
 
 function aRetailAccount() {

@@ -113,6 +113,36 @@ test('a credited dispute names the credit note on the same invoice', async () =>
   expect(must(await checkLedger(world.services, business.tenantId)).faults).toEqual([]);
 });
 
+test('a credit note answers one dispute only, and none that was opened after it', async () => {
+  const { account, invoice } = await shortPaid();
+  world.at('2026-09-11T09:00');
+  const note = await credited(business, invoice, { charges: [{ kind: 'trip' }], apply: false });
+  const opened = async (on: string) =>
+    must(await dispute(business.bookkeeper, invoice, { lineId: null, amount: '1.00', on })).id;
+  const [first, second] = [await opened('2026-09-11'), await opened('2026-09-11')];
+  world.at('2026-09-12T09:00');
+  const late = must(await dispute(account.payer, invoice, { lineId: null, amount: '1.00' })).id;
+  const answer = (disputeId: DisputeId) =>
+    answerDispute(world.services, business.bookkeeper, {
+      disputeId,
+      answer: 'credited',
+      creditNoteId: note.id,
+      note: '',
+    });
+  expect(codeOf(await answer(late))).toBe('invalid_input');
+  must(await answer(first));
+  must(await answer(first));
+  expect(codeOf(await answer(second))).toBe('invalid_input');
+});
+
+test('of one invoice contacts have 20 disputes waiting at most, and staff note more', async () => {
+  const { account, invoice } = await shortPaid();
+  const small = { lineId: null, amount: '0.01' };
+  for (let count = 0; count < 20; count += 1) must(await dispute(account.payer, invoice, small));
+  expect(codeOf(await dispute(account.approver, invoice, small))).toBe('wrong_state');
+  expect(codeOf(await dispute(business.bookkeeper, invoice, small))).toBe('ok');
+});
+
 test('never more is disputed than is open, also when eight people do it at once', async () => {
   const { account, invoice } = await shortPaid();
   expect(codeOf(await dispute(account.payer, invoice, { amount: '63.76' }))).toBe('over_payment');
@@ -168,7 +198,7 @@ test('the same id with the same content is the same dispute, with other content 
 test('the database lets a contact write disputes of the own account only, as a contact, and no answers', async () => {
   const { account, invoice } = await shortPaid();
   const other = await anAccount(business);
-  const row = (accountId: string, byContact: boolean) => ({
+  const row = (accountId: string, byContact: boolean, person: Actor) => ({
     tenant_id: business.tenantId,
     id: world.newId(),
     account_id: accountId,
@@ -177,7 +207,7 @@ test('the database lets a contact write disputes of the own account only, as a c
     reason: 'disputed',
     opened_on: '2026-09-10',
     by_contact: byContact,
-    opened_by: account.payer.personId,
+    opened_by: person.personId,
     opened_at: '2026-09-10T14:00:00Z',
   });
   const asAccount = (accountId: string, work: (sql: TransactionSql) => Promise<unknown>) =>
@@ -187,10 +217,12 @@ test('the database lets a contact write disputes of the own account only, as a c
         set_config('app.account_id', ${accountId}, true)`;
       await work(sql);
     });
-  const write = (as: string, accountId: string, byContact: boolean) =>
-    asAccount(as, (sql) => sql`insert into disputes ${sql(row(accountId, byContact))}`);
+  const write = (as: string, accountId: string, byContact: boolean, person: Actor = account.payer) =>
+    asAccount(as, (sql) => sql`insert into disputes ${sql(row(accountId, byContact, person))}`);
   await expect(write(other.id, account.id, true)).rejects.toThrow('row-level security');
   await expect(write(account.id, account.id, false)).rejects.toThrow('row-level security');
+  for (const person of [account.viewer, other.payer, business.bookkeeper])
+    await expect(write(account.id, account.id, true, person)).rejects.toThrow('row-level security');
   await expect(write(account.id, account.id, true)).resolves.toBeUndefined();
   const answer = asAccount(
     account.id,

@@ -160,10 +160,81 @@ test('what the mail server will never take is marked as failed and can be tried 
   expect(server.received).toEqual([]);
   server.refuseWith(null);
   must(await resendMail(world.services, business.bookkeeper, id));
+  expect(must(await readMail(world.services, business.bookkeeper, id))).toMatchObject({ tries: 0 });
   expect(must(await send())).toBe('sent');
   expect(codeOf(await resendMail(world.services, business.bookkeeper, id))).toBe('wrong_state');
   expect(must(await send())).toBe('sent');
   expect(server.received).toHaveLength(1);
+});
+
+// Replies 530, 534 and 535 are about the login: RFC 4954, section 6.
+test('a login that the mail server refuses is mended in the settings: the mail waits', async () => {
+  const server = await aMailServer();
+  const { business, accounts } = await augustIssued(['Larch Lot']);
+  const [larch] = accounts;
+  if (!larch) throw new Error('no account');
+  const mailId = must(await mailed(larch));
+  const carrier = smtpCarrier({ url: server.url, from });
+  for (const code of [530, 534, 535]) {
+    server.refuseWith(code);
+    expect(codeOf(await sendMail(world.services, { tenantId: business.tenantId, mailId, carrier }))).toBe(
+      'unavailable',
+    );
+  }
+});
+
+test('what can’t be attached counts as a try, and a mail whose job was given up is sent when asked for again', async () => {
+  const server = await aMailServer();
+  const { business, accounts } = await augustIssued(['Maple Lot']);
+  const [maple] = accounts;
+  if (!maple) throw new Error('no account');
+  const mailId = must(await mailed(maple));
+  const objects = { ...world.services.objects, put: () => Promise.reject(new Error('the disk is full')) };
+  const carrier = smtpCarrier({ url: server.url, from });
+  const send = () =>
+    sendMail({ ...world.services, objects }, { tenantId: business.tenantId, mailId, carrier });
+  await expect(send()).rejects.toThrow('the disk is full');
+  expect(must(await readMail(world.services, business.bookkeeper, mailId))).toMatchObject({
+    state: 'queued',
+    tries: 1,
+    problem: 'statement-2026-08.pdf could not be attached. Try again later.',
+  });
+  for (let tries = 2; tries <= 10; tries += 1) await expect(send()).rejects.toThrow();
+  expect(must(await readMail(world.services, business.bookkeeper, mailId)).state).toBe('failed');
+  must(await resendMail(world.services, business.bookkeeper, mailId));
+  await admin`select graphile_worker.remove_job(${`send_mail:${business.tenantId}:${mailId}`})`;
+  await runJobs(world, carrier);
+  expect(server.received).toEqual([]);
+  must(await resendMail(world.services, business.bookkeeper, mailId));
+  must(await resendMail(world.services, business.bookkeeper, mailId));
+  await runJobs(world, carrier);
+  expect(server.received).toHaveLength(1);
+});
+
+test('a run whose mail was kept goes out once a mail server is named, each mail once and to the address of now', async () => {
+  const { business, accounts, run } = await augustIssued(['Oak Lot', 'Pine Lot']);
+  const [oak, pine] = accounts;
+  if (!oak || !pine) throw new Error('no accounts');
+  const press = async () => must(await mailRunStatements(world.services, business.bookkeeper, run.id)).queued;
+  expect(await press()).toBe(2);
+  await runJobs(world);
+  expect(await press()).toBe(2);
+  expect(await press()).toBe(0);
+  await runJobs(world);
+  expect((await mailsOf(business)).map((each) => each.state)).toEqual(['kept', 'kept']);
+  must(
+    await changeAccount(world.services, business.owner, {
+      id: pine.id,
+      statementEmail: 'books@pine.example.com',
+    }),
+  );
+  const server = await aMailServer();
+  expect(await press()).toBe(2);
+  await runJobs(world, smtpCarrier({ url: server.url, from }));
+  expect(await press()).toBe(0);
+  expect(server.received.map((mail) => mail.to.join()).toSorted()).toEqual(
+    ['books@pine.example.com', oak.emailOf('payer')].toSorted(),
+  );
 });
 
 test('a worker that dies between the sending and the writing down sends again under the same Message-ID', async () => {

@@ -1,14 +1,8 @@
-import { purchaseOrderLeft } from '@grainwright/db';
-import {
-  type CreditNoteId,
-  formatMinor,
-  ok,
-  type PurchaseOrderId,
-  type WorkOrderId,
-} from '@grainwright/domain';
+import { type CreditNoteId, formatMinor, type PurchaseOrderId, type WorkOrderId } from '@grainwright/domain';
 import {
   addPurchaseOrder,
   changePurchaseOrder,
+  changeWriteUp,
   giveNumbers,
   issueCreditNote,
   listPurchaseOrders,
@@ -61,11 +55,9 @@ const give = async (account: Account, workOrderId: WorkOrderId, poNumber: string
   );
 
 const left = async (account: Account, number: string) =>
-  must(
-    await world.database.withTenant({ role: 'staff', tenantId: business.tenantId }, async (tx) =>
-      ok(await purchaseOrderLeft(tx, account.id, number)),
-    ),
-  );
+  must(await listPurchaseOrders(world.services, account.viewer, account.id)).orders.find(
+    (order) => order.number === number,
+  )?.leftMinor ?? null;
 
 test('the cap of a purchase order holds over all invoices with its number, and a raised one has room again', async () => {
   const account = await anAccount(business, { requiresPo: true });
@@ -162,4 +154,19 @@ test('a credit and a void give room on the purchase order back', async () => {
   const mistaken = { invoiceId: second.id, reason: 'issued to the wrong order' };
   must(await voidInvoice(services, business.bookkeeper, mistaken));
   expect(formatMinor((await left(other, '77110')) ?? 0n)).toBe('300.00');
+});
+
+test('an invoice is refused where its purchase order does not count on the day of the work, with a cap or without', async () => {
+  const account = await anAccount(business);
+  await ordered(account, '77111', null, '2026-08-04');
+  const late = await workOn(account, '77111');
+  const refused = await desk.issue([late]);
+  expect(codeOf(refused)).toBe('dates_out_of_order');
+  expect(refused.ok ? '' : refused.problem.detail).toBe(
+    'PO 77111 counts from Aug 1, 2026 to Aug 4, 2026, and the work is of Aug 5, 2026. Ask the account for another PO.',
+  );
+  await ordered(account, '77112', '300.00');
+  const other = { workOrderId: late.id, poNumber: '77112' };
+  must(await changeWriteUp(world.services, business.office, other));
+  must(await desk.issue([late]));
 });

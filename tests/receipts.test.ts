@@ -151,7 +151,9 @@ test('account credit is paid back once, and not more than there is', async () =>
   expect(await receipts.reread(payment)).toMatchObject({ state: 'refunded', unappliedMinor: 0n });
   const { paymentsMinor, closingMinor } = await desk.statement(account, '2026-08');
   expect([paymentsMinor, closingMinor]).toEqual([0n, 0n]);
-  expect(codeOf(await receipts.comesBack(payment))).toBe('wrong_state');
+  expect(await receipts.comesBack(payment)).toMatchObject({
+    problem: { code: 'wrong_state', detail: expect.stringContaining('Collect the money from the account') },
+  });
 });
 
 test('whoever pays back and whoever applies the same credit at once: it is used once', async () => {

@@ -1,10 +1,29 @@
-import type { InvoiceId, ReturnId, UnapplicationId, WorkOrderId } from '@grainwright/domain';
-import { type InvoiceView, readInvoice } from '@grainwright/operations';
+import type {
+  ApplicationId,
+  CreditMoveId,
+  InvoiceId,
+  PaymentId,
+  RefundId,
+  Result,
+  ReturnId,
+  UnapplicationId,
+  WorkOrderId,
+} from '@grainwright/domain';
+import { formatMinor } from '@grainwright/domain';
+import {
+  assignReceipt,
+  type InvoiceView,
+  moveCredit,
+  readInvoice,
+  refundCredit,
+  unapplyPayment,
+} from '@grainwright/operations';
 import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { billingDesk, codeOf } from './support/billing-desk.ts';
 import { acceptedWork } from './support/billing-world.ts';
 import { receiptsDesk } from './support/receipts-desk.ts';
+import { whileHeld } from './support/while-held.ts';
 import {
   type Account,
   aBusiness,
@@ -183,6 +202,26 @@ test('whoever applies a payment while it is returned comes before or too late; t
   expect(await desk.faults()).toEqual([]);
 });
 
+test('a return that waits for a work order holds no running number of the fees meanwhile', async () => {
+  const account = await anAccount(business);
+  const work = await acceptedWork(account, { codes: ['KF-1'] });
+  const invoice = must(await desk.issue([work]));
+  const whole = formatMinor(invoice.totalMinor);
+  const payment = must(await desk.pay({ account, amount: whole, for: [[invoice, whole]] }));
+  const back = await whileHeld(
+    world,
+    (sql) => sql`select from work_orders where id = ${work.id} for update`,
+    () => receipts.comesBack(payment, { on: '2026-08-24', fee: '25.00' }),
+    async (sql) =>
+      expect(
+        await sql`select kind from document_numbers where tenant_id = ${business.tenantId} and kind = 'fee'
+          for update skip locked`,
+      ).toHaveLength(1),
+  );
+  expect([back.waited, must(back.value).state]).toEqual([true, 'returned']);
+  expect(await desk.faults()).toEqual([]);
+});
+
 test('one application is taken off with a reason: the invoice is open again and the money is credit', async () => {
   const { account, invoice, payment } = await paid();
   const [application] = payment.applications;
@@ -211,6 +250,40 @@ test('taken off by many at once it is taken off once', async () => {
   );
   expect(answers.map(codeOf).toSorted()).toEqual(['ok', ...Array(5).fill('wrong_state')]);
   expect((await receipts.reread(payment)).unappliedMinor).toBe(28490n);
+});
+
+test('the same id for another day is something else, and without a day it is the same', async () => {
+  const { services } = world;
+  const { bookkeeper } = business;
+  const [account, other] = [await anAccount(business), await anAccount(business)];
+  const group = world.newId();
+  await admin`insert into account_groups (tenant_id, id, name) values (${business.tenantId}, ${group}, 'days')`;
+  await admin`update accounts set group_id = ${group} where id in (${account.id}, ${other.id})`;
+  const payment = must(await desk.pay({ account, amount: '90.00', on: '2026-08-05' }));
+  const applied = await paid();
+  const { id: receiptId } = must(await receipts.park('88.40'));
+  const from = { paymentId: payment.id };
+  const refund = { refundId: world.newId<RefundId>(), from, amount: '10.00', method: 'check', reference: '' };
+  const move = { moveId: world.newId<CreditMoveId>(), from, toAccountId: other.id, amount: '10.00' };
+  const assign = { receiptId, accountId: account.id, paymentId: world.newId<PaymentId>() };
+  const applicationId = applied.payment.applications[0]?.id ?? world.newId<ApplicationId>();
+  const unapplicationId = world.newId<UnapplicationId>();
+  const off = { unapplicationId, paymentId: applied.payment.id, applicationId, reason: 'another invoice' };
+  world.at('2026-08-26T09:00');
+  const doings: readonly ((on: string | null) => Promise<Result<unknown>>)[] = [
+    (on) => refundCredit(services, bookkeeper, { ...refund, on }),
+    (on) => moveCredit(services, bookkeeper, { ...move, on }),
+    (on) => assignReceipt(services, bookkeeper, { ...assign, on }),
+    (on) => unapplyPayment(services, bookkeeper, { ...off, on }),
+  ];
+  for (const doing of doings)
+    expect([
+      codeOf(await doing('2026-08-25')),
+      codeOf(await doing('2026-08-25')),
+      codeOf(await doing(null)),
+      codeOf(await doing('2026-08-26')),
+    ]).toEqual(['ok', 'ok', 'ok', 'id_reused']);
+  world.at('2026-08-24T09:00');
 });
 
 /** An invoice of 284.90 of 2026-08-24, paid by a check of that day. */

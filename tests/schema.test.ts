@@ -44,6 +44,14 @@ test('the tables that queries are written with are those of the database, column
   expect(inCode).toEqual(inDatabase);
 });
 
+test('no function of ours looks for its tables along the path of whoever calls it', async () => {
+  const loose = await sql`select p.proname from pg_proc p join pg_namespace n on n.oid = p.pronamespace
+    where n.nspname = any (${ours}) and p.prokind = 'f' and p.prosrc ~* '\\m(from|into)\\M'
+      and not exists (select from pg_depend d where d.objid = p.oid and d.deptype = 'e')
+      and not coalesce(array_to_string(p.proconfig, ';'), '') like '%search_path=%'`;
+  expect([...loose]).toEqual([]);
+});
+
 async function columns(): Promise<string[]> {
   const rows = await sql<{ name: string; text: string }[]>`
     select n.nspname || '.' || c.relname as name,

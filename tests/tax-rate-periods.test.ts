@@ -1,10 +1,12 @@
 import type { InvoiceId } from '@grainwright/domain';
 import {
+  addTaxArea,
   addTaxRate,
   issueInvoice,
   readInvoice,
   readPriceBook,
   setTaxableClasses,
+  voidWorkOrder,
 } from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
 import { acceptedWork } from './support/billing-world.ts';
@@ -18,6 +20,7 @@ import {
   openWorld,
   type World,
 } from './support/world.ts';
+import { writtenUp } from './support/write-ups.ts';
 
 let world: World;
 let business: Business;
@@ -115,6 +118,36 @@ test('what a place taxes is dated too, and the same request again changes nothin
   world.at('2026-11-02T09:00');
   // The whole of VC-M at 165.75: State 6 % 9.95 (9.945), Local 1.75 % 2.90 (2.9006).
   expect(await invoicedToday()).toEqual([995n, 290n]);
+});
+
+test('a fee is not invoiced for a day without taxes: the place and the day are named', async () => {
+  const from = { validFrom: '2027-01-01', validTo: null };
+  const components = [{ name: 'State', ratePercent: '5' }];
+  const area = {
+    id: world.services.newId(),
+    code: 'N',
+    name: 'Nettle Ridge',
+    components,
+    taxable: [],
+    ...from,
+  };
+  must(await addTaxArea(world.services, business.owner, area));
+  const lot = await anAccount(business, { noShowFee: '55.00', taxAreaCode: 'N' });
+  world.at('2026-12-30T09:00');
+  const workOrderId = await writtenUp(lot);
+  const note = 'the lot was empty';
+  const missed = { workOrderId, reason: 'vehicle_not_there' as const, note, duplicateOfId: null };
+  must(await voidWorkOrder(world.services, business.office, missed));
+  const invoiceId = world.newId<InvoiceId>();
+  const wanted = { invoiceId, workOrderIds: [workOrderId] };
+  expect(await issueInvoice(world.services, business.bookkeeper, wanted)).toEqual({
+    ok: false,
+    problem: {
+      code: 'wrong_state',
+      detail:
+        'Sales tax of area N is not set up for Dec 30, 2026. Add its rates in the price book, then issue the invoice.',
+    },
+  });
 });
 
 test('only the owner changes taxes', async () => {

@@ -1,7 +1,12 @@
-import type { InvoiceId, WriteOffId } from '@grainwright/domain';
+import type { ApplicationId, DisputeId, InvoiceId, WriteOffId } from '@grainwright/domain';
 import {
+  answerDispute,
+  applyCreditNote,
   type InvoiceView,
+  listDisputes,
   listInvoices,
+  openDispute,
+  readDispute,
   readInvoice,
   readWorkOrder,
   recoverWriteOff,
@@ -109,6 +114,42 @@ test('an invoice that anything settles is not voided, and the refusal says what 
   );
   expect(codeOf(await undo(writtenDown))).toBe('ok');
   expect(await desk.faults()).toEqual([]);
+});
+
+test('an invoice that another one’s credit note settles is not voided, and the refusal names the note', async () => {
+  const account = await anAccount(business);
+  const [source, settled] = [await desk.issued(account), await desk.issued(account)];
+  const lines = [{ kind: 'dropped' as const, lineId: lineOf(source, 'VC-M') }];
+  const note = await credited(business, source, { lines, apply: false });
+  const application = {
+    applicationId: world.newId<ApplicationId>(),
+    creditNoteId: note.id,
+    invoiceId: settled.id,
+  };
+  must(await applyCreditNote(world.services, business.bookkeeper, { ...application, amount: '10.00' }));
+  const refused = await undo(settled);
+  expect(refused.ok ? '' : refused.problem.detail).toBe(
+    `${settled.number} can’t be voided: ${note.number} settles $10.00 of it for good. Credit it instead.`,
+  );
+});
+
+test('a dispute on an invoice that was voided waits for nothing any more', async () => {
+  const account = await anAccount(business);
+  const invoice = await desk.issued(account);
+  const disputeId = world.newId<DisputeId>();
+  const said = { lineId: null, amount: '10.00', reason: 'disputed', note: 'Not ours.', on: null };
+  must(await openDispute(world.services, account.payer, { disputeId, invoiceId: invoice.id, ...said }));
+  const listed = async (waitingOnly: boolean) => {
+    const asked = { accountId: account.id, waitingOnly, past: null };
+    return must(await listDisputes(world.services, business.bookkeeper, asked)).rows.length;
+  };
+  expect(await listed(true)).toBe(1);
+  must(await undo(invoice));
+  expect([await listed(true), await listed(false)]).toEqual([0, 1]);
+  const shown = must(await readDispute(world.services, account.payer, disputeId));
+  expect([shown.voidedOn, shown.answer]).toEqual(['2026-08-05', null]);
+  const answer = { disputeId, answer: 'upheld', creditNoteId: null, note: 'It stands.' };
+  expect(codeOf(await answerDispute(world.services, business.bookkeeper, answer))).toBe('wrong_state');
 });
 
 test('a void again with the same reason changes nothing; with another it is refused', async () => {

@@ -1,6 +1,8 @@
 import type { DiscountId, WorkOrderId, WriteOffId } from '@grainwright/domain';
 import {
+  checkLedger,
   type InvoiceView,
+  previewCreditNote,
   readInvoice,
   recoverWriteOff,
   takeDiscount,
@@ -11,7 +13,7 @@ import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
 import { billingDesk, codeOf, tailgate } from './support/billing-desk.ts';
 import { acceptedWork } from './support/billing-world.ts';
-import { billedJob, credited, trimJob } from './support/credit-desk.ts';
+import { billedJob, credit, credited, creditOf, lineOf, trimJob } from './support/credit-desk.ts';
 import {
   type Account,
   aBusiness,
@@ -137,6 +139,80 @@ test('where the policy takes sales tax back, a write-off holds its share of each
   expect(must(await recoverWriteOff(world.services, own.bookkeeper, recovery)).openMinor).toBe(67237n);
   expect((await taxes()).map((row) => row.amount)).toEqual(['-631', '-3472']);
   expect(await billingDesk(own).faults()).toEqual([]);
+});
+
+// INV-2004 of the agreed demo figures, as above: 672.37 with 34.72 + 6.31 of tax, in parts that together are the whole.
+test('written off in parts, no more tax is taken back than was charged', async () => {
+  const own = await aBusiness(world);
+  await admin`update businesses set write_off_reclaims_tax = true where tenant_id = ${own.tenantId}`;
+  const { invoice } = await billedJob(own, admin, trimJob);
+  const part = { invoiceId: invoice.id, kind: 'bad_debt', reason: 'gone', on: null };
+  for (const amount of ['112.06', '112.06', '112.06', '112.06', '112.06', '112.07'])
+    must(
+      await writeOff(world.services, own.bookkeeper, {
+        ...part,
+        writeOffId: world.newId<WriteOffId>(),
+        amount,
+      }),
+    );
+  const taxes = await admin`select tax_component, sum(l.amount_minor)::text as amount from journal_lines l
+    join journal_entries e on e.tenant_id = l.tenant_id and e.id = l.entry_id
+    where l.invoice_id = ${invoice.id} and l.ledger_account = 'tax_payable' and e.event = 'written_off'
+    group by 1 order by 1`;
+  expect(taxes.map((row) => [row.tax_component, row.amount])).toEqual([
+    ['Local', '631'],
+    ['State', '3472'],
+  ]);
+  expect(await billingDesk(own).faults()).toEqual([]);
+});
+
+test('what was written off is not credited as well, until it is recovered', async () => {
+  const own = await aBusiness(world);
+  await admin`update businesses set write_off_reclaims_tax = true where tenant_id = ${own.tenantId}`;
+  const { invoice } = await billedJob(own, admin, trimJob);
+  const writeOffId = world.newId<WriteOffId>();
+  const loss = { writeOffId, invoiceId: invoice.id, amount: '672.37', kind: 'bad_debt', reason: 'gone' };
+  must(await writeOff(world.services, own.bookkeeper, { ...loss, on: null }));
+  const lines = invoice.vehicles
+    .flatMap((vehicle) => vehicle.lines)
+    .flatMap((line) => (line.lineId === null ? [] : [{ kind: 'dropped' as const, lineId: line.lineId }]));
+  world.at('2026-08-06T09:00');
+  const refused = await credit(own, invoice, { lines });
+  expect(codeOf(refused)).toBe('wrong_state');
+  expect(refused.ok ? '' : refused.problem.detail).toContain('Recover the $672.37 written off first.');
+  const preview = await previewCreditNote(world.services, own.bookkeeper, creditOf(own, invoice, { lines }));
+  expect(codeOf(preview)).toBe('wrong_state');
+  const recovery = { writeOffId, reason: 'credited instead', on: null };
+  must(await recoverWriteOff(world.services, own.bookkeeper, recovery));
+  must(await credit(own, invoice, { lines }));
+  expect(await billingDesk(own).faults()).toEqual([]);
+  await admin.begin(async (sql) => {
+    await sql`set local session_replication_role = replica`;
+    await sql`delete from write_off_recoveries where write_off_id = ${writeOffId}`;
+  });
+  const { faults } = must(await checkLedger(world.services, own.tenantId));
+  expect(faults.filter((fault) => fault.includes('credited and let go'))).toHaveLength(1);
+});
+
+test('after a discount a credit is what is left of the invoice at most', async () => {
+  const { invoice } = await jobOf(await anAccount(business));
+  const discount = { invoiceId: invoice.id, amount: '5.70', reason: '2 % within 10 days', on: null };
+  const discountId = world.newId<DiscountId>();
+  must(await takeDiscount(world.services, business.bookkeeper, { ...discount, discountId }));
+  const drop = (code: string) => ({ kind: 'dropped' as const, lineId: lineOf(invoice, code) });
+  const all = { lines: [drop('VC-M'), drop('WR-1')], charges: [{ kind: 'trip' as const }] };
+  const refused = await credit(business, invoice, all);
+  // 284.90 less 5.70.
+  expect(refused.ok ? '' : refused.problem.detail).toContain('The credit can be $279.20 at most.');
+  must(await credit(business, invoice, { lines: [drop('VC-M')] }));
+});
+
+test('what is credited and settles nothing yet is applied before the rest is written off', async () => {
+  const { invoice } = await jobOf(await anAccount(business));
+  const note = await credited(business, invoice, { charges: [{ kind: 'trip' }], apply: false });
+  expect(codeOf(await lost(invoice, { amount: '284.90' }))).toBe('wrong_state');
+  expect(note.unappliedMinor).toBe(note.totalMinor);
+  must(await lost(invoice, { amount: '100.00' }));
 });
 
 test('the same id with the same content is the same write-off, and two at once never let more go than is open', async () => {

@@ -36,9 +36,19 @@ const follow = (from: string, text: RegExp) => async (page: Page) => {
 
 const shots: readonly Shot[] = [
   { name: 'today-on-the-phone', email: technician, at: phone, open: (page) => page.goto('/field') },
-  { name: 'price-at-the-vehicle', email: technician, at: phone, open: follow('/field', /LM-42/) },
-  { name: 'approval-in-the-portal', email: manager, at: phone, open: follow('/account/to-approve', /LM-41/) },
-  { name: 'board', email: bookkeeper, at: desk, open: (page) => page.goto('/office/board') },
+  { name: 'price-at-the-vehicle', email: technician, at: phone, open: follow('/field', /2019 Luma Petite/) },
+  {
+    name: 'approval-in-the-portal',
+    email: manager,
+    at: phone,
+    open: follow('/account/to-approve', /2021 Corvane T4/),
+  },
+  {
+    name: 'board',
+    email: 'odessa@thornapple.example.com',
+    at: desk,
+    open: (page) => page.goto('/office/board'),
+  },
   { name: 'invoice-of-a-visit', email: bookkeeper, at: desk, open: follow('/office/invoices', /INV-2019/) },
   {
     name: 'aging',

@@ -50,9 +50,14 @@ function messageOf(mail: MailToCarry, from: string, domain: string) {
   };
 }
 
-/** A reply of the 5xx kind is for good (RFC 5321, section 4.2.1); anything else may pass. */
+/** Replies that are about our login (RFC 4954, section 6), which is mended in the settings and not in the mail. */
+const aboutOurLogin: readonly number[] = [530, 534, 535, 538];
+
+/** A reply of the 5xx kind is for good (RFC 5321, section 4.2.1), but for our login; anything else may pass. */
 function refusalOf(error: unknown): Carried {
   const problem = error instanceof Error ? error.message : String(error);
   const code = error instanceof Error && 'responseCode' in error ? Number(error.responseCode) : 0;
-  return { carried: false, problem, forGood: code >= 500 && code < 600 };
+  const ofLogin =
+    aboutOurLogin.includes(code) || (error instanceof Error && 'code' in error && error.code === 'EAUTH');
+  return { carried: false, problem, forGood: code >= 500 && code < 600 && !ofLogin };
 }

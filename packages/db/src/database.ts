@@ -15,7 +15,7 @@ export type TenantContext =
 
 type Queries = Pick<
   PostgresJsDatabase<Record<string, never>>,
-  'select' | 'selectDistinct' | 'insert' | 'update' | 'delete' | 'execute'
+  'select' | 'selectDistinct' | 'selectDistinctOn' | 'insert' | 'update' | 'delete' | 'execute'
 >;
 declare const brand: unique symbol;
 /** Queries inside one tenant's transaction. Only `withTenant` makes one. */

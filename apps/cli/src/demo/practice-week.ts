@@ -153,6 +153,7 @@ export const practiceWeek: readonly DemoVisit[] = [
     technician: 'T1',
     day: { minutesBack: 300 },
     time: '',
+    notInvoiced: true,
     workOrders: [
       {
         vehicle: demoVehicle('Corvane', 2021, 'yellow', 209),

@@ -32,6 +32,18 @@ export async function lockVisitsOf(
     .for('update');
 }
 
+/** These work orders, in the order of their ids. Locks nothing. */
+export async function listWorkOrdersOf(
+  tx: TenantTransaction,
+  ids: readonly WorkOrderId[],
+): Promise<readonly WorkOrderRow[]> {
+  return tx
+    .select()
+    .from(workOrders)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...ids])))
+    .orderBy(asc(workOrders.id));
+}
+
 /** Whose the first of these work orders is, and its visit; null where none is there. Locks nothing. */
 export async function findAccountAndVisit(
   tx: TenantTransaction,

@@ -56,6 +56,29 @@ export async function wrongLetGo(tx: TenantTransaction): Promise<readonly Mismat
   return rows.map(asMismatch);
 }
 
+/**
+ * Credit notes that took off their invoice more than it came to less what was credited, let go and not recovered
+ * before them: credit that nobody paid for.
+ */
+export async function creditOfLetGo(tx: TenantTransaction): Promise<readonly Mismatch[]> {
+  const rows = await tx.execute<MismatchRow>(sql`
+    select n.number || ' credited and let go' as what, gone.amount::text as stands, i.total_minor::text as should_be
+    from credit_notes n
+    join invoices i on i.tenant_id = n.tenant_id and i.id = n.invoice_id
+    cross join lateral (select
+      (select sum(m.total_minor) from credit_notes m
+        where m.tenant_id = n.tenant_id and m.invoice_id = n.invoice_id and m.sequence <= n.sequence)
+      + coalesce((select sum(w.amount_minor) from write_offs w
+        left join write_off_recoveries r on r.tenant_id = w.tenant_id and r.write_off_id = w.id
+        where w.tenant_id = n.tenant_id and w.invoice_id = n.invoice_id and w.written_off_at < n.issued_at
+          and (r.recovered_at is null or r.recovered_at > n.issued_at)), 0)
+      + coalesce((select sum(d.amount_minor) from discounts_taken d
+        where d.tenant_id = n.tenant_id and d.invoice_id = n.invoice_id and d.taken_at < n.issued_at), 0) as amount) gone
+    where n.tenant_id = ${tx.tenantId}::uuid and gone.amount > i.total_minor
+    order by n.sequence limit ${shownMax}`);
+  return rows.map(asMismatch);
+}
+
 /** Void invoices of which something is open or that still hold work, and invoices that stand and have lost theirs. */
 export async function wrongVoids(tx: TenantTransaction): Promise<readonly Mismatch[]> {
   const rows = await tx.execute<MismatchRow>(sql`

@@ -111,6 +111,28 @@ export async function listCreditNotes(
   return selectCreditNotes(tx, where).orderBy(desc(creditNotes.sequence)).limit(filter.limit);
 }
 
+/** What all credit notes on an invoice come to, and how much of that settles nothing yet. */
+export async function sumCreditedOfInvoice(
+  tx: TenantTransaction,
+  id: InvoiceId,
+): Promise<{ readonly totalMinor: bigint; readonly unappliedMinor: bigint }> {
+  const [row] = await tx
+    .select({
+      total: sql<string>`coalesce(sum(${creditNotes.totalMinor}), 0)`,
+      unapplied: sql<string>`coalesce(sum(${creditNoteBalances.unappliedMinor}), 0)`,
+    })
+    .from(creditNotes)
+    .innerJoin(
+      creditNoteBalances,
+      and(
+        eq(creditNoteBalances.tenantId, creditNotes.tenantId),
+        eq(creditNoteBalances.creditNoteId, creditNotes.id),
+      ),
+    )
+    .where(and(eq(creditNotes.tenantId, tx.tenantId), eq(creditNotes.invoiceId, id)));
+  return { totalMinor: BigInt(row?.total ?? 0), unappliedMinor: BigInt(row?.unapplied ?? 0) };
+}
+
 function selectCreditNotes(tx: TenantTransaction, where: SQL | undefined) {
   return tx
     .select({

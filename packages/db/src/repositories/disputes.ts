@@ -1,8 +1,8 @@
-import type { AccountId, Day, DisputeId, InvoiceId } from '@grainwright/domain';
+import type { AccountId, CreditNoteId, Day, DisputeId, InvoiceId } from '@grainwright/domain';
 import { and, asc, eq, gt, gte, inArray, isNull, or, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, people } from '../schema/accounts.ts';
-import { invoiceBalances, invoiceLines, invoices } from '../schema/billing.ts';
+import { invoiceBalances, invoiceLines, invoices, invoiceVoids } from '../schema/billing.ts';
 import { creditNotes } from '../schema/credit-notes.ts';
 import { disputeAnswers, disputes } from '../schema/disputes.ts';
 
@@ -48,6 +48,8 @@ export interface FoundDispute extends DisputeRow {
   /** The line as the invoice prints it; null where it is about none. */
   readonly lineDescription: string | null;
   readonly openedByName: string;
+  /** Null while the invoice stands. A void answers what is in dispute on it. */
+  readonly voidedOn: Day | null;
   readonly answer:
     | (Omit<DisputeAnswerRow, 'disputeId'> & { readonly creditNoteNumber: string | null })
     | null;
@@ -84,13 +86,46 @@ export async function listDisputes(
 ): Promise<readonly FoundDispute[]> {
   const where = and(
     filter.accountId === null ? undefined : eq(disputes.accountId, filter.accountId),
-    filter.waitingOnly ? isNull(disputeAnswers.disputeId) : undefined,
+    filter.waitingOnly ? and(isNull(disputeAnswers.disputeId), isNull(invoiceVoids.invoiceId)) : undefined,
     filter.past === null
       ? undefined
       : sql`(${disputes.openedOn}, ${disputes.id}) > (select d.opened_on, d.id from disputes d
           where d.tenant_id = ${tx.tenantId} and d.id = ${filter.past}::uuid)`,
   );
   return selectDisputes(tx, where, filter.limit);
+}
+
+/** How many disputes that contacts opened on an invoice wait for an answer. */
+export async function countWaitingOfContacts(tx: TenantTransaction, id: InvoiceId): Promise<number> {
+  const [row] = await tx
+    .select({ count: sql<string>`count(*)` })
+    .from(disputes)
+    .leftJoin(
+      disputeAnswers,
+      and(eq(disputeAnswers.tenantId, disputes.tenantId), eq(disputeAnswers.disputeId, disputes.id)),
+    )
+    .where(
+      and(
+        eq(disputes.tenantId, tx.tenantId),
+        eq(disputes.invoiceId, id),
+        eq(disputes.byContact, true),
+        isNull(disputeAnswers.disputeId),
+      ),
+    );
+  return Number(row?.count ?? 0);
+}
+
+/** The dispute that a credit note answers; null where it answers none. Lock the disputes of its invoice first. */
+export async function findDisputeAnsweredBy(
+  tx: TenantTransaction,
+  id: CreditNoteId,
+): Promise<DisputeId | null> {
+  const [row] = await tx
+    .select({ disputeId: disputeAnswers.disputeId })
+    .from(disputeAnswers)
+    .where(and(eq(disputeAnswers.tenantId, tx.tenantId), eq(disputeAnswers.creditNoteId, id)))
+    .limit(1);
+  return row?.disputeId ?? null;
 }
 
 /**
@@ -130,6 +165,7 @@ async function selectDisputes(
         where l.tenant_id = ${disputes.tenantId} and l.invoice_id = ${disputes.invoiceId}
           and l.line_id = ${disputes.lineId} limit 1)`,
       openedByName: people.name,
+      voidedOn: invoiceVoids.voidedOn,
     })
     .from(disputes)
     .innerJoin(invoices, and(eq(invoices.tenantId, disputes.tenantId), eq(invoices.id, disputes.invoiceId)))
@@ -139,6 +175,10 @@ async function selectDisputes(
     )
     .innerJoin(accounts, and(eq(accounts.tenantId, disputes.tenantId), eq(accounts.id, disputes.accountId)))
     .innerJoin(people, and(eq(people.tenantId, disputes.tenantId), eq(people.id, disputes.openedBy)))
+    .leftJoin(
+      invoiceVoids,
+      and(eq(invoiceVoids.tenantId, disputes.tenantId), eq(invoiceVoids.invoiceId, disputes.invoiceId)),
+    )
     .leftJoin(
       disputeAnswers,
       and(eq(disputeAnswers.tenantId, disputes.tenantId), eq(disputeAnswers.disputeId, disputes.id)),

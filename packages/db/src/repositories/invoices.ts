@@ -7,7 +7,7 @@ import type {
   VisitId,
   WorkOrderId,
 } from '@grainwright/domain';
-import { and, asc, desc, eq, gt, inArray, isNotNull, isNull, lt, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, isNotNull, isNull, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts } from '../schema/accounts.ts';
 import {
@@ -114,26 +114,33 @@ export interface InvoiceFilter {
   readonly accountId: AccountId | null;
   readonly openOnly: boolean;
   readonly standing?: InvoiceStanding | undefined;
-  /** Only those that come after this sequence in the order listed. */
-  readonly past: bigint | null;
+  /** Only those that come after this one in the order listed. */
+  readonly past: InvoiceId | null;
   readonly limit: number;
   readonly oldestFirst: boolean;
 }
 
-/** By their running number, newest first or oldest first. */
+/** By day, then by their running number, which is one row of numbers for each kind; newest first or oldest first. */
 export async function listInvoices(
   tx: TenantTransaction,
   filter: InvoiceFilter,
 ): Promise<readonly FoundInvoice[]> {
-  const beyond = filter.oldestFirst ? gt : lt;
   const where = and(
     filter.accountId === null ? undefined : eq(invoices.accountId, filter.accountId),
     filter.openOnly ? gt(invoiceBalances.openMinor, 0n) : undefined,
     filter.standing && standing(filter.standing),
-    filter.past === null ? undefined : beyond(invoices.sequence, filter.past),
+    filter.past === null ? undefined : beyond(tx, filter.past, filter.oldestFirst),
   );
-  const order = filter.oldestFirst ? asc(invoices.sequence) : desc(invoices.sequence);
-  return selectInvoices(tx, where).orderBy(order).limit(filter.limit);
+  const order = filter.oldestFirst ? asc : desc;
+  return selectInvoices(tx, where)
+    .orderBy(order(invoices.issuedOn), order(invoices.sequence), order(invoices.id))
+    .limit(filter.limit);
+}
+
+function beyond(tx: TenantTransaction, past: InvoiceId, oldestFirst: boolean): SQL {
+  return sql`(${invoices.issuedOn}, ${invoices.sequence}, ${invoices.id}) ${oldestFirst ? sql`>` : sql`<`}
+    (select p.issued_on, p.sequence, p.id from ${invoices} p
+      where p.tenant_id = ${tx.tenantId}::uuid and p.id = ${past}::uuid)`;
 }
 
 function standing(how: InvoiceStanding): SQL | undefined {

@@ -86,7 +86,7 @@ export async function listMails(
 
 const mailColumns = getTableColumns(outgoingMails);
 
-/** Which of these statements have been mailed, or are about to be; what failed does not count. */
+/** Which of these statements have been mailed, or are about to be; what failed or was only kept does not count. */
 export async function listMailedStatements(
   tx: TenantTransaction,
   ids: readonly StatementId[],
@@ -99,10 +99,34 @@ export async function listMailedStatements(
       and(
         eq(outgoingMails.tenantId, tx.tenantId),
         inArray(outgoingMails.aboutId, [...ids]),
-        ne(outgoingMails.state, 'failed'),
+        inArray(outgoingMails.state, ['queued', 'sent']),
       ),
     );
   return new Set(rows.map((row) => row.aboutId));
+}
+
+/** The latest mail of each of these statements that was only kept, by statement. */
+export async function listKeptMails(
+  tx: TenantTransaction,
+  ids: readonly StatementId[],
+): Promise<ReadonlyMap<string, Pick<OutgoingMailRow, 'id' | 'recipients'>>> {
+  if (ids.length === 0) return new Map();
+  const rows = await tx
+    .selectDistinctOn([outgoingMails.aboutId], {
+      aboutId: outgoingMails.aboutId,
+      id: outgoingMails.id,
+      recipients: outgoingMails.recipients,
+    })
+    .from(outgoingMails)
+    .where(
+      and(
+        eq(outgoingMails.tenantId, tx.tenantId),
+        inArray(outgoingMails.aboutId, [...ids]),
+        eq(outgoingMails.state, 'kept'),
+      ),
+    )
+    .orderBy(outgoingMails.aboutId, desc(outgoingMails.queuedAt), desc(outgoingMails.id));
+  return new Map(rows.map(({ aboutId, ...kept }) => [aboutId, kept]));
 }
 
 export interface MailOutcome {
@@ -125,16 +149,16 @@ export async function settleMail(tx: TenantTransaction, id: MailId, outcome: Mai
     );
 }
 
-/** Lets a mail that failed be tried again; false when it did not fail. */
+/** Lets a mail that did not go out be tried again, from its first try on; false when it was sent. */
 export async function requeueMail(tx: TenantTransaction, id: MailId): Promise<boolean> {
   const rows = await tx
     .update(outgoingMails)
-    .set({ state: 'queued' })
+    .set({ state: 'queued', tries: 0, settledAt: null })
     .where(
       and(
         eq(outgoingMails.tenantId, tx.tenantId),
         eq(outgoingMails.id, id),
-        eq(outgoingMails.state, 'failed'),
+        inArray(outgoingMails.state, ['queued', 'failed', 'kept']),
       ),
     )
     .returning({ id: outgoingMails.id });

@@ -211,16 +211,20 @@ export interface OpenDeposit {
   readonly unappliedMinor: bigint;
 }
 
+/** The work orders, and the last day on which a deposit for them or for any of the account came. */
+export interface DepositsFor {
+  readonly accountId: AccountId;
+  readonly workOrderIds: readonly WorkOrderId[];
+  readonly through: Day;
+}
+
 /**
  * Locks the deposits, received through that day, that are for these work orders or for any of the account: first those
  * for the work orders, then by day. The locks are taken in the order of their ids.
  */
 export async function lockOpenDeposits(
   tx: TenantTransaction,
-  wanted: {
-    readonly accountId: AccountId;
-    readonly workOrderIds: readonly WorkOrderId[];
-    readonly through: Day;
+  wanted: DepositsFor & {
     /** Passes over those that somebody else handles at this moment, for whoever must not wait any more. */
     readonly withoutWaiting: boolean;
   },
@@ -239,25 +243,40 @@ export async function lockOpenDeposits(
       payments,
       and(eq(payments.tenantId, paymentBalances.tenantId), eq(payments.id, paymentBalances.paymentId)),
     )
-    .where(
-      and(
-        eq(paymentBalances.tenantId, tx.tenantId),
-        eq(payments.accountId, wanted.accountId),
-        eq(payments.purpose, 'deposit'),
-        gt(paymentBalances.unappliedMinor, 0n),
-        lte(payments.receivedOn, wanted.through),
-        or(
-          isNull(payments.workOrderId),
-          sql`${payments.workOrderId}::text in (select jsonb_array_elements_text(${JSON.stringify(wanted.workOrderIds)}::jsonb))`,
-        ),
-      ),
-    )
+    .where(openDeposits(tx, wanted))
     .orderBy(asc(paymentBalances.paymentId))
     .for('update', { of: paymentBalances, ...(wanted.withoutWaiting ? { skipLocked: true } : {}) });
   return rows
     .toSorted((a, b) => orderOf(a).localeCompare(orderOf(b)))
     .filter((row) => row.unappliedMinor > 0n)
     .map(({ workOrderId: _for, ...row }) => ({ ...row, purpose: 'deposit' as const }));
+}
+
+function openDeposits(tx: TenantTransaction, { accountId, workOrderIds, through }: DepositsFor) {
+  return and(
+    eq(paymentBalances.tenantId, tx.tenantId),
+    eq(payments.accountId, accountId),
+    eq(payments.purpose, 'deposit'),
+    gt(paymentBalances.unappliedMinor, 0n),
+    lte(payments.receivedOn, through),
+    or(
+      isNull(payments.workOrderId),
+      sql`${payments.workOrderId}::text in (select jsonb_array_elements_text(${JSON.stringify(workOrderIds)}::jsonb))`,
+    ),
+  );
+}
+
+/** What `lockOpenDeposits` would find, added up. Locks nothing. */
+export async function sumOpenDeposits(tx: TenantTransaction, wanted: DepositsFor): Promise<bigint> {
+  const [row] = await tx
+    .select({ sum: sql<string>`coalesce(sum(${paymentBalances.unappliedMinor}), 0)` })
+    .from(paymentBalances)
+    .innerJoin(
+      payments,
+      and(eq(payments.tenantId, paymentBalances.tenantId), eq(payments.id, paymentBalances.paymentId)),
+    )
+    .where(openDeposits(tx, wanted));
+  return BigInt(row?.sum ?? 0);
 }
 
 function orderOf(row: { workOrderId: string | null; receivedOn: Day; id: PaymentId }): string {

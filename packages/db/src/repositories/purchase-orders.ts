@@ -1,5 +1,5 @@
 import type { AccountId, Day, InvoiceId, PurchaseOrderId, WorkOrderId } from '@grainwright/domain';
-import { and, asc, desc, eq, ne, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, ne, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { purchaseOrders } from '../schema/accounts.ts';
 import { invoices, invoiceWorkOrders } from '../schema/billing.ts';
@@ -77,21 +77,20 @@ export async function listPurchaseOrderRows(
 }
 
 /**
- * What a purchase order still allows, below zero where more was invoiced; null where the number has no cap. The order is
- * locked until the transaction ends, so that two invoices at once don't both find room on it.
+ * Locks the account's purchase orders of these numbers until the transaction ends, in the order of their ids, so that
+ * two invoices at once don't both find room on one.
  */
-export async function purchaseOrderLeft(
+export async function lockPurchaseOrdersOf(
   tx: TenantTransaction,
   accountId: AccountId,
-  number: string,
-): Promise<bigint | null> {
+  numbers: readonly string[],
+): Promise<void> {
   await tx
     .select({ id: purchaseOrders.id })
     .from(purchaseOrders)
-    .where(ofAccount(tx, accountId, eq(purchaseOrders.number, number)))
+    .where(ofAccount(tx, accountId, inArray(purchaseOrders.number, [...numbers])))
+    .orderBy(asc(purchaseOrders.id))
     .for('update');
-  const order = await findPurchaseOrder(tx, accountId, number);
-  return order === null || order.capMinor === null ? null : order.capMinor - order.invoicedMinor;
 }
 
 export interface InvoiceWithRo {

@@ -1,4 +1,11 @@
-import type { Day, DiscountId, InvoiceId, TaxAmount, WriteOffId } from '@grainwright/domain';
+import type {
+  Day,
+  DiscountId,
+  InvoiceId,
+  TaxAmount,
+  WriteOffId,
+  WrittenOffBefore,
+} from '@grainwright/domain';
 import { and, asc, eq, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { discountsTaken, writeOffRecoveries, writeOffs, writeOffTaxes } from '../schema/write-offs.ts';
@@ -83,6 +90,35 @@ export async function listWriteOffTaxes(
     .orderBy(asc(writeOffTaxes.position));
 }
 
+/** What was written off of an invoice and not recovered, and the tax taken back with it. */
+export async function sumStandingWriteOffs(tx: TenantTransaction, id: InvoiceId): Promise<WrittenOffBefore> {
+  const standing = and(eq(writeOffs.tenantId, tx.tenantId), eq(writeOffs.invoiceId, id), notRecovered);
+  const [sum] = await tx
+    .select({ amount: sql<string>`coalesce(sum(${writeOffs.amountMinor}), 0)` })
+    .from(writeOffs)
+    .where(standing);
+  const taxes = await tx
+    .select({
+      areaCode: writeOffTaxes.areaCode,
+      component: writeOffTaxes.component,
+      amount: sql<string>`sum(${writeOffTaxes.taxMinor})`,
+    })
+    .from(writeOffTaxes)
+    .innerJoin(
+      writeOffs,
+      and(eq(writeOffs.tenantId, writeOffTaxes.tenantId), eq(writeOffs.id, writeOffTaxes.writeOffId)),
+    )
+    .where(standing)
+    .groupBy(writeOffTaxes.areaCode, writeOffTaxes.component);
+  return {
+    amountMinor: BigInt(sum?.amount ?? 0),
+    taxes: taxes.map(({ amount, ...tax }) => ({ ...tax, amountMinor: BigInt(amount) })),
+  };
+}
+
+const notRecovered = sql`not exists (select 1 from write_off_recoveries r
+  where r.tenant_id = "write_offs"."tenant_id" and r.write_off_id = "write_offs"."id")`;
+
 /** False when it was recovered already. */
 export async function insertRecovery(tx: TenantTransaction, recovery: RecoveryRow): Promise<boolean> {
   const inserted = await tx
@@ -128,14 +164,7 @@ export async function listLetGoOfInvoice(tx: TenantTransaction, id: InvoiceId): 
       writeOffId: writeOffs.id,
     })
     .from(writeOffs)
-    .where(
-      and(
-        eq(writeOffs.tenantId, tx.tenantId),
-        eq(writeOffs.invoiceId, id),
-        sql`not exists (select 1 from write_off_recoveries r
-          where r.tenant_id = "write_offs"."tenant_id" and r.write_off_id = "write_offs"."id")`,
-      ),
-    )
+    .where(and(eq(writeOffs.tenantId, tx.tenantId), eq(writeOffs.invoiceId, id), notRecovered))
     .orderBy(asc(writeOffs.writtenOffOn), asc(writeOffs.id));
   const discounts = await tx
     .select({ on: discountsTaken.takenOn, amountMinor: discountsTaken.amountMinor })

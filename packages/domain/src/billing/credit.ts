@@ -118,7 +118,7 @@ export function creditByDifference(issued: InvoiceBasis, correction: Correction)
       'lines',
     );
   const totalMinor = before.totals.withTaxMinor - after.totals.withTaxMinor;
-  if (totalMinor <= 0n) return refuse('invalid_input', 'This changes nothing on the invoice.', 'lines');
+  if (totalMinor <= 0n) return refuse('invalid_input', whyNothingComesOff(before, after), 'lines');
   return ok({
     compared: lines,
     lines: lines.filter((line) => line.netMinor !== 0n),
@@ -130,6 +130,15 @@ export function creditByDifference(issued: InvoiceBasis, correction: Correction)
     totalMinor,
     remaining: remaining.value,
   });
+}
+
+/** Where more of a line becomes taxable, such as its materials, tax may rise by all that comes off, or by more. */
+function whyNothingComesOff(before: Invoice, after: Invoice): string {
+  const netMinor = before.totals.withoutTaxMinor - after.totals.withoutTaxMinor;
+  const riseMinor = after.totals.taxMinor - before.totals.taxMinor;
+  return riseMinor > 0n
+    ? `Sales tax would rise by ${formatMinor(riseMinor)} and the lines would drop by ${formatMinor(netMinor)} only, so nothing comes off the invoice. Reduce the line to an amount instead.`
+    : 'This changes nothing on the invoice.';
 }
 
 function recomputeFrozen(issued: InvoiceBasis, correction: Correction): Result<InvoiceBasis> {

@@ -263,3 +263,19 @@ test('a credit that names a foreign line, raises a line or changes nothing is re
   expect(codeOf([{ kind: 'reduced', lineId: demoLineId(1), netMinor: 30469n }])).toBe('invalid_input');
   expect(codeOf([])).toBe('invalid_input');
 });
+
+// Materials are taxed where labor is not: all of the line as materials is taxed by more than the cent that comes off.
+test('a line that costs less but is taxed by more is refused, in words that name both amounts', () => {
+  const { basis } = bill(dealerJob, approved('HD', dealerLines(), 1, 3, 4));
+  const [line] = dealerLines();
+  if (line === undefined) throw new Error('the dealer’s job has lines');
+  const beforeFurtherMinor = line.beforeFurtherMinor - 1n;
+  const repriced = { ...line, beforeFurtherMinor, materialsPercent: decimal('100') };
+  const result = creditByDifference(basis, {
+    ...noCorrection,
+    lines: [{ kind: 'repriced', line: repriced }],
+  });
+  expect(result.ok ? '' : result.problem.detail).toMatch(
+    /^Sales tax would rise by \d+\.\d\d and the lines would drop by 0\.0\d only/,
+  );
+});

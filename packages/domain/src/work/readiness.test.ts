@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { day } from '../dates.ts';
 import type { PhotographedLine, PhotoPurpose } from './photos.ts';
 import {
   type AcceptanceFacts,
   type FinishFacts,
   type InvoiceFacts,
+  purchaseOrderCounts,
   readyForAcceptance,
   readyToFinish,
   readyToInvoice,
@@ -240,6 +242,23 @@ describe('before an invoice may hold it', () => {
     expect(over.ok ? '' : over.problem.detail).toBe(
       'PO 77105 allows 650.00 USD. 185.63 USD of it is invoiced and this comes to 612.59 USD, 148.22 USD too much. Ask the account to raise it.',
     );
+  });
+
+  test('a purchase order counts from its first to its last day, and for no other work', () => {
+    const order = { number: '77105', validFrom: day('2026-10-01'), validTo: day('2026-10-31') };
+    const of = (...days: readonly string[]) => purchaseOrderCounts(order, days.map(day));
+    expect(of('2026-10-01', '2026-10-31').ok).toBe(true);
+    expect(of('2026-10-14', '2026-09-30')).toEqual({
+      ok: false,
+      problem: {
+        code: 'dates_out_of_order',
+        field: 'purchase_order',
+        detail:
+          'PO 77105 counts from Oct 1, 2026 to Oct 31, 2026, and the work is of Sep 30, 2026. Ask the account for another PO.',
+      },
+    });
+    expect(of('2026-11-01').ok).toBe(false);
+    expect(purchaseOrderCounts({ ...order, validTo: null }, [day('2027-01-01')]).ok).toBe(true);
   });
 
   test.each<[string, Partial<InvoiceFacts>, string]>([

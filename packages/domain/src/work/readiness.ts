@@ -1,3 +1,5 @@
+import type { Day } from '../dates.ts';
+import { dayWords } from '../day-words.ts';
 import {
   type AcceptanceOutcome,
   type AcceptanceRule,
@@ -195,6 +197,25 @@ export function withinPurchaseOrder(order: CappedOrder, totalMinor: bigint): Res
   return refuse(
     'over_purchase_order',
     `PO ${order.number} allows ${words(order.capMinor)}. ${words(order.invoicedMinor)} of it is invoiced and this comes to ${words(totalMinor)}, ${words(overMinor)} too much. Ask the account to raise it.`,
+    'purchase_order',
+  );
+}
+
+/**
+ * Whether a purchase order counts on every date of work that an invoice bills on it. Refuses with `dates_out_of_order`,
+ * naming its days and the first date that is outside of them.
+ */
+export function purchaseOrderCounts(
+  order: { readonly number: string; readonly validFrom: Day; readonly validTo: Day | null },
+  datesOfWork: readonly Day[],
+): Result<true> {
+  const { number, validFrom, validTo } = order;
+  const outside = datesOfWork.find((day) => day < validFrom || (validTo !== null && day > validTo));
+  if (outside === undefined) return ok(true);
+  const until = validTo === null ? '' : ` to ${dayWords(validTo)}`;
+  return refuse(
+    'dates_out_of_order',
+    `PO ${number} counts from ${dayWords(validFrom)}${until}, and the work is of ${dayWords(outside)}. Ask the account for another PO.`,
     'purchase_order',
   );
 }

@@ -2,6 +2,7 @@ import {
   type FoundDispute,
   findCreditNote,
   findDispute,
+  findDisputeAnsweredBy,
   insertDisputeAnswer,
   lockDisputesOf,
 } from '@grainwright/db';
@@ -38,7 +39,7 @@ interface WantedAnswer {
 
 /**
  * Answers a dispute, once and today: the amount stands, and why, or a credit note takes it off. Answering the same again
- * changes nothing. Refuses with `already_decided`, `invalid_input`.
+ * changes nothing. Refuses with `already_decided`, `invalid_input`, and `wrong_state` once its invoice is void.
  */
 export function answerDispute(
   services: Services,
@@ -57,6 +58,11 @@ export function answerDispute(
       return sameContent(before, { ...wanted.value })
         ? readDisputeOf(scope, first.id)
         : refuse('already_decided', `It was answered on ${dayWords(before.answeredOn)}. That answer stands.`);
+    if (first.voidedOn !== null)
+      return refuse(
+        'wrong_state',
+        `${first.invoiceNumber} was voided on ${dayWords(first.voidedOn)}, so nothing of it is in dispute.`,
+      );
     const by = { answeredOn: scope.today, answeredBy: scope.actor.personId, answeredAt: scope.now };
     if (!(await insertDisputeAnswer(tx, { disputeId: first.id, ...wanted.value, ...by })))
       throw new Error('a dispute was answered under its lock');
@@ -86,6 +92,19 @@ async function readAnswer(
     return refuse(
       'invalid_input',
       `Choose the credit note on ${dispute.invoiceNumber} that answers it, or issue one first.`,
+      'credit_note_id',
+    );
+  if (credit.issuedOn < dispute.openedOn)
+    return refuse(
+      'invalid_input',
+      `${credit.number} was issued before the dispute was opened on ${dayWords(dispute.openedOn)}. Choose one issued since, or issue one first.`,
+      'credit_note_id',
+    );
+  const answered = await findDisputeAnsweredBy(tx, credit.id);
+  if (answered !== null && answered !== dispute.id)
+    return refuse(
+      'invalid_input',
+      `${credit.number} answers another dispute already. Choose another credit note, or issue one first.`,
       'credit_note_id',
     );
   return ok({ answer, creditNoteId: credit.id, note: note.value });

@@ -1,10 +1,4 @@
-import {
-  type AccountRow,
-  findAccount,
-  type LockedInvoice,
-  listDocumentsToPay,
-  lockBalancesOfInvoices,
-} from '@grainwright/db';
+import { type AccountRow, findAccount, type LockedInvoice } from '@grainwright/db';
 import {
   type AccountId,
   type ApplicationId,
@@ -19,7 +13,7 @@ import {
   toId,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { applyOldestFirst, documentsMax } from './apply-oldest-first.ts';
+import { applyOldestFirst, lockToPay } from './apply-oldest-first.ts';
 import { applyToInvoices, type MoneyToApply, type WantedPart } from './apply-to-invoices.ts';
 import { lockCreditHolder } from './credit-holder.ts';
 import { moveTo } from './move-credit.ts';
@@ -44,8 +38,9 @@ export async function applyReceived(
   payment: ReceivedPayment,
   parts: readonly ReceivedPart[],
 ): Promise<Result<readonly JournalEntry[]>> {
-  const invoices = await lockAll(scope, account, parts);
-  const wanted = await wantedParts(scope, account, invoices, parts);
+  const named = parts.map((part) => part.invoiceId);
+  const locked = await lockToPay(scope, account.appliesMoneyItself ? account.id : null, named);
+  const wanted = await wantedParts(scope, account, locked.named, parts);
   if (!wanted.ok) return wanted;
   const entries: JournalEntry[] = [];
   const byAccount = Map.groupBy(wanted.value, ({ invoice }) => invoice.accountId);
@@ -58,20 +53,20 @@ export async function applyReceived(
   }
   const leftMinor = payment.amountMinor - sumMinor(parts.map((part) => part.amountMinor));
   if (!account.appliesMoneyItself || leftMinor === 0n) return ok(entries);
-  const rest = await applyOldestFirst(scope, payment, leftMinor);
+  const rest = await applyOldestFirst(scope, payment, leftMinor, lessParts(locked.oldestFirst, wanted.value));
   return rest.ok ? ok([...entries, ...rest.value]) : rest;
 }
 
-/** All that may be settled is locked in one go: locks taken one after the other would wait in circles. */
-async function lockAll(
-  { tx }: Scope,
-  account: AccountRow,
-  parts: readonly ReceivedPart[],
-): Promise<readonly LockedInvoice[]> {
-  const accountIds = account.appliesMoneyItself ? [account.id] : [];
-  const oldest = await listDocumentsToPay(tx, { accountIds, past: null, limit: documentsMax });
-  const ids = [...parts.map((part) => part.invoiceId), ...oldest.map((document) => document.id)];
-  return lockBalancesOfInvoices(tx, [...new Set(ids)]);
+/** What is open of locked documents once the parts are taken off. */
+function lessParts(
+  documents: readonly LockedInvoice[],
+  parts: readonly WantedPart[],
+): readonly LockedInvoice[] {
+  return documents.map((document) => {
+    const own = parts.filter(({ invoice }) => invoice.id === document.id);
+    const settledMinor = sumMinor(own.map((part) => part.amountMinor));
+    return { ...document, openMinor: document.openMinor - settledMinor };
+  });
 }
 
 async function wantedParts(

@@ -23,10 +23,10 @@ import {
 } from '@grainwright/domain';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { applyOldestFirst } from './apply-oldest-first.ts';
+import { applyOldestFirst, lockToPay } from './apply-oldest-first.ts';
 import { type PaymentView, paymentViewOf } from './payment-view.ts';
 import { postEntries } from './post-entries.ts';
-import { readDayAfter } from './receipt-input.ts';
+import { meansDay, readDayAfter } from './receipt-input.ts';
 
 export interface AssignReceiptInput {
   readonly receiptId: ReceiptId;
@@ -54,10 +54,10 @@ export function assignReceipt(
     if (receipt === null) return refuse('not_found', 'There is no such receipt.');
     const account = await findAccount(tx, input.accountId);
     if (account === null) return refuse('not_found', 'There is no such account.', 'account_id');
-    if (receipt.assigned !== null) return assignedBefore(scope, receipt.assigned, input);
     const since = { day: receipt.receivedOn, words: 'The money came on' };
     const on = readDayAfter(scope, input.on, 'on', since);
     if (!on.ok) return on;
+    if (receipt.assigned !== null) return assignedBefore(scope, receipt.assigned, input, on.value);
     const entries = await assign(scope, receipt, account, { paymentId: input.paymentId, on: on.value });
     if (!entries.ok) return entries;
     const posted = await postEntries(scope, entries.value, 'on');
@@ -69,9 +69,12 @@ async function assignedBefore(
   scope: Scope,
   assigned: NonNullable<FoundReceipt['assigned']>,
   input: AssignReceiptInput,
+  on: Day,
 ): Promise<Result<PaymentView>> {
   if (assigned.accountId === input.accountId && assigned.paymentId === input.paymentId)
-    return ok(await paymentViewOf(scope, assigned.paymentId));
+    return meansDay(input.on, on, assigned.assignedOn)
+      ? ok(await paymentViewOf(scope, assigned.paymentId))
+      : refuse('id_reused', 'That id is the assignment of another day already.', 'id');
   return refuse(
     'wrong_state',
     `It was assigned to ${assigned.accountName} on ${dayWords(assigned.assignedOn)} already.`,
@@ -104,7 +107,8 @@ async function assign(
   const assignment = { receiptId: receipt.id, accountId: account.id, paymentId, assignedOn: on };
   if (!(await insertAssignment(tx, { ...assignment, assignedBy: actor.personId, assignedAt: now })))
     throw new Error('a receipt was assigned under lock');
-  const applied = account.appliesMoneyItself ? await applyOldestFirst(scope, payment, amountMinor) : ok([]);
+  const { oldestFirst } = await lockToPay(scope, account.appliesMoneyItself ? account.id : null, []);
+  const applied = await applyOldestFirst(scope, payment, amountMinor, oldestFirst);
   if (!applied.ok) return applied;
   await record(
     scope,

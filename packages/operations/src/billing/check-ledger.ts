@@ -1,5 +1,6 @@
 import {
   brokenNumbering,
+  creditOfLetGo,
   findBusiness,
   type Mismatch,
   scatteredPayments,
@@ -66,6 +67,7 @@ export async function checkRows(tx: TenantTransaction): Promise<readonly string[
     await unexplainedDocuments(tx),
     await wrongCreditNoteBalances(tx),
     await wrongLetGo(tx),
+    await creditOfLetGo(tx),
     await wrongVoids(tx),
     await wrongDisputes(tx),
     await brokenNumbering(tx),

@@ -3,7 +3,6 @@ import {
   findLastAcceptedAt,
   findPurchaseOrder,
   listAcceptancesOf,
-  purchaseOrderLeft,
   type WorkOrderRow,
 } from '@grainwright/db';
 import {
@@ -17,6 +16,7 @@ import {
   type Invoice,
   type InvoiceBasis,
   ok,
+  purchaseOrderCounts,
   type Result,
   readyToInvoice,
   refuse,
@@ -37,14 +37,16 @@ export interface ComputedInvoice {
 
 /**
  * The invoice of these work orders at the prices frozen when they were approved. Refuses with `number_missing`,
- * `wrong_state`, `over_purchase_order` or `nothing_approved`.
+ * `wrong_state`, `over_purchase_order`, `dates_out_of_order` or `nothing_approved`.
  */
 export async function computeInvoice(
   scope: Scope,
   chosen: readonly WorkOrderRow[],
 ): Promise<Result<ComputedInvoice>> {
   const work = await loadBillableWork(scope, chosen);
-  const basis = await invoiceBasisOf(scope, work);
+  const billed = await invoiceBasisOf(scope, work);
+  if (!billed.ok) return billed;
+  const basis = billed.value;
   const invoice = buildInvoice(basis);
   const ready = await readyToIssue(scope, work, invoice);
   if (!ready.ok) return ready;
@@ -69,7 +71,7 @@ async function readyToIssue(scope: Scope, work: BillableWork, invoice: Invoice):
   return withinPurchaseOrders(scope, work, invoice);
 }
 
-/** Every purchase order on the invoice takes its share of the total; their rows stay locked. */
+/** Every purchase order on the invoice counts on the dates of its work and takes its share of the total. */
 async function withinPurchaseOrders(
   { tx, business }: Scope,
   work: BillableWork,
@@ -77,9 +79,11 @@ async function withinPurchaseOrders(
 ): Promise<Result<true>> {
   const numbers = new Set(workOrdersOf(work).map((workOrder) => workOrder.poNumber));
   for (const number of [...numbers].filter((each) => each !== '').toSorted()) {
-    if ((await purchaseOrderLeft(tx, work.account.id, number)) === null) continue;
     const order = await findPurchaseOrder(tx, work.account.id, number);
-    if (order === null || order.capMinor === null) continue;
+    if (order === null) continue;
+    const counts = purchaseOrderCounts(order, datesOn(work, number));
+    if (!counts.ok) return counts;
+    if (order.capMinor === null) continue;
     const { capMinor, invoicedMinor } = order;
     const within = withinPurchaseOrder(
       { number, capMinor, invoicedMinor, currency: business.currency },
@@ -88,6 +92,12 @@ async function withinPurchaseOrders(
     if (!within.ok) return within;
   }
   return ok(true);
+}
+
+function datesOn({ visits }: BillableWork, number: string): readonly Day[] {
+  return visits
+    .filter(({ workOrders }) => workOrders.some((each) => each.poNumber === number))
+    .map(({ visit }) => visit.day);
 }
 
 /** What of the total a purchase order carries: all of it, or by repairs where others carry the rest, rounded up. */

@@ -30,8 +30,10 @@ export interface DisputeView {
   /** True when somebody of the account opened it. */
   readonly byContact: boolean;
   readonly openedByName: string;
-  /** How long it has waited, or did until it was answered. */
+  /** How long it has waited, or did until it was answered or its invoice was voided. */
   readonly days: number;
+  /** Null while the invoice stands; a void one leaves nothing to answer. */
+  readonly voidedOn: Day | null;
   readonly answer: {
     readonly answer: DisputeAnswer;
     readonly note: string;
@@ -43,7 +45,7 @@ export interface DisputeView {
 
 export function disputeView({ today }: Pick<Scope, 'today'>, found: FoundDispute): DisputeView {
   const { id, accountId, accountName, invoiceId, invoiceNumber, currency, lineId, lineDescription } = found;
-  const { amountMinor, reason, note, openedOn, byContact, openedByName, answer } = found;
+  const { amountMinor, reason, note, openedOn, byContact, openedByName, voidedOn, answer } = found;
   return {
     id,
     accountId,
@@ -59,7 +61,8 @@ export function disputeView({ today }: Pick<Scope, 'today'>, found: FoundDispute
     openedOn,
     byContact,
     openedByName,
-    days: daysBetween(openedOn, answer?.answeredOn ?? today),
+    days: daysBetween(openedOn, answer?.answeredOn ?? voidedOn ?? today),
+    voidedOn,
     answer: answer && {
       answer: answer.answer,
       note: answer.note,

@@ -10,11 +10,15 @@ import {
 } from '@grainwright/db';
 import {
   type AfterHoursCharge,
+  dayWords,
   type FeeToBill,
   formatMinor,
   type InvoiceBasis,
   type MinimumLine,
+  ok,
   priceVisit,
+  type Result,
+  refuse,
   sumMinor,
   type TaxSetup,
   taxSetupOn,
@@ -30,9 +34,10 @@ import { type BillableVisit, type BillableWork, rulesOf, workOrdersOf } from './
  * Everything the invoice is computed from: the lines and minimums frozen in the decisions, what each visit adds
  * once, and how the account's place taxes on each date of work. Trip and after-hours belong to the visit. The trip is
  * charged once, on whichever invoice comes first, and waived by all repairs of the visit that are billed or approved;
- * of the after-hours, an invoice holds what earlier ones of the visit do not.
+ * of the after-hours, an invoice holds what earlier ones of the visit do not. Refuses with `wrong_state` where the place
+ * has no sales tax set up for a date of work.
  */
-export async function invoiceBasisOf(scope: Scope, work: BillableWork): Promise<InvoiceBasis> {
+export async function invoiceBasisOf(scope: Scope, work: BillableWork): Promise<Result<InvoiceBasis>> {
   const { tx, business } = scope;
   const pricing = await loadAccountPricing(tx, work.account.id);
   if (pricing === null) throw new Error('an account without its prices');
@@ -48,12 +53,18 @@ export async function invoiceBasisOf(scope: Scope, work: BillableWork): Promise<
       workOrdersOf(work).map(({ id }) => id),
     ),
   };
-  return {
-    visits: work.visits.map((visit) => visitToBill(visit, facts)),
+  const visits: VisitToBill[] = [];
+  for (const visit of work.visits) {
+    const taxSetup = taxSetupOf(visit, facts);
+    if (!taxSetup.ok) return taxSetup;
+    visits.push(visitToBill(visit, taxSetup.value, facts));
+  }
+  return ok({
+    visits,
     certificates: pricing.certificates,
     taxRounding: { components: business.taxComponents, basis: business.taxBasis },
     prepaidMinor: 0n,
-  };
+  });
 }
 
 interface VisitFacts {
@@ -65,25 +76,31 @@ interface VisitFacts {
   readonly coming: Awaited<ReturnType<typeof listApprovedUnbilled>>;
 }
 
-function visitToBill(billable: BillableVisit, facts: VisitFacts): VisitToBill {
+function visitToBill(billable: BillableVisit, taxSetup: TaxSetup, facts: VisitFacts): VisitToBill {
   const { visit, workOrders, missed } = billable;
   const vehicles = workOrders.map((workOrder) => vehicleToBill(workOrder, facts.work.lines));
   return {
     visitId: visit.id,
     dateOfWork: visit.day,
-    taxSetup: taxSetupOf(billable, facts),
+    taxSetup,
     vehicles,
     ...visitCharges(billable, vehicles, facts),
     fees: missed.map((each) => feeToBill(each, facts.work)),
   };
 }
 
-function taxSetupOf({ visit, workOrders }: BillableVisit, { taxSetups, areaCode }: VisitFacts): TaxSetup {
+function taxSetupOf(
+  { visit, workOrders }: BillableVisit,
+  { taxSetups, areaCode }: VisitFacts,
+): Result<TaxSetup> {
   const [first] = workOrders;
   const rules = first === undefined ? null : rulesOf(first);
   const setup = taxSetupOn(taxSetups, rules?.taxSetup.areaCode ?? areaCode, visit.day) ?? rules?.taxSetup;
-  if (setup === undefined) throw new Error(`tax area ${areaCode} is not set up for ${visit.day}`);
-  return setup;
+  if (setup !== undefined) return ok(setup);
+  return refuse(
+    'wrong_state',
+    `Sales tax of area ${areaCode} is not set up for ${dayWords(visit.day)}. Add its rates in the price book, then issue the invoice.`,
+  );
 }
 
 /** What the visit adds once. Where nothing was repaired that is neither trip nor after-hours. */

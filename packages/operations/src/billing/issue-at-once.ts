@@ -16,8 +16,8 @@ import { writeInvoice } from './write-invoice.ts';
 /**
  * The last step of whatever staff did to a work order: where its account is invoiced at once and nothing is missing any
  * more, its visit's invoice is issued, by the account's rule and not by the person's right. In a transaction of its
- * own: what was done before stands whatever becomes of the invoice. What is not issued, because a number is missing or a
- * month is closed, is listed among what waits for an invoice, with the reason. Answers what was done.
+ * own: what was done before stands whatever becomes of the invoice. What is not issued, whatever was in the way, is listed
+ * among what waits for an invoice; whoever issues it there is told the reason. Answers what was done.
  */
 export async function thenInvoiceAtOnce<T>(
   services: Services,
@@ -48,10 +48,16 @@ async function issueAtOnce(
   workOrderId: WorkOrderId,
 ): Promise<InvoiceView | null> {
   if (actor.accountId !== null) return null;
-  const issued = await performAsStaff(services, actor, 'see_work_orders', (scope) =>
-    issueOf(scope, workOrderId),
-  );
-  return issued.ok ? issued.value : null;
+  try {
+    const issued = await performAsStaff(services, actor, 'see_work_orders', (scope) =>
+      issueOf(scope, workOrderId),
+    );
+    return issued.ok ? issued.value : null;
+  } catch {
+    // What was done is committed: an answer of failure would have it done again. The work waits in the list of what
+    // is to be invoiced, and issuing it there meets and reports the same fault.
+    return null;
+  }
 }
 
 async function issueOf(scope: Scope, workOrderId: WorkOrderId): Promise<Result<InvoiceView | null>> {

@@ -19,7 +19,8 @@ export interface IssueInvoiceInput {
 /**
  * Issues an invoice at the prices frozen when the work was approved, due by the account's terms. Its number is without
  * gaps: it is taken last, and goes back when anything fails. Refuses with `already_invoiced`, `wrong_state`,
- * `number_missing`, `over_purchase_order`, `nothing_approved`, `invalid_date`, `month_closed`, `id_reused`.
+ * `number_missing`, `over_purchase_order`, `dates_out_of_order`, `nothing_approved`, `invalid_date`, `month_closed`,
+ * `id_reused`.
  */
 export function issueInvoice(
   services: Services,

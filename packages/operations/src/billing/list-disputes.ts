@@ -7,7 +7,7 @@ import { type DisputeView, disputeView } from './dispute-view.ts';
 export interface ListDisputesInput {
   /** Null: of every account. A contact sees the own account's whatever stands here. */
   readonly accountId: AccountId | null;
-  /** Only those without an answer. */
+  /** Only those without an answer, on invoices that stand. */
   readonly waitingOnly: boolean;
   /** The one that the page before ended with; null for the first page. */
   readonly past: DisputeId | null;

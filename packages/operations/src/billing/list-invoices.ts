@@ -1,5 +1,5 @@
 import { findAccountName, type InvoiceStanding, listInvoices as listInvoiceRows } from '@grainwright/db';
-import { type AccountId, ok, type Result, refuse } from '@grainwright/domain';
+import { type AccountId, type InvoiceId, ok, type Result, refuse } from '@grainwright/domain';
 import { type Actor, perform } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { type InvoiceRowView, invoiceRowView } from './invoice-view.ts';
@@ -10,8 +10,8 @@ export interface ListInvoicesInput {
   readonly openOnly: boolean;
   /** Only those that stand so; left out: all. */
   readonly standing?: InvoiceStanding | undefined;
-  /** The sequence that the page before ended with; null for the first page. */
-  readonly past: bigint | null;
+  /** The invoice that the page before ended with; null for the first page. */
+  readonly past: InvoiceId | null;
   /** As they are paid. */
   readonly oldestFirst?: boolean;
 }
@@ -20,7 +20,7 @@ export interface InvoiceList {
   readonly accountName: string | null;
   readonly rows: readonly InvoiceRowView[];
   /** Where the next page goes on; null when this is the last. */
-  readonly next: bigint | null;
+  readonly next: InvoiceId | null;
 }
 
 const rowsOfAPage = 100;
@@ -43,7 +43,7 @@ export function listInvoices(
       limit: rowsOfAPage + 1,
     });
     const rows = found.slice(0, rowsOfAPage).map((row) => invoiceRowView(scope, row));
-    const next = found.length > rowsOfAPage ? (rows.at(-1)?.sequence ?? null) : null;
+    const next = found.length > rowsOfAPage ? (rows.at(-1)?.id ?? null) : null;
     return ok({ accountName, rows, next });
   });
 }

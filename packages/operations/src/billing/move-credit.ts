@@ -27,7 +27,7 @@ import type { Services } from '../services.ts';
 import { type CreditHolder, lockCreditHolder, takeFromHolder } from './credit-holder.ts';
 import { type PaymentView, paymentViewOf } from './payment-view.ts';
 import { postEntries } from './post-entries.ts';
-import { readAmount, readDayAfter } from './receipt-input.ts';
+import { meansDay, readAmount, readDayAfter } from './receipt-input.ts';
 
 export interface MoveCreditInput {
   /** Made by the client: the same id with the same content again is the same move. */
@@ -63,7 +63,10 @@ export function moveCredit(
     const together = await inOneGroup(scope, holder.accountId, input.toAccountId);
     if (!together.ok) return together;
     const before = await findMove(scope.tx, input.moveId);
-    if (before !== null) return movedBefore(scope, before, holder, { ...input, ...read.value });
+    if (before !== null)
+      return meansDay(input.on, read.value.on, before.movedOn)
+        ? movedBefore(scope, before, holder, { ...input, ...read.value })
+        : otherMove();
     const moved = await moveTo(scope, holder, { id: input.moveId, to: input.toAccountId, ...read.value });
     if (!moved.ok) return moved;
     const posted = await postEntries(scope, [moved.value.entry], 'on');
@@ -135,7 +138,7 @@ export async function moveTo(
     movedBy: actor.personId,
     movedAt: now,
   };
-  if (!(await insertMove(tx, move))) return refuse('id_reused', 'That id is another move already.', 'id');
+  if (!(await insertMove(tx, move))) return otherMove();
   const detail = { amount: formatMinor(amountMinor, holder.currency), to_account: to, to_payment: paymentId };
   await record(scope, 'credit_moved', holder.subject, detail);
   const { source } = holder;
@@ -159,5 +162,9 @@ async function movedBefore(
   };
   const held = await findPayment(scope.tx, found.toPaymentId);
   if (sameContent(found, given) && held !== null) return ok(await paymentViewOf(scope, held.id));
+  return otherMove();
+}
+
+function otherMove() {
   return refuse('id_reused', 'That id is another move already.', 'id');
 }

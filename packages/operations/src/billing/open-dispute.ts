@@ -1,4 +1,5 @@
 import {
+  countWaitingOfContacts,
   type FoundInvoice,
   findDispute,
   findInvoice,
@@ -76,6 +77,8 @@ export function openDispute(
         : refuse('id_reused', 'That id is another dispute already.', 'id');
     const free = leftToDispute(invoice, content.amountMinor);
     if (!free.ok) return free;
+    const few = await notTooMany(scope, invoice);
+    if (!few.ok) return few;
     return write(scope, invoice, input.disputeId, wanted.value);
   });
 }
@@ -131,6 +134,18 @@ function leftToDispute(invoice: FoundInvoice, amountMinor: bigint): Result<true>
       ? `Only ${shown} of ${number} is open and not in dispute yet. Dispute that much at most.`
       : `Nothing of ${number} is open that is not in dispute already.`,
     'amount',
+  );
+}
+
+/** More of them on one invoice is nobody's question any more. */
+const waitingOfContactsMax = 20;
+
+async function notTooMany({ tx, actor }: Scope, { id, number }: FoundInvoice): Promise<Result<true>> {
+  if (actor.accountId === null || (await countWaitingOfContacts(tx, id)) < waitingOfContactsMax)
+    return ok(true);
+  return refuse(
+    'wrong_state',
+    `${waitingOfContactsMax} disputes on ${number} wait for an answer already. Wait for the answers to those.`,
   );
 }
 

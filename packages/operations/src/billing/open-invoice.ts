@@ -1,5 +1,11 @@
-import { type FoundInvoice, findInvoice, type LockedInvoice, lockInvoiceBalances } from '@grainwright/db';
-import { dayWords, type InvoiceId, ok, type Result, refuse } from '@grainwright/domain';
+import {
+  type FoundInvoice,
+  findInvoice,
+  type LockedInvoice,
+  lockInvoiceBalances,
+  sumCreditedOfInvoice,
+} from '@grainwright/db';
+import { dayWords, displayMoney, type InvoiceId, ok, type Result, refuse } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 
 /** An invoice that nobody else settles, credits or voids until the transaction ends. */
@@ -26,4 +32,18 @@ export function stands({ number, voidedOn }: FoundInvoice): Result<true> {
         'wrong_state',
         `${number} was voided on ${dayWords(voidedOn)}. Nothing can be settled on it any more.`,
       );
+}
+
+/** Refuses with `wrong_state` to let go of what a credit note on the invoice could still settle: apply that first. */
+export async function creditIsApplied(
+  { tx }: Scope,
+  { invoice: { id, number, currency }, locked }: OpenedInvoice,
+  amountMinor: bigint,
+): Promise<Result<true>> {
+  const { unappliedMinor } = await sumCreditedOfInvoice(tx, id);
+  if (unappliedMinor === 0n || amountMinor <= locked.openMinor - unappliedMinor) return ok(true);
+  return refuse(
+    'wrong_state',
+    `${displayMoney(unappliedMinor, currency)} was credited on ${number} and settles nothing yet. Apply that credit note to ${number} first.`,
+  );
 }

@@ -1,3 +1,4 @@
+import { sumOpenDeposits } from '@grainwright/db';
 import {
   addDays,
   type Day,
@@ -12,8 +13,7 @@ import {
 } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { lockDeposits } from './take-deposits.ts';
-import { computedOf, lockChosen } from './write-invoice.ts';
+import { chosenOf, computedOf } from './write-invoice.ts';
 
 /** What an invoice would come to. Amounts are minor units of `currency`. */
 export interface InvoicePreview {
@@ -31,7 +31,10 @@ export interface InvoicePreview {
   readonly prepaidMinor: bigint;
 }
 
-/** What an invoice of these work orders comes to, before it is issued; refuses as `issueInvoice` does. */
+/**
+ * What an invoice of these work orders comes to, before it is issued; refuses as `issueInvoice` does. It only looks:
+ * nothing is locked, and nobody waits for it.
+ */
 export function previewInvoice(
   services: Services,
   actor: Actor,
@@ -41,19 +44,18 @@ export function previewInvoice(
     const asked = (input.issuedOn ?? '').trim();
     const day = asked === '' ? ok(null) : parseDay(asked, 'issued_on');
     if (!day.ok) return day;
-    const chosen = await lockChosen(scope, input.workOrderIds);
+    const chosen = await chosenOf(scope, input.workOrderIds);
     if (!chosen.ok) return chosen;
     const computed = await computedOf(scope, chosen.value, day.value);
     if (!computed.ok) return computed;
     const { work, invoice, issuedOn } = computed.value;
     const lines = invoiceLines(invoice);
     const totalMinor = invoice.totals.withTaxMinor;
-    const deposits = await lockDeposits(scope, {
+    const heldMinor = await sumOpenDeposits(scope.tx, {
       accountId: work.account.id,
       workOrderIds: input.workOrderIds,
-      on: issuedOn,
+      through: issuedOn,
     });
-    const heldMinor = sumMinor(deposits.map((deposit) => deposit.unappliedMinor));
     return ok({
       issuedOn,
       dueOn: addDays(issuedOn, work.account.termsDays),

@@ -44,6 +44,11 @@ export function readDayAfter(
   );
 }
 
+/** Whether a repeated request means the day that is stored: where none is written it does, on whatever day it comes. */
+export function meansDay(text: string | null, wanted: Day, stored: Day): boolean {
+  return text === null || text.trim() === '' || wanted === stored;
+}
+
 /** The day money came from an account. */
 export function readReceivedOn(scope: Pick<Scope, 'today'>, account: AccountRow, text: string): Result<Day> {
   const field = 'received_on';

@@ -20,7 +20,7 @@ import type { Services } from '../services.ts';
 import { type CreditHolder, lockCreditHolder, takeFromHolder } from './credit-holder.ts';
 import type { RefundView } from './payment-view.ts';
 import { postEntries } from './post-entries.ts';
-import { placeOf, readAmount, readDayAfter, readMethod, readReference } from './receipt-input.ts';
+import { meansDay, placeOf, readAmount, readDayAfter, readMethod, readReference } from './receipt-input.ts';
 
 export interface RefundCreditInput {
   /** Made by the client: the same id with the same content again is the same refund. */
@@ -86,7 +86,7 @@ async function refund(scope: Scope, wanted: WantedRefund): Promise<Result<Refund
   const row = refundRow(scope, holder, wanted);
   if (!row.ok) return row;
   const before = await findRefund(scope.tx, wanted.refundId);
-  if (before !== null) return sameRefund(before, row.value, holder.currency);
+  if (before !== null) return sameRefund(before, row.value, wanted.on, holder.currency);
   const taken = await takeFromHolder(scope, holder, row.value.amountMinor);
   if (!taken.ok) return taken;
   if (!(await insertRefund(scope.tx, row.value)))
@@ -129,10 +129,16 @@ function refundRow(scope: Scope, holder: CreditHolder, wanted: WantedRefund): Re
   });
 }
 
-function sameRefund(found: RefundRow, row: RefundRow, currency: string): Result<RefundView> {
+function sameRefund(
+  found: RefundRow,
+  row: RefundRow,
+  on: string | null,
+  currency: string,
+): Result<RefundView> {
   const { paymentId, creditNoteId, amountMinor, feeKeptMinor, method, reference } = row;
+  const sameDay = meansDay(on, row.refundedOn, found.refundedOn);
   const same = sameContent(found, { paymentId, creditNoteId, amountMinor, feeKeptMinor, method, reference });
-  return same
+  return same && sameDay
     ? ok(refundView(found, currency))
     : refuse('id_reused', 'That id is another refund already.', 'id');
 }

@@ -136,6 +136,9 @@ async function takeBack(
 ): Promise<Result<readonly JournalEntry[]>> {
   const { payment, applications } = whole;
   const { id, returnedOn, reason, feeMinor } = wanted;
+  const reopened = await reopenInvoices(scope, settledParts(whole));
+  if (!reopened.ok) return reopened;
+  // Its running number after the work orders are locked: others wait for them who hold none.
   const fee = feeMinor === null ? null : await chargeFee(scope, feeOf(payment, returnedOn, feeMinor));
   const returned = { id, accountId: payment.accountId, paymentId: payment.id, returnedOn, reason };
   const done = { recordedBy: scope.actor.personId, recordedAt: scope.now };
@@ -152,8 +155,6 @@ async function takeBack(
   }));
   if (!(await insertUnapplications(scope.tx, rows)))
     throw new Error('an application was taken back under lock');
-  const reopened = await reopenInvoices(scope, settledParts(whole));
-  if (!reopened.ok) return reopened;
   const entries = await takeMoneyBack(scope, whole, returnedOn);
   await record(
     scope,

@@ -13,7 +13,7 @@ import { readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import type { InvoiceView } from './invoice-view.ts';
-import { openInvoice, stands } from './open-invoice.ts';
+import { creditIsApplied, openInvoice, stands } from './open-invoice.ts';
 import { postEntries } from './post-entries.ts';
 import { readEventDay } from './read-event-day.ts';
 import { readInvoiceOf } from './read-invoice.ts';
@@ -59,6 +59,8 @@ export function takeDiscount(
         : refuse('id_reused', 'That id is another discount already.', 'id');
     const standing = stands(invoice);
     if (!standing.ok) return standing;
+    const applied = await creditIsApplied(scope, opened.value, amount.value);
+    if (!applied.ok) return applied;
     const source = { unappliedMinor: amount.value, currency, receivedOn: on.value };
     const part = { invoice: locked, amountMinor: amount.value, field: 'amount' };
     const settled = await settleInvoices(scope, source, [part], on.value);

@@ -30,7 +30,7 @@ import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { type PaymentView, paymentViewOf } from './payment-view.ts';
 import { postEntries } from './post-entries.ts';
-import { readDayAfter } from './receipt-input.ts';
+import { meansDay, readDayAfter } from './receipt-input.ts';
 import { reopenInvoices } from './settle-invoices.ts';
 
 export interface UnapplyPaymentInput {
@@ -61,7 +61,7 @@ export function unapplyPayment(
       return refuse('not_found', 'There is no such application of a payment.');
     const wanted = wantedRow(scope, application, input);
     if (!wanted.ok) return wanted;
-    const before = await takenBackBefore(scope, payment, application, wanted.value);
+    const before = await takenBackBefore(scope, payment, application, { ...wanted.value, on: input.on });
     if (before !== null) return before;
     const reopened = await reopen(scope, payment, application, wanted.value);
     if (!reopened.ok) return reopened;
@@ -103,12 +103,13 @@ async function takenBackBefore(
   scope: Scope,
   payment: FoundPayment,
   { invoiceNumber, unappliedOn }: FoundApplication,
-  wanted: UnapplicationRow,
+  wanted: UnapplicationRow & Pick<UnapplyPaymentInput, 'on'>,
 ): Promise<Result<PaymentView> | null> {
   const found = await findUnapplication(scope.tx, wanted.id);
   const { applicationId, reason } = wanted;
   if (found !== null)
-    return sameContent(found, { applicationId, reason })
+    return sameContent(found, { applicationId, reason }) &&
+      meansDay(wanted.on, wanted.unappliedOn, found.unappliedOn)
       ? ok(await paymentViewOf(scope, payment.id))
       : refuse('id_reused', 'That id was used for something else already.', 'id');
   if (unappliedOn === null) return null;

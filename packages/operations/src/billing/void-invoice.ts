@@ -74,16 +74,24 @@ async function nothingOnIt(scope: Scope, { invoice, locked }: OpenedInvoice): Pr
       `${note.number} credits a part of ${number}, so it can’t be voided. Credit the rest as well.`,
     );
   if (locked.openMinor === totalMinor) return ok(true);
-  const { settledBy, letGo } = await invoiceViewOf(scope, invoice);
+  const { settledBy, letGo, creditedBy } = await invoiceViewOf(scope, invoice);
+  const lasting = [
+    ...creditedBy.map(
+      (each) => `${each.number} settles ${displayMoney(each.amountMinor, currency)} of it for good`,
+    ),
+    ...letGo
+      .filter((each) => each.writeOffId === null)
+      .map((each) => `a discount of ${displayMoney(each.amountMinor, currency)} was taken`),
+  ];
+  if (lasting.length > 0)
+    return refuse('wrong_state', `${number} can’t be voided: ${lasting.join('; ')}. Credit it instead.`);
   const first = [
     ...settledBy.map(
       (each) =>
         `un-apply the ${displayMoney(each.amountMinor, currency)} received ${dayWords(each.receivedOn)}`,
     ),
-    ...letGo.map((each) =>
-      each.writeOffId === null
-        ? `a discount of ${displayMoney(each.amountMinor, currency)} was taken, so credit the rest instead`
-        : `recover the ${displayMoney(each.amountMinor, currency)} written off on ${each.on}`,
+    ...letGo.map(
+      (each) => `recover the ${displayMoney(each.amountMinor, currency)} written off on ${dayWords(each.on)}`,
     ),
   ];
   return refuse(

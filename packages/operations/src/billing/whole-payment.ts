@@ -105,7 +105,7 @@ function nothingIsGone(whole: WholePayment): Result<WholePayment> {
   if (goneMinor === 0n) return ok(whole);
   return refuse(
     'wrong_state',
-    `${displayMoney(goneMinor, payment.currency)} of it was refunded or moved on, so it can’t come back as a whole.`,
+    `${displayMoney(goneMinor, payment.currency)} of it was refunded or moved on, so its return can’t be recorded here. Collect the money from the account, and have your accountant enter the bank’s notice.`,
   );
 }
 

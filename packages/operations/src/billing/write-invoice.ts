@@ -1,10 +1,13 @@
 import {
+  findAccountAndVisit,
   findInvoice,
   findInvoiceNumbersOf,
   insertInvoice,
   listFeesCharged,
   listInvoicedVehicles,
   listInvoiceLines,
+  listWorkOrdersOf,
+  lockPurchaseOrdersOf,
   lockVisitsOf,
   takeNumber,
   type WorkOrderRow,
@@ -27,7 +30,7 @@ import { type ComputedInvoice, computeInvoice, dayOfIssue } from './compute-invo
 import { type DocumentParts, invoiceDocument, invoicePosting } from './invoice-document.ts';
 import { type InvoiceView, invoiceViewOf } from './invoice-view.ts';
 import { postEntries } from './post-entries.ts';
-import { takeDeposits } from './take-deposits.ts';
+import { lockDeposits, takeDeposits } from './take-deposits.ts';
 
 export interface InvoiceToWrite {
   readonly invoiceId: InvoiceId;
@@ -41,13 +44,15 @@ export interface InvoiceToWrite {
 /**
  * Issues an invoice of accepted work orders and of vehicles that were not there, all of one visit, or of any visits of
  * an account that is invoiced by the month. Refuses with `already_invoiced`, `wrong_state`, `number_missing`,
- * `over_purchase_order`, `nothing_approved`, `invalid_date`, `month_closed`, `id_reused`.
+ * `over_purchase_order`, `dates_out_of_order`, `nothing_approved`, `invalid_date`, `month_closed`, `id_reused`.
  */
 export async function writeInvoice(scope: Scope, wanted: InvoiceToWrite): Promise<Result<InvoiceView>> {
+  await lockWhatItTakes(scope, wanted);
   const chosen = await lockChosen(scope, wanted.workOrderIds);
   if (!chosen.ok) return chosen;
   const before = await issuedBefore(scope, wanted, chosen.value);
   if (before !== null) return before;
+  await lockOrdersOf(scope, chosen.value);
   const computed = await computedOf(scope, chosen.value, wanted.issuedOn);
   if (!computed.ok) return computed;
   const worked = new Set(workOrdersOf(computed.value.work).map(({ id }) => id));
@@ -58,19 +63,49 @@ export async function writeInvoice(scope: Scope, wanted: InvoiceToWrite): Promis
   return write(scope, { ...computed.value, id: wanted.invoiceId }, wanted.byRule);
 }
 
-/** The work orders to invoice, with the others of their visits locked until the transaction ends. */
-export async function lockChosen(
-  scope: Scope,
-  workOrderIds: readonly WorkOrderId[],
-): Promise<Result<readonly WorkOrderRow[]>> {
-  const ids = [...new Set(workOrderIds)];
-  if (ids.length === 0) return refuse('invalid_input', 'Choose what to invoice.', 'work_order_ids');
-  const ofVisits = await lockVisitsOf(scope.tx, ids);
-  const chosen = ofVisits.filter((workOrder) => ids.includes(workOrder.id));
-  return chosen.length === ids.length ? ok(chosen) : refuse('not_found', 'There is no such work order.');
+/** Deposits are locked before work orders, as whoever applies or gives one back does. */
+async function lockWhatItTakes(scope: Scope, { workOrderIds, issuedOn }: InvoiceToWrite): Promise<void> {
+  const where = await findAccountAndVisit(scope.tx, workOrderIds);
+  if (where === null) return;
+  await lockDeposits(scope, { accountId: where.accountId, workOrderIds, on: issuedOn ?? scope.today });
 }
 
-/** The invoice of locked work orders, and the day it would bear; refuses what can't be invoiced. */
+/** The work orders to invoice, with the others of their visits locked until the transaction ends. */
+async function lockChosen(
+  { tx }: Scope,
+  workOrderIds: readonly WorkOrderId[],
+): Promise<Result<readonly WorkOrderRow[]>> {
+  const ids = new Set(workOrderIds);
+  return allThere(
+    ids,
+    (await lockVisitsOf(tx, [...ids])).filter((workOrder) => ids.has(workOrder.id)),
+  );
+}
+
+/** As `lockChosen`, for whoever only looks. */
+export async function chosenOf(
+  { tx }: Scope,
+  workOrderIds: readonly WorkOrderId[],
+): Promise<Result<readonly WorkOrderRow[]>> {
+  const ids = new Set(workOrderIds);
+  return allThere(ids, await listWorkOrdersOf(tx, [...ids]));
+}
+
+function allThere(
+  ids: ReadonlySet<WorkOrderId>,
+  chosen: readonly WorkOrderRow[],
+): Result<readonly WorkOrderRow[]> {
+  if (ids.size === 0) return refuse('invalid_input', 'Choose what to invoice.', 'work_order_ids');
+  return chosen.length === ids.size ? ok(chosen) : refuse('not_found', 'There is no such work order.');
+}
+
+async function lockOrdersOf({ tx }: Scope, chosen: readonly WorkOrderRow[]): Promise<void> {
+  const [first] = chosen;
+  const numbers = new Set(chosen.map((workOrder) => workOrder.poNumber).filter((number) => number !== ''));
+  if (first !== undefined) await lockPurchaseOrdersOf(tx, first.accountId, [...numbers]);
+}
+
+/** The invoice of work orders, and the day it would bear; refuses what can't be invoiced. */
 export async function computedOf(
   scope: Scope,
   chosen: readonly WorkOrderRow[],

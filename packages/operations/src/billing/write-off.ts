@@ -1,4 +1,4 @@
-import { findWriteOff, insertWriteOff } from '@grainwright/db';
+import { findWriteOff, insertWriteOff, sumStandingWriteOffs } from '@grainwright/db';
 import {
   buildInvoice,
   type Day,
@@ -22,7 +22,7 @@ import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { readRemaining } from './compute-credit.ts';
 import type { InvoiceView } from './invoice-view.ts';
-import { type OpenedInvoice, openInvoice, stands } from './open-invoice.ts';
+import { creditIsApplied, type OpenedInvoice, openInvoice, stands } from './open-invoice.ts';
 import { postEntries } from './post-entries.ts';
 import { readEventDay } from './read-event-day.ts';
 import { readInvoiceOf } from './read-invoice.ts';
@@ -72,6 +72,8 @@ export function writeOff(
         : refuse('id_reused', 'That id is another write-off already.', 'id');
     const allowed = allowedToLetGo(scope, opened.value, wanted.value);
     if (!allowed.ok) return allowed;
+    const applied = await creditIsApplied(scope, opened.value, amountMinor);
+    if (!applied.ok) return applied;
     const source = { unappliedMinor: amountMinor, currency: invoice.currency, receivedOn: on };
     const settled = await settleInvoices(
       scope,
@@ -145,7 +147,8 @@ async function reclaimedTaxes(
       amountMinor: taxMinor,
     })),
   );
-  return writeOffShare(amountMinor, { netMinor: totals.withoutTaxMinor, taxes });
+  const charged = { netMinor: totals.withoutTaxMinor, taxes };
+  return writeOffShare(amountMinor, charged, await sumStandingWriteOffs(scope.tx, invoiceId));
 }
 
 async function write(

@@ -10,7 +10,7 @@ import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import { readWords } from '../read-input.ts';
 import type { Services } from '../services.ts';
 import { monthChecks } from './month-checks.ts';
-import { canClose, canReopen, isClosed, type MonthCloseView, monthCloseView } from './read-month-close.ts';
+import { canClose, canReopen, isClosed, type MonthCloseView, readMonthClose } from './read-month-close.ts';
 
 export interface CloseMonthInput {
   /** A UUID made by the client. */
@@ -26,15 +26,15 @@ export interface ReopenMonthInput extends CloseMonthInput {
 /**
  * Closes a month of the books: from then on nothing is posted that is dated in it, whoever posts; the database
  * refuses it as well. Whoever posts takes the running number of postings first, and so does this: neither overtakes
- * the other. Refuses with `wrong_state` a month that still runs, one after an open month with postings, and books
+ * the other. What it answers is read afterwards, when others may post again. Refuses with `wrong_state` a month that still runs, one after an open month with postings, and books
  * that do not hold.
  */
-export function closeMonth(
+export async function closeMonth(
   services: Services,
   actor: Actor,
   input: CloseMonthInput,
 ): Promise<Result<MonthCloseView>> {
-  return performAsStaff(services, actor, 'close_month', async (scope) => {
+  const done = await performAsStaff(services, actor, 'close_month', async (scope) => {
     const month = parseMonth(input.month.trim());
     if (!month.ok) return month;
     await lockNumbers(scope.tx, 'posting');
@@ -44,15 +44,16 @@ export function closeMonth(
       return canClose(months, await monthChecks(scope, month.value), month.value, scope.today);
     });
   });
+  return done.ok ? readMonthClose(services, actor, { month: done.value }) : done;
 }
 
 /** Opens a closed month again, for a reason that stays on record. The owner's to do; the latest closed one first. */
-export function reopenMonth(
+export async function reopenMonth(
   services: Services,
   actor: Actor,
   input: ReopenMonthInput,
 ): Promise<Result<MonthCloseView>> {
-  return performAsStaff(services, actor, 'reopen_month', async (scope) => {
+  const done = await performAsStaff(services, actor, 'reopen_month', async (scope) => {
     const month = parseMonth(input.month.trim());
     if (!month.ok) return month;
     const reason = readWords(input.reason, 'reason', 'why it is opened again', 500);
@@ -67,6 +68,7 @@ export function reopenMonth(
           : refuse('wrong_state', `${month.value} is open.`, 'month'),
     );
   });
+  return done.ok ? readMonthClose(services, actor, { month: done.value }) : done;
 }
 
 interface Step {
@@ -80,12 +82,12 @@ async function take(
   scope: Scope,
   { closingId, month, action, reason }: Step,
   allowed: (months: Awaited<ReturnType<typeof listMonthsOfBooks>>) => Promise<Result<true>>,
-): Promise<Result<MonthCloseView>> {
+): Promise<Result<Month>> {
   const { tx } = scope;
   const known = await findMonthClosing(tx, closingId);
   if (known !== null)
     return known.month === month && known.action === action && known.reason === reason
-      ? ok(await monthCloseView(scope, month))
+      ? ok(month)
       : refuse('id_reused', 'This id stands for something else that was done. Send a new one.', 'id');
   const months = await listMonthsOfBooks(tx);
   const may = await allowed(months);
@@ -109,5 +111,5 @@ async function take(
     { kind: 'month', id: closingId },
     { month, reason, posting: posting.toString() },
   );
-  return ok(await monthCloseView(scope, month));
+  return ok(month);
 }

@@ -57,7 +57,7 @@ export function readMonthClose(
   });
 }
 
-export async function monthCloseView(scope: Scope, month: Month): Promise<MonthCloseView> {
+async function monthCloseView(scope: Scope, month: Month): Promise<MonthCloseView> {
   const months = await listMonthsOfBooks(scope.tx);
   const checks = await monthChecks(scope, month);
   const closed = isClosed(months, month);

@@ -26,7 +26,8 @@ const triesMax = 10;
 
 /**
  * The worker's part: sends one mail, at least once. What was sent or kept is not sent again. Refuses with `unavailable`
- * what may work later; what the mail server will never take is marked as failed, and that is an answer too.
+ * what may work later; what the mail server will never take is marked as failed, and that is an answer too. What can’t be attached counts as a
+ * try, and is then thrown.
  */
 export async function sendMail(
   services: Pick<Services, 'database' | 'objects' | 'now'>,
@@ -48,9 +49,14 @@ export async function sendMail(
   if (carrier === null) return settle({ state: 'kept', problem: '', settledAt: services.now() });
   const files: OpenedFile[] = [];
   for (const attachment of attachments) {
-    const file = await attachedFile(services, tenantId, attachment);
-    if (!file.ok) return file;
-    files.push(file.value);
+    try {
+      const file = await attachedFile(services, tenantId, attachment);
+      if (!file.ok) throw new Error(file.problem.detail);
+      files.push(file.value);
+    } catch (error) {
+      await settle(outcomeOf(notAttached(attachment), mail, services.now()));
+      throw error;
+    }
   }
   const carried = await carrier.carry({
     ...mail,
@@ -62,6 +68,11 @@ export async function sendMail(
   if (settled.ok && settled.value === 'queued' && !carried.carried)
     return refuse('unavailable', carried.problem);
   return settled;
+}
+
+/** The cause is for the log: it may name what is inside. */
+function notAttached({ fileName }: MailAttachmentRow): Carried {
+  return { carried: false, problem: `${fileName} could not be attached. Try again later.`, forGood: false };
 }
 
 function outcomeOf(carried: Carried, { tries }: OutgoingMailRow, now: MailOutcome['settledAt']): MailOutcome {

@@ -1,5 +1,6 @@
 import {
   findMail,
+  listKeptMails,
   listMailedStatements,
   listRunAccounts,
   listStatementAddresses,
@@ -17,6 +18,7 @@ import {
   toId,
 } from '@grainwright/domain';
 import { type MailToQueue, queueMail } from '../mail/queue-mail.ts';
+import { sendAgain } from '../mail/resend-mail.ts';
 import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openIssued } from './read-frozen-statement.ts';
@@ -63,7 +65,10 @@ export interface MailedRun {
   readonly withoutAddress: readonly AccountId[];
 }
 
-/** Mails every statement of a run that has not been mailed yet. Pressed twice it sends nothing twice. */
+/**
+ * Mails every statement of a run that has not been mailed yet. Pressed twice it sends nothing twice; what was only kept,
+ * for want of a mail server, is tried again, as a new mail where the addresses are others by now.
+ */
 export function mailRunStatements(
   services: Services,
   actor: Actor,
@@ -74,10 +79,9 @@ export function mailRunStatements(
     if (!(await lockStatementRun(tx, runId)))
       return refuse('not_found', 'There is no such run of statements.');
     const rows = await listRunAccounts(tx, runId);
-    const mailed = await listMailedStatements(
-      tx,
-      rows.flatMap((row) => row.statementId ?? []),
-    );
+    const ids = rows.flatMap((row) => row.statementId ?? []);
+    const mailed = await listMailedStatements(tx, ids);
+    const kept = await listKeptMails(tx, ids);
     const due = rows.filter((row) => row.statementId !== null && !mailed.has(row.statementId));
     const accountIds = due.map((row) => row.accountId);
     const heads = new Map((await listStatementHeads(tx, accountIds)).map((head) => [head.id, head]));
@@ -88,6 +92,11 @@ export function mailRunStatements(
       const to = addresses.get(accountId) ?? [];
       if (head === undefined || to.length === 0) {
         withoutAddress.push(accountId);
+        continue;
+      }
+      const before = kept.get(head.id);
+      if (before !== undefined && before.recipients.toSorted().join() === to.toSorted().join()) {
+        await sendAgain(scope, before.id);
         continue;
       }
       const queued = await queueMail(scope, mailOf(scope, head, toId<MailId>(newId()), to));

@@ -99,11 +99,9 @@ export const releaseAcceptanceBody = z.object({ reason: z.string().max(2000) });
 export const visitParams = z.object({ id: idOf<VisitId>('visit') });
 
 export const shownVisitAnswer = z.object({
-  vehicles: z
-    .array(z.object({ work_order_id: idText, shown, digest }))
-    .meta({
-      description: 'Those that wait for their acceptance, each with the digest of what is shown of it.',
-    }),
+  vehicles: z.array(z.object({ work_order_id: idText, shown, digest })).meta({
+    description: 'Those that wait for their acceptance, each with the digest of what is shown of it.',
+  }),
 });
 
 export const acceptVisitBody = z.object({

@@ -4,7 +4,7 @@ import type { z } from 'zod';
 import type { disputeAnswer } from './schemas.ts';
 
 export function answerDisputed(dispute: DisputeView): z.input<typeof disputeAnswer> {
-  const { id, currency, reason, note, days, answer } = dispute;
+  const { id, currency, reason, note, days, voidedOn, answer } = dispute;
   return {
     id,
     account_id: dispute.accountId,
@@ -21,6 +21,7 @@ export function answerDisputed(dispute: DisputeView): z.input<typeof disputeAnsw
     opened_by: dispute.openedByName,
     by_contact: dispute.byContact,
     days,
+    invoice_voided_on: voidedOn,
     answer: answer && {
       answer: answer.answer,
       note: answer.note,

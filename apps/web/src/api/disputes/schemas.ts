@@ -35,7 +35,10 @@ export const disputeParams = z.object({ id: idOf<DisputeId>('dispute') });
 
 export const disputesQuery = z.object({
   account_id: idOf<AccountId>('account').optional(),
-  waiting: z.enum(['true', 'false']).optional().meta({ description: 'true: only those without an answer.' }),
+  waiting: z
+    .enum(['true', 'false'])
+    .optional()
+    .meta({ description: 'true: only those without an answer, on invoices that stand.' }),
   after: idOf<DisputeId>('dispute').optional().meta({ description: '`next` of the page before.' }),
 });
 
@@ -55,7 +58,12 @@ export const disputeAnswer = z
     opened_on: dayText,
     opened_by: z.string(),
     by_contact: z.boolean(),
-    days: z.int().meta({ description: 'How long it has waited, or did until it was answered.' }),
+    days: z.int().meta({
+      description: 'How long it has waited, or did until it was answered or its invoice was voided.',
+    }),
+    invoice_voided_on: dayText
+      .nullable()
+      .meta({ description: 'Null while the invoice stands; a void one leaves nothing to answer.' }),
     answer: z
       .object({
         answer: z.enum(wordsOf(disputeAnswers)),

@@ -11,7 +11,7 @@ import { answerDisputed } from '../disputes/answers.ts';
 import type { invoiceAnswer, invoicesAnswer } from './schemas.ts';
 
 export function answerInvoices(list: InvoiceList): z.input<typeof invoicesAnswer> {
-  return { invoices: list.rows.map(answerRow), next: list.next?.toString() ?? null };
+  return { invoices: list.rows.map(answerRow), next: list.next };
 }
 
 export function answerInvoice(view: InvoiceView): z.input<typeof invoiceAnswer> {

@@ -38,13 +38,8 @@ export const invoiceRoutes: FastifyPluginAsyncZod<{ services: Services }> = asyn
       },
     },
     async (request) => {
-      const { account_id: accountId = null, open, standing, before } = request.query;
-      const input = {
-        accountId,
-        openOnly: open === 'true',
-        standing,
-        past: before === undefined ? null : BigInt(before),
-      };
+      const { account_id: accountId = null, open, standing, before: past = null } = request.query;
+      const input = { accountId, openOnly: open === 'true', standing, past };
       return answerInvoices(unwrap(await listInvoices(services, actorOf(request), input)));
     },
   );

@@ -85,11 +85,7 @@ export const invoicesQuery = z.object({
     .enum(['open', 'disputed', 'paid', 'void'])
     .optional()
     .meta({ description: 'Only those that stand so; `paid` is settled by money or without.' }),
-  before: z
-    .string()
-    .regex(/^\d{1,15}$/)
-    .optional()
-    .meta({ description: '`next` of the page before.' }),
+  before: idOf<InvoiceId>('invoice').optional().meta({ description: '`next` of the page before.' }),
 });
 
 const invoiceRow = {
@@ -235,5 +231,5 @@ export const runAnswer = z.object({
 
 export const invoicesAnswer = z.object({
   invoices: z.array(z.object(invoiceRow)),
-  next: z.string().nullable(),
+  next: idText.nullable(),
 });

@@ -80,7 +80,7 @@ export const mailRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (
     '/mails/:id/resend',
     {
       schema: {
-        summary: 'Try a mail again that the mail server did not take',
+        summary: 'Try a mail again that did not go out',
         tags,
         params: mailParams,
         response: { 202: queuedAnswer, ...problemAnswer },

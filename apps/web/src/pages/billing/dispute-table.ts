@@ -46,7 +46,8 @@ function whyOf({ reason, note, openedByName, byContact }: DisputeView): Html {
   return html`${words}${note !== '' && html`: ${note}`} (${byContact ? openedByName : `noted by ${openedByName}`})`;
 }
 
-export function answerOf({ answer }: DisputeView): Html {
+export function answerOf({ answer, voidedOn }: DisputeView): Html {
+  if (answer === null && voidedOn !== null) return statusWord('settled', 'the invoice is void');
   if (answer === null) return statusWord('waiting', 'no answer yet');
   const note = answer.note === '' ? '' : `: ${answer.note}`;
   return answer.answer === 'credited'

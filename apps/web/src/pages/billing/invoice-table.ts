@@ -19,7 +19,7 @@ export interface InvoiceTable {
 /** A page of invoices, newest first, with the link to the older ones. */
 export function invoiceTable(table: InvoiceTable): Html {
   const { list, base, me, query } = table;
-  const older = list.next === null ? null : new URLSearchParams({ ...query, before: list.next.toString() });
+  const older = list.next === null ? null : new URLSearchParams({ ...query, before: list.next });
   const account: readonly Column<InvoiceRowView>[] = table.withAccount
     ? [{ header: 'Account', cell: (row) => row.accountName }]
     : [];

@@ -4,9 +4,9 @@ import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { chosen } from '../../office/account-words.ts';
-import { pageCursor } from '../../page-cursor.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
+import { queryId } from '../../query-id.ts';
 import { sendPage } from '../../send-page.ts';
 import { ownCertificateWarning } from '../own-certificate-warning.ts';
 import { accountInvoicesView, accountInvoiceView, standings } from './view.ts';
@@ -19,7 +19,7 @@ export const accountInvoicePages: FastifyPluginAsync<PageOptions> = async (app, 
     async (request, reply) => {
       const frame = await frameOf(request, reply, options);
       const standing = chosen(standings, request.query.standing ?? '');
-      const past = pageCursor(request.query.before) ?? null;
+      const past = queryId<InvoiceId>(request.query.before);
       const asked = { accountId: null, openOnly: false, standing: standing ?? undefined, past };
       const list = unwrap(await listInvoices(services, actorOf(request), asked));
       const certificateWarning = await ownCertificateWarning(request, options);

@@ -106,8 +106,9 @@ async function sendDispute(
   const actor = actorOf(request);
   const frame = await frameOf(request, reply, options);
   const dispute = unwrap(await readDispute(services, actor, pathId<DisputeId>(request.params.id)));
-  const { accountId, invoiceId } = dispute;
-  const notes = unwrap(await listCreditNotes(services, actor, { accountId, invoiceId, past: null })).rows;
+  const { accountId, invoiceId, openedOn } = dispute;
+  const { rows } = unwrap(await listCreditNotes(services, actor, { accountId, invoiceId, past: null }));
+  const notes = rows.filter((note) => note.issuedOn >= openedOn);
   return sendPage(reply, officeDisputeView({ frame, dispute, notes, ...shown }), shown.problem?.code);
 }
 

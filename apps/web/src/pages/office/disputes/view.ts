@@ -70,7 +70,8 @@ export interface OfficeDisputeView {
 
 export function officeDisputeView(view: OfficeDisputeView): Html {
   const { frame, dispute } = view;
-  const mayAnswer = dispute.answer === null && allows(frame.me.role, 'issue_credit_note');
+  const mayAnswer =
+    dispute.answer === null && dispute.voidedOn === null && allows(frame.me.role, 'issue_credit_note');
   return officePage({
     ...frame,
     title: `Dispute on ${dispute.invoiceNumber}`,

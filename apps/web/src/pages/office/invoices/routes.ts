@@ -3,7 +3,6 @@ import { listInvoices, readInvoice } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
-import { pageCursor } from '../../page-cursor.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { queryId } from '../../query-id.ts';
@@ -25,7 +24,7 @@ export const officeInvoicePages: FastifyPluginAsync<PageOptions> = async (app, o
     const actor = actorOf(request);
     const accountId = queryId<AccountId>(request.query.account);
     const openOnly = request.query.open !== undefined;
-    const past = pageCursor(request.query.before) ?? null;
+    const past = queryId<InvoiceId>(request.query.before);
     const list = unwrap(await listInvoices(services, actor, { accountId, openOnly, past }));
     const accounts = await accountChoices(services, actor);
     return sendPage(reply, officeInvoicesView({ frame, list, accounts, account: accountId ?? '', openOnly }));

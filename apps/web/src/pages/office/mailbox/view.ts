@@ -47,7 +47,7 @@ export interface OneMailView {
 
 /** The mail as its reader gets it. */
 export function mailView({ frame, mail, problem }: OneMailView): Html {
-  const mayResend = mail.state === 'failed' && allows(frame.me.role, 'issue_statement');
+  const mayResend = mail.state !== 'sent' && allows(frame.me.role, 'issue_statement');
   return officePage({
     ...frame,
     title: mail.subjectLine,
