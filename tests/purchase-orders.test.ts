@@ -2,7 +2,6 @@ import { type CreditNoteId, formatMinor, type PurchaseOrderId, type WorkOrderId 
 import {
   addPurchaseOrder,
   changePurchaseOrder,
-  changeWriteUp,
   giveNumbers,
   issueCreditNote,
   listPurchaseOrders,
