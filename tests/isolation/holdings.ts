@@ -318,7 +318,7 @@ async function filePapers(account: Account, word: string) {
   return { site, certificate, accountPrice, handedIn, ...(await agreeBeforehand(account, word)) };
 }
 
-/** From next year on, so that what is told here is still asked. */
+/** The standing approval from next year on, so that what is told here is still asked; the order counts for all of it. */
 async function agreeBeforehand(account: Account, word: string) {
   const { world, owner } = account.business;
   const { services } = world;
@@ -328,7 +328,7 @@ async function agreeBeforehand(account: Account, word: string) {
   must(await setStandingApproval(services, owner, { ...days, id: standingApproval, ...limits }));
   const purchaseOrder = world.newId<PurchaseOrderId>();
   const order = { id: purchaseOrder, number: `${word}-PO`, cap: '5000.00', note: `order of ${word}` };
-  must(await addPurchaseOrder(services, owner, { ...days, ...order }));
+  must(await addPurchaseOrder(services, owner, { ...days, ...order, validFrom: '2026-01-01' }));
   const accountGroup = world.newId<AccountGroupId>();
   must(await addAccountGroup(services, owner, { id: accountGroup, name: `${word} together` }));
   return { standingApproval, purchaseOrder, accountGroup };

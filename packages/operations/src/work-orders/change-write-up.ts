@@ -1,7 +1,14 @@
-import { findPlace, findWorkOrder, type JoinedWorkOrder, updateWriteUp } from '@grainwright/db';
+import {
+  findPlace,
+  findPurchaseOrder,
+  findWorkOrder,
+  type JoinedWorkOrder,
+  updateWriteUp,
+} from '@grainwright/db';
 import {
   formatMinor,
   ok,
+  purchaseOrderCounts,
   type Result,
   refuse,
   takesNumbers,
@@ -25,8 +32,8 @@ export interface ChangeWriteUpInput extends Partial<ChangeableWords> {
 /**
  * Corrects or completes a write-up: the account's numbers, the vehicle's owner, the odometer, the replacement quote.
  * After acceptance only numbers that are missing can still come, until it is invoiced: what is there was part of what
- * was signed. Refuses with `wrong_state`, `number_missing`,
- * `invalid_input`, `invalid_money` or `not_found`.
+ * was signed. A purchase order that does not count on the day of the work bills nothing, so it counts as missing.
+ * Refuses with `wrong_state`, `number_missing`, `invalid_input`, `invalid_money` or `not_found`.
  */
 export async function changeWriteUp(
   services: Services,
@@ -70,7 +77,7 @@ async function readChange(
   const changed: Partial<ReadChangeable> = Object.fromEntries(
     fields.filter((name) => read.value[name] !== before[name]).map((name) => [name, read.value[name]]),
   );
-  const allowed = checkState(found, changed);
+  const allowed = await checkState(scope, found, changed);
   return allowed.ok ? ok(changed) : allowed;
 }
 
@@ -84,19 +91,27 @@ const fields = [
   'replacementNote',
 ] as const satisfies readonly (keyof ReadChangeable)[];
 
-function checkState({ workOrder }: JoinedWorkOrder, changed: Partial<ReadChangeable>): Result<true> {
+async function checkState(
+  { tx }: Scope,
+  { workOrder, account, visit }: JoinedWorkOrder,
+  changed: Partial<ReadChangeable>,
+): Promise<Result<true>> {
   const names = Object.keys(changed);
   if (names.length === 0) return ok(true);
   const { state } = workOrder;
   if (!takesNumbers(state))
     return refuse('wrong_state', `This work order is ${workOrderStates[state]}, so nothing on it changes.`);
-  const missing: readonly string[] = numberFields.filter((name) => workOrder[name] === '');
-  if (state === 'accepted' && !names.every((name) => missing.includes(name)))
-    return refuse(
-      'wrong_state',
-      'It was accepted as it stands. Only numbers that are missing can still be added.',
-    );
-  return ok(true);
+  if (state !== 'accepted') return ok(true);
+  const order = await findPurchaseOrder(tx, account.id, workOrder.poNumber);
+  const counts = order === null || purchaseOrderCounts(order, [visit.day]).ok;
+  const missing: readonly string[] = numberFields.filter(
+    (name) => workOrder[name] === '' || (name === 'poNumber' && !counts),
+  );
+  if (names.every((name) => missing.includes(name))) return ok(true);
+  return refuse(
+    'wrong_state',
+    'It was accepted as it stands. Only numbers that are missing can still be added.',
+  );
 }
 
 /** What is on record, as it would be typed. */
