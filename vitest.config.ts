@@ -1,10 +1,13 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
     include: ['packages/**/src/**/*.test.ts', 'apps/**/src/**/*.test.ts', 'tests/**/*.test.ts'],
     globalSetup: ['tests/support/global-setup.ts'],
-    testTimeout: 30_000,
-    hookTimeout: 120_000,
+    // Tests wait for Postgres and browsers about as long as they compute: one file more than by itself runs at once.
+    maxWorkers: availableParallelism() + 1,
+    testTimeout: 60_000,
+    hookTimeout: 300_000,
   },
 });

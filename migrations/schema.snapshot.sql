@@ -6,6 +6,15 @@ public.acceptance_releases (
   released_by uuid not null,
   released_at timestamp with time zone not null
 );
+public.acceptance_requests (
+  tenant_id uuid not null,
+  link_id uuid not null,
+  work_order_id uuid not null,
+  owner_name text not null,
+  phone text not null default ''::text,
+  email text not null default ''::text,
+  unanswered_at timestamp with time zone
+);
 public.acceptances (
   tenant_id uuid not null,
   id uuid not null,
@@ -20,9 +29,24 @@ public.acceptances (
   shown text not null,
   shown_digest text not null,
   device text not null default ''::text,
-  taken_by uuid not null,
+  taken_by uuid,
   accepted_at timestamp with time zone not null,
-  visit_signature_id uuid
+  visit_signature_id uuid,
+  link_id uuid,
+  from_address text not null default ''::text
+);
+public.access_links (
+  tenant_id uuid not null,
+  id uuid not null,
+  purpose text not null,
+  account_id uuid not null,
+  person_id uuid,
+  work_order_id uuid not null,
+  secret_hash text not null,
+  made_by uuid not null,
+  made_at timestamp with time zone not null,
+  expires_at timestamp with time zone not null,
+  revoked_at timestamp with time zone
 );
 public.account_groups (
   tenant_id uuid not null,
@@ -65,13 +89,58 @@ public.accounts (
   no_show_fee_minor bigint,
   applies_money_itself boolean not null default false,
   statement_email text not null default ''::text,
-  successor_id uuid
+  successor_id uuid,
+  remind_after_hours integer
+);
+public.approval_asks (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  work_order_id uuid not null,
+  version_id uuid not null,
+  person_id uuid not null,
+  why text not null,
+  passed_on_id uuid,
+  link_id uuid not null,
+  mail_id uuid not null,
+  asked_by uuid not null,
+  asked_at timestamp with time zone not null
+);
+public.approval_delegation_ends (
+  tenant_id uuid not null,
+  delegation_id uuid not null,
+  account_id uuid not null,
+  ended_by uuid not null,
+  ended_at timestamp with time zone not null
+);
+public.approval_delegations (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  from_person uuid not null,
+  to_person uuid not null,
+  valid_from date not null,
+  valid_to date not null,
+  limit_minor bigint,
+  made_at timestamp with time zone not null,
+  recorded_by uuid
+);
+public.approval_reminders (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  work_order_id uuid not null,
+  version_id uuid not null,
+  person_id uuid not null,
+  number integer not null,
+  mail_id uuid not null,
+  reminded_at timestamp with time zone not null
 );
 public.audit_records (
   tenant_id uuid not null,
   id uuid not null,
   at timestamp with time zone not null,
-  person_id uuid not null,
+  person_id uuid,
   account_id uuid,
   action text not null,
   subject_kind text not null,
@@ -111,7 +180,9 @@ public.businesses (
   page_size text not null default 'letter'::text,
   logo_key text,
   settings_revision integer not null default 1,
-  logo_media_type text
+  logo_media_type text,
+  warranty_days integer not null default 90,
+  acceptance_link_days integer not null default 14
 );
 public.care_factors (
   tenant_id uuid not null,
@@ -179,7 +250,18 @@ public.contacts (
   person_id uuid not null,
   role text not null,
   limit_minor bigint,
-  ended_on date
+  ended_on date,
+  ask_position integer not null default 1
+);
+public.contracts (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  name text not null,
+  discount_percent numeric(6,3) not null,
+  reason text not null,
+  valid_from date not null,
+  valid_to date
 );
 public.credit_moves (
   tenant_id uuid not null,
@@ -307,7 +389,13 @@ public.decisions (
   rule_text text,
   rule_day date,
   rule_visit_minor bigint,
-  rule_month_minor bigint
+  rule_month_minor bigint,
+  rush_minor bigint not null default 0,
+  visit_minimum_minor bigint not null default 0,
+  link_id uuid,
+  seen text,
+  seen_digest text,
+  delegation_id uuid
 );
 public.discounts_taken (
   tenant_id uuid not null,
@@ -388,7 +476,20 @@ public.estimate_versions (
   tax_minor bigint not null,
   total_minor bigint not null,
   made_by uuid not null,
-  made_at timestamp with time zone not null
+  made_at timestamp with time zone not null,
+  rush_minor bigint not null default 0,
+  visit_minimum_minor bigint not null default 0
+);
+public.floor_consents (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  line_id uuid not null,
+  price_minor bigint not null,
+  floor_minor bigint not null,
+  reason text not null,
+  consented_by uuid not null,
+  consented_at timestamp with time zone not null
 );
 public.handed_in_certificates (
   tenant_id uuid not null,
@@ -491,7 +592,8 @@ public.invoices (
   issued_by uuid not null,
   issued_at timestamp with time zone not null,
   kind text not null default 'invoice'::text,
-  subject text not null default ''::text
+  subject text not null default ''::text,
+  certificates jsonb default (basis -> 'certificates'::text)
 );
 public.journal_entries (
   tenant_id uuid not null,
@@ -539,6 +641,17 @@ public.late_charges (
   base_minor bigint not null,
   percent numeric(6,3) not null
 );
+public.messages (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  work_order_id uuid not null,
+  side text not null,
+  author_id uuid not null,
+  text text not null,
+  written_at timestamp with time zone not null,
+  link_id uuid
+);
 public.missing_signatures (
   tenant_id uuid not null,
   id uuid not null,
@@ -559,6 +672,16 @@ public.month_closings (
   done_by uuid not null,
   done_at timestamp with time zone not null,
   step integer not null
+);
+public.numbers_chased (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  work_order_id uuid not null,
+  person_id uuid not null,
+  chased_on date not null,
+  mail_id uuid not null,
+  chased_at timestamp with time zone not null
 );
 public.opening_items (
   tenant_id uuid not null,
@@ -613,6 +736,22 @@ public.parked_receipts (
   received_on date not null,
   recorded_by uuid not null,
   recorded_at timestamp with time zone not null
+);
+public.passed_on_answers (
+  tenant_id uuid not null,
+  id uuid not null,
+  account_id uuid not null,
+  work_order_id uuid not null,
+  version_id uuid not null,
+  digest text not null,
+  passed_by uuid not null,
+  link_id uuid,
+  answers jsonb not null,
+  compared_minor bigint not null,
+  total_minor bigint not null,
+  limit_minor bigint not null,
+  passed_to uuid,
+  passed_at timestamp with time zone not null
 );
 public.payment_applications (
   tenant_id uuid not null,
@@ -671,7 +810,8 @@ public.people (
   id uuid not null,
   name text not null,
   email text not null default ''::text,
-  phone text not null default ''::text
+  phone text not null default ''::text,
+  has_email boolean not null default ((length(email) <= 254) AND (email ~ '^[A-Za-z0-9.!#$%&''*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9]([A-Za-z0-9-]*[A-Za-z0-9])?(\.[A-Za-z0-9]([A-Za-z0-9-]*[A-Za-z0-9])?)+$'::text))
 );
 public.photo_derivatives (
   tenant_id uuid not null,
@@ -702,6 +842,35 @@ public.photos (
   received_at timestamp with time zone not null,
   received_from uuid not null
 );
+public.price_draft_rates (
+  tenant_id uuid not null,
+  draft_id uuid not null,
+  code text not null,
+  repair text not null,
+  family text not null,
+  over_inches numeric(6,3),
+  to_inches numeric(6,3),
+  part text,
+  material text,
+  list_minor bigint not null,
+  materials_percent numeric(6,3) not null,
+  takes_further_repair boolean not null,
+  repairs_damage boolean not null
+);
+public.price_drafts (
+  tenant_id uuid not null,
+  id uuid not null,
+  name text not null,
+  counts_from date not null,
+  copied_from date not null,
+  base jsonb not null,
+  revision integer not null default 1,
+  state text not null default 'open'::text,
+  started_by uuid not null,
+  started_at timestamp with time zone not null,
+  ended_by uuid,
+  ended_at timestamp with time zone
+);
 public.price_terms (
   tenant_id uuid not null,
   id uuid not null,
@@ -715,7 +884,11 @@ public.price_terms (
   deposit_percent numeric(6,3) not null,
   deposit_step_minor bigint not null,
   valid_from date not null,
-  valid_to date
+  valid_to date,
+  floor_percent numeric(6,3),
+  rush_percent numeric(6,3) not null default 0,
+  rush_minimum_minor bigint not null default 0,
+  trip_zones jsonb not null default '[]'::jsonb
 );
 public.purchase_orders (
   tenant_id uuid not null,
@@ -740,7 +913,9 @@ public.rates (
   takes_further_repair boolean not null,
   repairs_damage boolean not null,
   valid_from date not null,
-  valid_to date
+  valid_to date,
+  part text,
+  material text
 );
 public.receipt_assignments (
   tenant_id uuid not null,
@@ -764,6 +939,23 @@ public.refunds (
   refunded_on date not null,
   recorded_by uuid not null,
   recorded_at timestamp with time zone not null
+);
+public.replacement_quotes (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  part text not null default ''::text,
+  side text not null default ''::text,
+  amount_minor bigint not null,
+  part_minor bigint,
+  fitting_hours numeric(5,2),
+  hourly_minor bigint,
+  note text not null default ''::text,
+  origin text not null,
+  taken_from_id uuid,
+  given_by uuid not null,
+  given_at timestamp with time zone not null,
+  superseded_at timestamp with time zone
 );
 public.seam_releases (
   tenant_id uuid not null,
@@ -789,7 +981,8 @@ public.staff_members (
   person_id uuid not null,
   role text not null,
   short_name text not null,
-  ended_on date
+  ended_on date,
+  prices_by_hand boolean not null default false
 );
 public.standing_approvals (
   tenant_id uuid not null,
@@ -883,6 +1076,16 @@ public.tax_rates (
   valid_from date not null,
   valid_to date
 );
+public.tier_prices (
+  tenant_id uuid not null,
+  id uuid not null,
+  tier_code text not null,
+  code text not null,
+  price_minor bigint not null,
+  reason text not null,
+  valid_from date not null,
+  valid_to date
+);
 public.tier_terms (
   tenant_id uuid not null,
   id uuid not null,
@@ -891,7 +1094,9 @@ public.tier_terms (
   vehicle_minimum_minor bigint not null,
   trip_waived_from_minor bigint,
   valid_from date not null,
-  valid_to date
+  valid_to date,
+  vehicle_cap_minor bigint,
+  visit_minimum_minor bigint not null default 0
 );
 public.tiers (
   tenant_id uuid not null,
@@ -940,7 +1145,9 @@ public.visits (
   day date not null,
   miles numeric(6,1) not null,
   after_hours boolean not null,
-  walk_in boolean not null
+  walk_in boolean not null,
+  rush boolean not null default false,
+  position integer not null
 );
 public.work_order_lines (
   tenant_id uuid not null,
@@ -966,7 +1173,8 @@ public.work_order_lines (
   by_hand_reason text,
   repairs_damage boolean not null,
   note text not null default ''::text,
-  withdrawn_at timestamp with time zone
+  withdrawn_at timestamp with time zone,
+  by_hand_by uuid
 );
 public.work_order_steps (
   tenant_id uuid not null,
@@ -974,7 +1182,7 @@ public.work_order_steps (
   work_order_id uuid not null,
   event text not null,
   to_state text not null,
-  person_id uuid not null,
+  person_id uuid,
   happened_at timestamp with time zone not null,
   note text not null default ''::text
 );
@@ -993,8 +1201,6 @@ public.work_orders (
   owner_name text not null default ''::text,
   owner_phone text not null default ''::text,
   odometer_miles integer,
-  replacement_minor bigint,
-  replacement_note text not null default ''::text,
   current_version_id uuid,
   decision_id uuid,
   written_up_at timestamp with time zone not null,
@@ -1075,8 +1281,16 @@ acceptance_releases acceptance_releases_pkey PRIMARY KEY (tenant_id, work_order_
 acceptance_releases acceptance_releases_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
 acceptance_releases acceptance_releases_tenant_id_released_by_fkey FOREIGN KEY (tenant_id, released_by) REFERENCES staff_members(tenant_id, person_id);
 acceptance_releases acceptance_releases_tenant_id_work_order_id_missing_signat_fkey FOREIGN KEY (tenant_id, work_order_id, missing_signature_id) REFERENCES missing_signatures(tenant_id, work_order_id, id);
+acceptance_requests acceptance_requests_check CHECK (((phone <> ''::text) OR (email <> ''::text)));
+acceptance_requests acceptance_requests_email_check CHECK ((length(email) <= 254));
+acceptance_requests acceptance_requests_owner_name_check CHECK (((length(owner_name) >= 1) AND (length(owner_name) <= 200)));
+acceptance_requests acceptance_requests_phone_check CHECK ((length(phone) <= 40));
+acceptance_requests acceptance_requests_pkey PRIMARY KEY (tenant_id, link_id);
+acceptance_requests acceptance_requests_tenant_id_work_order_id_link_id_fkey FOREIGN KEY (tenant_id, work_order_id, link_id) REFERENCES access_links(tenant_id, work_order_id, id);
 acceptances acceptances_check CHECK (((method = 'drawn'::text) = (strokes IS NOT NULL)));
 acceptances acceptances_check1 CHECK (((outcome = 'accepted'::text) OR (remark <> ''::text)));
+acceptances acceptances_check2 CHECK ((num_nonnulls(taken_by, link_id) = 1));
+acceptances acceptances_check3 CHECK (((link_id IS NULL) OR (visit_signature_id IS NULL)));
 acceptances acceptances_method_check CHECK ((method = ANY (ARRAY['drawn'::text, 'typed'::text])));
 acceptances acceptances_outcome_check CHECK ((outcome = ANY (ARRAY['accepted'::text, 'accepted_with_remark'::text, 'not_accepted'::text])));
 acceptances acceptances_pkey PRIMARY KEY (tenant_id, id);
@@ -1087,6 +1301,19 @@ acceptances acceptances_signer_role_check CHECK ((signer_role = ANY (ARRAY['vehi
 acceptances acceptances_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
 acceptances acceptances_tenant_id_visit_signature_id_fkey FOREIGN KEY (tenant_id, visit_signature_id) REFERENCES visit_signatures(tenant_id, id);
 acceptances acceptances_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+acceptances acceptances_tenant_id_work_order_id_link_id_fkey FOREIGN KEY (tenant_id, work_order_id, link_id) REFERENCES access_links(tenant_id, work_order_id, id);
+access_links access_links_check CHECK ((expires_at > made_at));
+access_links access_links_check1 CHECK (((purpose = 'approval'::text) = (person_id IS NOT NULL)));
+access_links access_links_pkey PRIMARY KEY (tenant_id, id);
+access_links access_links_purpose_check CHECK ((purpose = ANY (ARRAY['approval'::text, 'acceptance'::text])));
+access_links access_links_secret_hash_check CHECK ((secret_hash ~ '^[0-9a-f]{64}$'::text));
+access_links access_links_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+access_links access_links_tenant_id_account_id_person_id_fkey FOREIGN KEY (tenant_id, account_id, person_id) REFERENCES contacts(tenant_id, account_id, person_id);
+access_links access_links_tenant_id_account_id_person_id_id_key UNIQUE (tenant_id, account_id, person_id, id);
+access_links access_links_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+access_links access_links_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES people(tenant_id, id);
+access_links access_links_tenant_id_secret_hash_key UNIQUE (tenant_id, secret_hash);
+access_links access_links_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 account_groups account_groups_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 account_groups account_groups_pkey PRIMARY KEY (tenant_id, id);
 account_groups account_groups_tenant_id_name_key UNIQUE (tenant_id, name);
@@ -1105,6 +1332,7 @@ accounts accounts_no_show_fee_minor_check CHECK ((no_show_fee_minor > 0));
 accounts accounts_own_number_kind_check CHECK ((own_number_kind = ANY (ARRAY['stock'::text, 'unit'::text, 'lot'::text, 'job'::text, 'claim'::text])));
 accounts accounts_photo_rule_check CHECK ((photo_rule = ANY (ARRAY['retail'::text, 'trade'::text, 'lot'::text])));
 accounts accounts_pkey PRIMARY KEY (tenant_id, id);
+accounts accounts_remind_after_hours_check CHECK (((remind_after_hours >= 1) AND (remind_after_hours <= 720)));
 accounts accounts_short_name_check CHECK ((short_name ~ '^[A-Z0-9]{1,8}$'::text));
 accounts accounts_statement_email_check CHECK ((length(statement_email) <= 254));
 accounts accounts_statement_kind_check CHECK ((statement_kind = ANY (ARRAY['open_item'::text, 'balance_forward'::text, 'none'::text])));
@@ -1114,10 +1342,41 @@ accounts accounts_tenant_id_successor_id_fkey FOREIGN KEY (tenant_id, successor_
 accounts accounts_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
 accounts accounts_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) REFERENCES tiers(tenant_id, code);
 accounts accounts_terms_days_check CHECK (((terms_days >= 0) AND (terms_days <= 180)));
+approval_asks approval_asks_check CHECK (((why = 'passed_on'::text) = (passed_on_id IS NOT NULL)));
+approval_asks approval_asks_pkey PRIMARY KEY (tenant_id, id);
+approval_asks approval_asks_tenant_id_account_id_person_id_fkey FOREIGN KEY (tenant_id, account_id, person_id) REFERENCES contacts(tenant_id, account_id, person_id);
+approval_asks approval_asks_tenant_id_account_id_person_id_link_id_fkey FOREIGN KEY (tenant_id, account_id, person_id, link_id) REFERENCES access_links(tenant_id, account_id, person_id, id);
+approval_asks approval_asks_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+approval_asks approval_asks_tenant_id_asked_by_fkey FOREIGN KEY (tenant_id, asked_by) REFERENCES people(tenant_id, id);
+approval_asks approval_asks_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
+approval_asks approval_asks_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+approval_asks approval_asks_tenant_id_work_order_id_version_id_passed_on_fkey FOREIGN KEY (tenant_id, work_order_id, version_id, passed_on_id) REFERENCES passed_on_answers(tenant_id, work_order_id, version_id, id);
+approval_asks approval_asks_why_check CHECK ((why = ANY (ARRAY['first'::text, 'above_limit'::text, 'passed_on'::text, 'asked_again'::text, 'delegate'::text])));
+approval_delegation_ends approval_delegation_ends_pkey PRIMARY KEY (tenant_id, delegation_id);
+approval_delegation_ends approval_delegation_ends_tenant_id_account_id_delegation_i_fkey FOREIGN KEY (tenant_id, account_id, delegation_id) REFERENCES approval_delegations(tenant_id, account_id, id);
+approval_delegation_ends approval_delegation_ends_tenant_id_ended_by_fkey FOREIGN KEY (tenant_id, ended_by) REFERENCES people(tenant_id, id);
+approval_delegations approval_delegations_check CHECK ((to_person <> from_person));
+approval_delegations approval_delegations_check1 CHECK (((valid_to >= valid_from) AND (valid_to <= (valid_from + 366))));
+approval_delegations approval_delegations_limit_minor_check CHECK ((limit_minor >= 0));
+approval_delegations approval_delegations_pkey PRIMARY KEY (tenant_id, id);
+approval_delegations approval_delegations_tenant_id_account_id_from_person_fkey FOREIGN KEY (tenant_id, account_id, from_person) REFERENCES contacts(tenant_id, account_id, person_id);
+approval_delegations approval_delegations_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+approval_delegations approval_delegations_tenant_id_account_id_to_person_fkey FOREIGN KEY (tenant_id, account_id, to_person) REFERENCES contacts(tenant_id, account_id, person_id);
+approval_delegations approval_delegations_tenant_id_account_id_to_person_id_key UNIQUE (tenant_id, account_id, to_person, id);
+approval_delegations approval_delegations_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES staff_members(tenant_id, person_id);
+approval_reminders approval_reminders_number_check CHECK ((number = ANY (ARRAY[1, 2])));
+approval_reminders approval_reminders_pkey PRIMARY KEY (tenant_id, id);
+approval_reminders approval_reminders_tenant_id_account_id_person_id_fkey FOREIGN KEY (tenant_id, account_id, person_id) REFERENCES contacts(tenant_id, account_id, person_id);
+approval_reminders approval_reminders_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+approval_reminders approval_reminders_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
+approval_reminders approval_reminders_tenant_id_version_id_person_id_number_key UNIQUE (tenant_id, version_id, person_id, number);
+approval_reminders approval_reminders_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+audit_records audit_records_check CHECK (((person_id IS NOT NULL) OR ((account_id IS NULL) AND (detail ? 'by_link'::text))));
 audit_records audit_records_pkey PRIMARY KEY (tenant_id, id);
 audit_records audit_records_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
 billed_work_orders billed_work_orders_pkey PRIMARY KEY (tenant_id, work_order_id);
 billed_work_orders billed_work_orders_tenant_id_invoice_id_work_order_id_fkey FOREIGN KEY (tenant_id, invoice_id, work_order_id) REFERENCES invoice_work_orders(tenant_id, invoice_id, work_order_id);
+businesses businesses_acceptance_link_days_check CHECK (((acceptance_link_days >= 1) AND (acceptance_link_days <= 90)));
 businesses businesses_aging_basis_check CHECK ((aging_basis = ANY (ARRAY['due_date'::text, 'document_date'::text])));
 businesses businesses_certificate_warning_days_check CHECK (((certificate_warning_days >= 0) AND (certificate_warning_days <= 365)));
 businesses businesses_check CHECK (((invoice_prefix <> credit_note_prefix) AND (invoice_prefix <> fee_prefix) AND (credit_note_prefix <> fee_prefix)));
@@ -1138,6 +1397,7 @@ businesses businesses_return_fee_minor_check CHECK ((return_fee_minor >= 0));
 businesses businesses_small_difference_minor_check CHECK ((small_difference_minor >= 0));
 businesses businesses_tax_basis_check CHECK ((tax_basis = ANY (ARRAY['invoice'::text, 'item'::text])));
 businesses businesses_tax_components_check CHECK ((tax_components = ANY (ARRAY['each'::text, 'together'::text])));
+businesses businesses_warranty_days_check CHECK (((warranty_days >= 0) AND (warranty_days <= 1000)));
 care_factors care_factors_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
 care_factors care_factors_pkey PRIMARY KEY (tenant_id, code);
 care_percents care_percents_check CHECK ((valid_to >= valid_from));
@@ -1173,12 +1433,19 @@ commission_rates commission_rates_pkey PRIMARY KEY (tenant_id, id);
 commission_rates commission_rates_tenant_id_person_id_daterange_excl EXCLUDE USING gist (tenant_id WITH =, person_id WITH =, daterange(valid_from, (valid_to + 1), '[)'::text) WITH &&);
 commission_rates commission_rates_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES staff_members(tenant_id, person_id);
 commission_rates commission_rates_tenant_id_set_by_fkey FOREIGN KEY (tenant_id, set_by) REFERENCES staff_members(tenant_id, person_id);
+contacts contacts_ask_position_check CHECK ((ask_position > 0));
 contacts contacts_check CHECK (((role = 'approver'::text) OR (limit_minor IS NULL)));
 contacts contacts_limit_minor_check CHECK ((limit_minor >= 0));
 contacts contacts_pkey PRIMARY KEY (tenant_id, account_id, person_id);
 contacts contacts_role_check CHECK ((role = ANY (ARRAY['approver'::text, 'payer'::text, 'viewer'::text])));
 contacts contacts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 contacts contacts_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+contracts contracts_check CHECK ((valid_to >= valid_from));
+contracts contracts_discount_percent_check CHECK (((discount_percent >= (0)::numeric) AND (discount_percent <= (100)::numeric)));
+contracts contracts_name_check CHECK (((length(name) >= 1) AND (length(name) <= 60)));
+contracts contracts_no_overlap EXCLUDE USING gist (tenant_id WITH =, account_id WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+contracts contracts_pkey PRIMARY KEY (tenant_id, id);
+contracts contracts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 credit_moves credit_moves_amount_minor_check CHECK ((amount_minor > 0));
 credit_moves credit_moves_check CHECK ((to_account_id <> account_id));
 credit_moves credit_moves_check1 CHECK ((num_nonnulls(payment_id, credit_note_id) = 1));
@@ -1198,7 +1465,7 @@ credit_note_balances credit_note_balances_pkey PRIMARY KEY (tenant_id, credit_no
 credit_note_balances credit_note_balances_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
 credit_note_balances credit_note_balances_unapplied_minor_check CHECK ((unapplied_minor >= 0));
 credit_note_lines credit_note_lines_check CHECK (((kind = ANY (ARRAY['trip'::text, 'fee'::text])) OR ((labor_minor + materials_minor) = net_minor)));
-credit_note_lines credit_note_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'trip'::text, 'fee'::text])));
+credit_note_lines credit_note_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'rush'::text, 'visit_minimum'::text, 'trip'::text, 'fee'::text])));
 credit_note_lines credit_note_lines_net_minor_check CHECK ((net_minor > 0));
 credit_note_lines credit_note_lines_pkey PRIMARY KEY (tenant_id, credit_note_id, "position");
 credit_note_lines credit_note_lines_tenant_id_credit_note_id_fkey FOREIGN KEY (tenant_id, credit_note_id) REFERENCES credit_notes(tenant_id, id);
@@ -1230,25 +1497,29 @@ decision_signatures decision_signatures_pkey PRIMARY KEY (tenant_id, decision_id
 decision_signatures decision_signatures_signer_name_check CHECK (((length(signer_name) >= 1) AND (length(signer_name) <= 200)));
 decision_signatures decision_signatures_tenant_id_decision_id_fkey FOREIGN KEY (tenant_id, decision_id) REFERENCES decisions(tenant_id, id);
 decision_signatures decision_signatures_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
-decisions decisions_check CHECK (((recorded_by IS NULL) = (given = ANY (ARRAY['here'::text, 'by_rule'::text, 'without_charge'::text]))));
+decisions decisions_by_link CHECK (((given = 'by_link'::text) = (link_id IS NOT NULL)));
+decisions decisions_check CHECK (((recorded_by IS NULL) = (given = ANY (ARRAY['here'::text, 'by_link'::text, 'by_rule'::text, 'without_charge'::text]))));
 decisions decisions_check1 CHECK (
 CASE given
     WHEN 'by_rule'::text THEN ((decided_by IS NULL) AND (num_nulls(standing_approval_id, rule_text, rule_day, rule_visit_minor, rule_month_minor) = 0))
     ELSE (((decided_by IS NULL) = (given = 'without_charge'::text)) AND (num_nonnulls(standing_approval_id, rule_text, rule_day, rule_visit_minor, rule_month_minor) = 0))
 END);
-decisions decisions_check2 CHECK ((compared_minor = (repairs_minor + after_hours_minor)));
-decisions decisions_check3 CHECK ((total_minor = (((repairs_minor + after_hours_minor) + trip_minor) + tax_minor)));
 decisions decisions_check4 CHECK (((given <> 'without_charge'::text) OR (total_minor = 0)));
-decisions decisions_given_check CHECK ((given = ANY (ARRAY['here'::text, 'in_person'::text, 'by_phone'::text, 'in_writing'::text, 'by_rule'::text, 'without_charge'::text])));
+decisions decisions_compared CHECK ((compared_minor = ((repairs_minor + after_hours_minor) + rush_minor)));
+decisions decisions_given_check CHECK ((given = ANY (ARRAY['here'::text, 'by_link'::text, 'in_person'::text, 'by_phone'::text, 'in_writing'::text, 'by_rule'::text, 'without_charge'::text])));
 decisions decisions_pkey PRIMARY KEY (tenant_id, id);
 decisions decisions_rule_text_check CHECK (((length(rule_text) >= 1) AND (length(rule_text) <= 1000)));
+decisions decisions_seen CHECK ((((seen IS NULL) AND (seen_digest IS NULL)) OR ((seen IS NOT NULL) AND (seen_digest = encode(sha256(convert_to(seen, 'UTF8'::name)), 'hex'::text)))));
+decisions decisions_tenant_id_account_id_decided_by_delegation_id_fkey FOREIGN KEY (tenant_id, account_id, decided_by, delegation_id) REFERENCES approval_delegations(tenant_id, account_id, to_person, id);
 decisions decisions_tenant_id_account_id_decided_by_fkey FOREIGN KEY (tenant_id, account_id, decided_by) REFERENCES contacts(tenant_id, account_id, person_id);
+decisions decisions_tenant_id_account_id_decided_by_link_id_fkey FOREIGN KEY (tenant_id, account_id, decided_by, link_id) REFERENCES access_links(tenant_id, account_id, person_id, id);
 decisions decisions_tenant_id_account_id_standing_approval_id_fkey FOREIGN KEY (tenant_id, account_id, standing_approval_id) REFERENCES standing_approvals(tenant_id, account_id, id);
 decisions decisions_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
 decisions decisions_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES staff_members(tenant_id, person_id);
 decisions decisions_tenant_id_version_id_key UNIQUE (tenant_id, version_id);
 decisions decisions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 decisions decisions_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+decisions decisions_total CHECK ((total_minor = (((((repairs_minor + after_hours_minor) + rush_minor) + visit_minimum_minor) + trip_minor) + tax_minor)));
 discounts_taken discounts_taken_amount_minor_check CHECK ((amount_minor > 0));
 discounts_taken discounts_taken_pkey PRIMARY KEY (tenant_id, id);
 discounts_taken discounts_taken_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
@@ -1284,6 +1555,13 @@ estimate_versions estimate_versions_tenant_id_work_order_id_fkey FOREIGN KEY (te
 estimate_versions estimate_versions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 estimate_versions estimate_versions_tenant_id_work_order_id_version_key UNIQUE (tenant_id, work_order_id, version);
 estimate_versions estimate_versions_version_check CHECK ((version > 0));
+floor_consents floor_consents_check CHECK ((floor_minor > price_minor));
+floor_consents floor_consents_pkey PRIMARY KEY (tenant_id, id);
+floor_consents floor_consents_price_minor_check CHECK ((price_minor >= 0));
+floor_consents floor_consents_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+floor_consents floor_consents_tenant_id_consented_by_fkey FOREIGN KEY (tenant_id, consented_by) REFERENCES staff_members(tenant_id, person_id);
+floor_consents floor_consents_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+floor_consents floor_consents_tenant_id_work_order_id_line_id_price_minor__key UNIQUE (tenant_id, work_order_id, line_id, price_minor, floor_minor);
 handed_in_certificates handed_in_certificates_check CHECK ((valid_to >= valid_from));
 handed_in_certificates handed_in_certificates_kind_check CHECK ((kind = ANY (ARRAY['resale'::text, 'exempt_use'::text])));
 handed_in_certificates handed_in_certificates_number_check CHECK (((length(number) >= 1) AND (length(number) <= 80)));
@@ -1294,7 +1572,7 @@ invoice_balances invoice_balances_open_minor_check CHECK ((open_minor >= 0));
 invoice_balances invoice_balances_pkey PRIMARY KEY (tenant_id, invoice_id);
 invoice_balances invoice_balances_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
 invoice_lines invoice_lines_check CHECK (((kind = ANY (ARRAY['trip'::text, 'fee'::text])) OR ((labor_minor + materials_minor) = net_minor)));
-invoice_lines invoice_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'trip'::text, 'fee'::text])));
+invoice_lines invoice_lines_kind_check CHECK ((kind = ANY (ARRAY['repair'::text, 'minimum'::text, 'after_hours'::text, 'rush'::text, 'visit_minimum'::text, 'trip'::text, 'fee'::text])));
 invoice_lines invoice_lines_pkey PRIMARY KEY (tenant_id, invoice_id, "position");
 invoice_lines invoice_lines_tenant_id_invoice_id_fkey FOREIGN KEY (tenant_id, invoice_id) REFERENCES invoices(tenant_id, id);
 invoice_lines invoice_lines_tenant_id_invoice_id_visit_id_fkey FOREIGN KEY (tenant_id, invoice_id, visit_id) REFERENCES invoice_visits(tenant_id, invoice_id, visit_id);
@@ -1359,6 +1637,13 @@ late_charges late_charges_pkey PRIMARY KEY (tenant_id, invoice_id, month);
 late_charges late_charges_tenant_id_account_id_document_id_fkey FOREIGN KEY (tenant_id, account_id, document_id) REFERENCES invoices(tenant_id, account_id, id);
 late_charges late_charges_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
 late_charges late_charges_tenant_id_document_id_key UNIQUE (tenant_id, document_id);
+messages messages_check CHECK (((link_id IS NULL) OR (side = 'account'::text)));
+messages messages_pkey PRIMARY KEY (tenant_id, id);
+messages messages_side_check CHECK ((side = ANY (ARRAY['account'::text, 'business'::text])));
+messages messages_tenant_id_account_id_author_id_link_id_fkey FOREIGN KEY (tenant_id, account_id, author_id, link_id) REFERENCES access_links(tenant_id, account_id, person_id, id);
+messages messages_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+messages messages_tenant_id_author_id_fkey FOREIGN KEY (tenant_id, author_id) REFERENCES people(tenant_id, id);
+messages messages_text_check CHECK (((length(text) >= 1) AND (length(text) <= 2000)));
 missing_signatures missing_signatures_pkey PRIMARY KEY (tenant_id, id);
 missing_signatures missing_signatures_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
 missing_signatures missing_signatures_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES staff_members(tenant_id, person_id);
@@ -1374,6 +1659,11 @@ month_closings month_closings_pkey PRIMARY KEY (tenant_id, id);
 month_closings month_closings_reason_check CHECK ((length(reason) <= 500));
 month_closings month_closings_step_check CHECK ((step > 0));
 month_closings month_closings_tenant_id_done_by_fkey FOREIGN KEY (tenant_id, done_by) REFERENCES people(tenant_id, id);
+numbers_chased numbers_chased_pkey PRIMARY KEY (tenant_id, id);
+numbers_chased numbers_chased_tenant_id_account_id_person_id_fkey FOREIGN KEY (tenant_id, account_id, person_id) REFERENCES contacts(tenant_id, account_id, person_id);
+numbers_chased numbers_chased_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+numbers_chased numbers_chased_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
+numbers_chased numbers_chased_tenant_id_work_order_id_person_id_chased_on_key UNIQUE (tenant_id, work_order_id, person_id, chased_on);
 opening_items opening_items_pkey PRIMARY KEY (tenant_id, invoice_id);
 opening_items opening_items_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
 opening_items opening_items_tenant_id_account_id_opening_id_fkey FOREIGN KEY (tenant_id, account_id, opening_id) REFERENCES openings(tenant_id, account_id, id);
@@ -1389,7 +1679,7 @@ outgoing_mail_attachments outgoing_mail_attachments_pkey PRIMARY KEY (tenant_id,
 outgoing_mail_attachments outgoing_mail_attachments_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
 outgoing_mail_attachments outgoing_mail_attachments_tenant_id_statement_id_fkey FOREIGN KEY (tenant_id, statement_id) REFERENCES statements(tenant_id, id);
 outgoing_mails outgoing_mails_check CHECK (((settled_at IS NULL) = (state = ANY (ARRAY['queued'::text, 'failed'::text]))));
-outgoing_mails outgoing_mails_kind_check CHECK ((kind = 'statement'::text));
+outgoing_mails outgoing_mails_kind_check CHECK ((kind = ANY (ARRAY['statement'::text, 'estimate'::text, 'estimate_reminder'::text, 'numbers_wanted'::text, 'message'::text, 'answer_copy'::text, 'acceptance'::text])));
 outgoing_mails outgoing_mails_pkey PRIMARY KEY (tenant_id, id);
 outgoing_mails outgoing_mails_recipients_check CHECK ((((cardinality(recipients) >= 1) AND (cardinality(recipients) <= 20)) AND (array_to_string(recipients, ''::text) !~ '[[:cntrl:][:space:]<>,;"]'::text)));
 outgoing_mails outgoing_mails_reply_to_check CHECK (((length(reply_to) <= 254) AND (reply_to !~ '[[:cntrl:][:space:]]'::text)));
@@ -1405,6 +1695,17 @@ parked_receipts parked_receipts_payer_check CHECK ((length(payer) <= 200));
 parked_receipts parked_receipts_pkey PRIMARY KEY (tenant_id, id);
 parked_receipts parked_receipts_reference_check CHECK ((length(reference) <= 80));
 parked_receipts parked_receipts_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
+passed_on_answers passed_on_answers_answers_check CHECK ((jsonb_typeof(answers) = 'array'::text));
+passed_on_answers passed_on_answers_check CHECK ((compared_minor > limit_minor));
+passed_on_answers passed_on_answers_check1 CHECK ((passed_to <> passed_by));
+passed_on_answers passed_on_answers_pkey PRIMARY KEY (tenant_id, id);
+passed_on_answers passed_on_answers_tenant_id_account_id_passed_by_fkey FOREIGN KEY (tenant_id, account_id, passed_by) REFERENCES contacts(tenant_id, account_id, person_id);
+passed_on_answers passed_on_answers_tenant_id_account_id_passed_by_link_id_fkey FOREIGN KEY (tenant_id, account_id, passed_by, link_id) REFERENCES access_links(tenant_id, account_id, person_id, id);
+passed_on_answers passed_on_answers_tenant_id_account_id_passed_to_fkey FOREIGN KEY (tenant_id, account_id, passed_to) REFERENCES contacts(tenant_id, account_id, person_id);
+passed_on_answers passed_on_answers_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+passed_on_answers passed_on_answers_tenant_id_version_id_passed_by_key UNIQUE (tenant_id, version_id, passed_by);
+passed_on_answers passed_on_answers_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+passed_on_answers passed_on_answers_tenant_id_work_order_id_version_id_id_key UNIQUE (tenant_id, work_order_id, version_id, id);
 payment_applications payment_applications_amount_minor_check CHECK ((amount_minor > 0));
 payment_applications payment_applications_pkey PRIMARY KEY (tenant_id, id);
 payment_applications payment_applications_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
@@ -1452,18 +1753,41 @@ photos photos_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id
 photos photos_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 photos photos_tenant_id_work_order_id_line_id_fkey FOREIGN KEY (tenant_id, work_order_id, line_id) REFERENCES work_order_lines(tenant_id, work_order_id, id);
 photos photos_width_check CHECK ((width > 0));
+price_draft_rates price_draft_rates_check CHECK ((to_inches > over_inches));
+price_draft_rates price_draft_rates_check1 CHECK (((over_inches IS NULL) = (to_inches IS NULL)));
+price_draft_rates price_draft_rates_code_check CHECK ((code ~ '^[A-Z0-9-]{1,12}$'::text));
+price_draft_rates price_draft_rates_family_check CHECK (((length(family) >= 1) AND (length(family) <= 60)));
+price_draft_rates price_draft_rates_list_minor_check CHECK ((list_minor > 0));
+price_draft_rates price_draft_rates_material_check CHECK (((length(material) >= 1) AND (length(material) <= 40)));
+price_draft_rates price_draft_rates_materials_percent_check CHECK (((materials_percent >= (0)::numeric) AND (materials_percent <= (100)::numeric)));
+price_draft_rates price_draft_rates_over_inches_check CHECK ((over_inches >= (0)::numeric));
+price_draft_rates price_draft_rates_part_check CHECK (((length(part) >= 1) AND (length(part) <= 60)));
+price_draft_rates price_draft_rates_pkey PRIMARY KEY (tenant_id, draft_id, code);
+price_draft_rates price_draft_rates_tenant_id_draft_id_fkey FOREIGN KEY (tenant_id, draft_id) REFERENCES price_drafts(tenant_id, id);
+price_drafts price_drafts_check CHECK (((state = 'open'::text) = (ended_by IS NULL)));
+price_drafts price_drafts_check1 CHECK (((ended_by IS NULL) = (ended_at IS NULL)));
+price_drafts price_drafts_name_check CHECK (((length(name) >= 1) AND (length(name) <= 80)));
+price_drafts price_drafts_pkey PRIMARY KEY (tenant_id, id);
+price_drafts price_drafts_revision_check CHECK ((revision > 0));
+price_drafts price_drafts_state_check CHECK ((state = ANY (ARRAY['open'::text, 'published'::text, 'discarded'::text])));
+price_drafts price_drafts_tenant_id_ended_by_fkey FOREIGN KEY (tenant_id, ended_by) REFERENCES staff_members(tenant_id, person_id);
+price_drafts price_drafts_tenant_id_started_by_fkey FOREIGN KEY (tenant_id, started_by) REFERENCES staff_members(tenant_id, person_id);
 price_terms price_terms_after_hours_minimum_minor_check CHECK ((after_hours_minimum_minor >= 0));
 price_terms price_terms_after_hours_percent_check CHECK ((after_hours_percent >= (0)::numeric));
 price_terms price_terms_check CHECK ((valid_to >= valid_from));
 price_terms price_terms_deposit_from_minor_check CHECK ((deposit_from_minor >= 0));
 price_terms price_terms_deposit_percent_check CHECK (((deposit_percent >= (0)::numeric) AND (deposit_percent <= (100)::numeric)));
 price_terms price_terms_deposit_step_minor_check CHECK ((deposit_step_minor > 0));
+price_terms price_terms_floor_percent_check CHECK (((floor_percent > (0)::numeric) AND (floor_percent <= (100)::numeric)));
 price_terms price_terms_further_repair_percents_check CHECK (((cardinality(further_repair_percents) >= 1) AND (cardinality(further_repair_percents) <= 10)));
 price_terms price_terms_mile_minor_check CHECK ((mile_minor >= 0));
 price_terms price_terms_miles_included_check CHECK ((miles_included >= (0)::numeric));
 price_terms price_terms_no_overlap EXCLUDE USING gist (tenant_id WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 price_terms price_terms_pkey PRIMARY KEY (tenant_id, id);
+price_terms price_terms_rush_minimum_minor_check CHECK ((rush_minimum_minor >= 0));
+price_terms price_terms_rush_percent_check CHECK ((rush_percent >= (0)::numeric));
 price_terms price_terms_trip_minor_check CHECK ((trip_minor >= 0));
+price_terms price_terms_trip_zones_check CHECK (zones_rise(trip_zones));
 purchase_orders purchase_orders_cap_minor_check CHECK ((cap_minor > 0));
 purchase_orders purchase_orders_check CHECK ((valid_to >= valid_from));
 purchase_orders purchase_orders_note_check CHECK ((length(note) <= 500));
@@ -1477,9 +1801,11 @@ rates rates_check2 CHECK (((over_inches IS NULL) = (to_inches IS NULL)));
 rates rates_code_check CHECK ((code ~ '^[A-Z0-9-]{1,12}$'::text));
 rates rates_family_check CHECK (((length(family) >= 1) AND (length(family) <= 60)));
 rates rates_list_minor_check CHECK ((list_minor > 0));
+rates rates_material_check CHECK (((length(material) >= 1) AND (length(material) <= 40)));
 rates rates_materials_percent_check CHECK (((materials_percent >= (0)::numeric) AND (materials_percent <= (100)::numeric)));
 rates rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 rates rates_over_inches_check CHECK ((over_inches >= (0)::numeric));
+rates rates_part_check CHECK (((length(part) >= 1) AND (length(part) <= 60)));
 rates rates_pkey PRIMARY KEY (tenant_id, id);
 receipt_assignments receipt_assignments_pkey PRIMARY KEY (tenant_id, receipt_id);
 receipt_assignments receipt_assignments_tenant_id_account_id_payment_id_fkey FOREIGN KEY (tenant_id, account_id, payment_id) REFERENCES payments(tenant_id, account_id, id);
@@ -1511,6 +1837,21 @@ registry.tenants tenants_pkey PRIMARY KEY (id);
 registry.users users_email_check CHECK (((email = lower(email)) AND ((length(email) >= 3) AND (length(email) <= 254))));
 registry.users users_email_once UNIQUE (email);
 registry.users users_pkey PRIMARY KEY (id);
+replacement_quotes replacement_quotes_amount_minor_check CHECK ((amount_minor > 0));
+replacement_quotes replacement_quotes_check CHECK ((superseded_at >= given_at));
+replacement_quotes replacement_quotes_check1 CHECK (((part <> ''::text) OR (side = ''::text)));
+replacement_quotes replacement_quotes_check2 CHECK (((origin = 'last_time'::text) = (taken_from_id IS NOT NULL)));
+replacement_quotes replacement_quotes_check3 CHECK ((num_nulls(part_minor, fitting_hours, hourly_minor) = ANY (ARRAY[0, 3])));
+replacement_quotes replacement_quotes_check4 CHECK (((part_minor IS NULL) OR ((amount_minor)::numeric = ((part_minor)::numeric + round(((hourly_minor)::numeric * fitting_hours))))));
+replacement_quotes replacement_quotes_fitting_hours_check CHECK ((fitting_hours > (0)::numeric));
+replacement_quotes replacement_quotes_hourly_minor_check CHECK ((hourly_minor > 0));
+replacement_quotes replacement_quotes_note_check CHECK ((length(note) <= 500));
+replacement_quotes replacement_quotes_origin_check CHECK ((origin = ANY (ARRAY['typed'::text, 'last_time'::text])));
+replacement_quotes replacement_quotes_part_minor_check CHECK ((part_minor > 0));
+replacement_quotes replacement_quotes_pkey PRIMARY KEY (tenant_id, id);
+replacement_quotes replacement_quotes_tenant_id_given_by_fkey FOREIGN KEY (tenant_id, given_by) REFERENCES staff_members(tenant_id, person_id);
+replacement_quotes replacement_quotes_tenant_id_taken_from_id_fkey FOREIGN KEY (tenant_id, taken_from_id) REFERENCES replacement_quotes(tenant_id, id);
+replacement_quotes replacement_quotes_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 seam_releases seam_releases_pkey PRIMARY KEY (tenant_id, id);
 seam_releases seam_releases_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
 seam_releases seam_releases_tenant_id_released_by_fkey FOREIGN KEY (tenant_id, released_by) REFERENCES staff_members(tenant_id, person_id);
@@ -1582,13 +1923,20 @@ tax_rates tax_rates_no_overlap EXCLUDE USING gist (tenant_id WITH =, tax_area_id
 tax_rates tax_rates_pkey PRIMARY KEY (tenant_id, id);
 tax_rates tax_rates_rate_percent_check CHECK (((rate_percent >= (0)::numeric) AND (rate_percent < (100)::numeric)));
 tax_rates tax_rates_tenant_id_tax_area_id_fkey FOREIGN KEY (tenant_id, tax_area_id) REFERENCES tax_areas(tenant_id, id);
+tier_prices tier_prices_check CHECK ((valid_to >= valid_from));
+tier_prices tier_prices_no_overlap EXCLUDE USING gist (tenant_id WITH =, tier_code WITH =, code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
+tier_prices tier_prices_pkey PRIMARY KEY (tenant_id, id);
+tier_prices tier_prices_price_minor_check CHECK ((price_minor > 0));
+tier_prices tier_prices_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) REFERENCES tiers(tenant_id, code);
 tier_terms tier_terms_check CHECK ((valid_to >= valid_from));
+tier_terms tier_terms_check1 CHECK (((vehicle_cap_minor > 0) AND (vehicle_cap_minor >= vehicle_minimum_minor)));
 tier_terms tier_terms_discount_percent_check CHECK (((discount_percent >= (0)::numeric) AND (discount_percent <= (100)::numeric)));
 tier_terms tier_terms_no_overlap EXCLUDE USING gist (tenant_id WITH =, tier_code WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 tier_terms tier_terms_pkey PRIMARY KEY (tenant_id, id);
 tier_terms tier_terms_tenant_id_tier_code_fkey FOREIGN KEY (tenant_id, tier_code) REFERENCES tiers(tenant_id, code);
 tier_terms tier_terms_trip_waived_from_minor_check CHECK ((trip_waived_from_minor > 0));
 tier_terms tier_terms_vehicle_minimum_minor_check CHECK ((vehicle_minimum_minor >= 0));
+tier_terms tier_terms_visit_minimum_minor_check CHECK ((visit_minimum_minor >= 0));
 tiers tiers_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
 tiers tiers_pkey PRIMARY KEY (tenant_id, code);
 vehicles vehicles_last_eight_check CHECK ((last_eight ~ '^[A-HJ-NPR-Z0-9]{8}$'::text));
@@ -1602,23 +1950,27 @@ visit_signatures visit_signatures_shown_digest_check CHECK ((shown_digest ~ '^[0
 visit_signatures visit_signatures_tenant_id_account_id_visit_id_fkey FOREIGN KEY (tenant_id, account_id, visit_id) REFERENCES visits(tenant_id, account_id, id);
 visit_signatures visit_signatures_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
 visits visits_miles_check CHECK ((miles >= (0)::numeric));
+visits visits_one_of_a_day UNIQUE (tenant_id, site_id, technician_id, day, after_hours, rush);
 visits visits_pkey PRIMARY KEY (tenant_id, id);
+visits visits_position_check CHECK (("position" > 0));
 visits visits_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
 visits visits_tenant_id_account_id_site_id_fkey FOREIGN KEY (tenant_id, account_id, site_id) REFERENCES sites(tenant_id, account_id, id);
-visits visits_tenant_id_site_id_technician_id_day_after_hours_key UNIQUE (tenant_id, site_id, technician_id, day, after_hours);
 visits visits_tenant_id_technician_id_fkey FOREIGN KEY (tenant_id, technician_id) REFERENCES staff_members(tenant_id, person_id);
 work_order_lines work_order_lines_by_hand_materials_percent_check CHECK (((by_hand_materials_percent >= (0)::numeric) AND (by_hand_materials_percent <= (100)::numeric)));
 work_order_lines work_order_lines_by_hand_minor_check CHECK ((by_hand_minor > 0));
 work_order_lines work_order_lines_check CHECK (((by_hand_minor IS NULL) OR (by_hand_reason IS NOT NULL)));
+work_order_lines work_order_lines_check1 CHECK (((by_hand_by IS NULL) OR (by_hand_minor IS NOT NULL)));
 work_order_lines work_order_lines_layers_check CHECK (((layers >= 0) AND (layers <= 50)));
 work_order_lines work_order_lines_measured_inches_check CHECK ((measured_inches > (0)::numeric));
 work_order_lines work_order_lines_note_check CHECK ((length(note) <= 2000));
 work_order_lines work_order_lines_pkey PRIMARY KEY (tenant_id, id);
 work_order_lines work_order_lines_position_check CHECK (("position" > 0));
+work_order_lines work_order_lines_tenant_id_by_hand_by_fkey FOREIGN KEY (tenant_id, by_hand_by) REFERENCES people(tenant_id, id);
 work_order_lines work_order_lines_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 work_order_lines work_order_lines_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 work_order_lines work_order_lines_tenant_id_work_order_id_position_key UNIQUE (tenant_id, work_order_id, "position");
 work_order_lines work_order_lines_visible_when_check CHECK ((length(visible_when) <= 200));
+work_order_steps work_order_steps_check CHECK (((person_id IS NOT NULL) OR (event = ANY (ARRAY['accepted'::text, 'reworked_done'::text, 'not_accepted'::text]))));
 work_order_steps work_order_steps_pkey PRIMARY KEY (tenant_id, id);
 work_order_steps work_order_steps_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
 work_order_steps work_order_steps_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
@@ -1637,8 +1989,6 @@ work_orders work_orders_owner_name_check CHECK ((length(owner_name) <= 200));
 work_orders work_orders_owner_phone_check CHECK ((length(owner_phone) <= 40));
 work_orders work_orders_pkey PRIMARY KEY (tenant_id, id);
 work_orders work_orders_po_number_check CHECK ((length(po_number) <= 40));
-work_orders work_orders_replacement_minor_check CHECK ((replacement_minor > 0));
-work_orders work_orders_replacement_note_check CHECK ((length(replacement_note) <= 500));
 work_orders work_orders_rework_reason_check CHECK ((rework_reason = ANY (ARRAY['finish'::text, 'color'::text, 'texture'::text, 'came_loose'::text, 'other'::text])));
 work_orders work_orders_ro_number_check CHECK ((length(ro_number) <= 40));
 work_orders work_orders_state_check CHECK ((state = ANY (ARRAY['written_up'::text, 'awaiting_approval'::text, 'approved'::text, 'in_work'::text, 'done'::text, 'accepted'::text, 'invoiced'::text, 'paid'::text, 'declined'::text, 'void'::text, 'written_off'::text])));
@@ -1669,13 +2019,23 @@ write_offs write_offs_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_i
 write_offs write_offs_tenant_id_written_off_by_fkey FOREIGN KEY (tenant_id, written_off_by) REFERENCES people(tenant_id, id);
 
 -- indexes
+CREATE INDEX acceptance_requests_by_work_order ON public.acceptance_requests USING btree (tenant_id, work_order_id);
+CREATE INDEX acceptance_requests_open ON public.acceptance_requests USING btree (tenant_id) WHERE (unanswered_at IS NULL);
+CREATE INDEX access_links_by_work_order ON public.access_links USING btree (tenant_id, work_order_id);
+CREATE INDEX access_links_of_person ON public.access_links USING btree (tenant_id, account_id, person_id) WHERE (revoked_at IS NULL);
 CREATE INDEX account_prices_no_overlap ON public.account_prices USING gist (tenant_id, account_id, code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX approval_asks_by_person ON public.approval_asks USING btree (tenant_id, account_id, person_id);
+CREATE INDEX approval_asks_by_work_order ON public.approval_asks USING btree (tenant_id, work_order_id, asked_at);
+CREATE INDEX approval_delegations_by_account ON public.approval_delegations USING btree (tenant_id, account_id, valid_to);
+CREATE INDEX approval_delegations_by_delegate ON public.approval_delegations USING btree (tenant_id, account_id, to_person, valid_to);
 CREATE INDEX audit_records_by_subject ON public.audit_records USING btree (tenant_id, subject_id, at);
+CREATE INDEX audit_records_numbers_given ON public.audit_records USING btree (tenant_id, at) WHERE (action = 'numbers_given'::text);
 CREATE INDEX billed_work_orders_by_invoice ON public.billed_work_orders USING btree (tenant_id, invoice_id);
 CREATE INDEX care_percents_no_overlap ON public.care_percents USING gist (tenant_id, factor_code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX certificates_by_account ON public.certificates USING btree (tenant_id, account_id);
 CREATE INDEX clearing_movements_by_day ON public.clearing_movements USING btree (tenant_id, occurred_on, id);
 CREATE INDEX commission_rates_tenant_id_person_id_daterange_excl ON public.commission_rates USING gist (tenant_id, person_id, daterange(valid_from, (valid_to + 1), '[)'::text));
+CREATE INDEX contracts_no_overlap ON public.contracts USING gist (tenant_id, account_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX credit_moves_by_credit_note ON public.credit_moves USING btree (tenant_id, credit_note_id);
 CREATE INDEX credit_moves_by_payment ON public.credit_moves USING btree (tenant_id, payment_id);
 CREATE INDEX credit_moves_by_receiver ON public.credit_moves USING btree (tenant_id, to_payment_id);
@@ -1706,6 +2066,9 @@ CREATE INDEX journal_entries_by_day ON public.journal_entries USING btree (tenan
 CREATE INDEX journal_lines_by_account ON public.journal_lines USING btree (tenant_id, account_id, entry_id);
 CREATE INDEX journal_lines_by_ledger_account ON public.journal_lines USING btree (tenant_id, ledger_account);
 CREATE INDEX key_tests_by_work_order ON public.key_tests USING btree (tenant_id, work_order_id, tested_at);
+CREATE INDEX messages_by_author ON public.messages USING btree (tenant_id, author_id, written_at);
+CREATE INDEX messages_by_moment ON public.messages USING btree (tenant_id, written_at);
+CREATE INDEX messages_by_work_order ON public.messages USING btree (tenant_id, work_order_id, written_at DESC, id DESC);
 CREATE INDEX outgoing_mails_about ON public.outgoing_mails USING btree (tenant_id, about_id);
 CREATE INDEX outgoing_mails_latest ON public.outgoing_mails USING btree (tenant_id, queued_at DESC, id DESC);
 CREATE INDEX parked_receipts_by_day ON public.parked_receipts USING btree (tenant_id, received_on, id);
@@ -1719,6 +2082,7 @@ CREATE INDEX price_terms_no_overlap ON public.price_terms USING gist (tenant_id,
 CREATE INDEX rates_no_overlap ON public.rates USING gist (tenant_id, code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX refunds_by_credit_note ON public.refunds USING btree (tenant_id, credit_note_id);
 CREATE INDEX refunds_by_payment ON public.refunds USING btree (tenant_id, payment_id);
+CREATE INDEX replacement_quotes_by_part ON public.replacement_quotes USING btree (tenant_id, part, given_at DESC) WHERE (origin = 'typed'::text);
 CREATE INDEX sessions_by_expiry ON registry.sessions USING btree (expires_at);
 CREATE INDEX sessions_by_user ON registry.sessions USING btree (user_id);
 CREATE INDEX sign_in_failures_by_end ON registry.sign_in_failures USING btree (window_ends_at);
@@ -1728,10 +2092,12 @@ CREATE INDEX statement_runs_latest ON public.statement_runs USING btree (tenant_
 CREATE INDEX stop_points_by_work_order ON public.stop_points USING btree (tenant_id, work_order_id, made_at);
 CREATE INDEX tax_classes_no_overlap ON public.tax_classes USING gist (tenant_id, tax_area_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX tax_rates_no_overlap ON public.tax_rates USING gist (tenant_id, tax_area_id, component, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX tier_prices_no_overlap ON public.tier_prices USING gist (tenant_id, tier_code, code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX tier_terms_no_overlap ON public.tier_terms USING gist (tenant_id, tier_code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX vehicles_by_last_eight ON public.vehicles USING btree (tenant_id, last_eight);
 CREATE INDEX vehicles_by_vin ON public.vehicles USING btree (tenant_id, vin);
 CREATE INDEX visits_by_day ON public.visits USING btree (tenant_id, day, technician_id);
+CREATE INDEX work_order_steps_by_moment ON public.work_order_steps USING btree (tenant_id, happened_at);
 CREATE INDEX work_order_steps_in_order ON public.work_order_steps USING btree (tenant_id, work_order_id, happened_at);
 CREATE INDEX work_orders_by_account ON public.work_orders USING btree (tenant_id, account_id, number DESC);
 CREATE INDEX work_orders_by_own_number ON public.work_orders USING btree (tenant_id, account_id, own_number) WHERE (own_number <> ''::text);
@@ -1744,13 +2110,29 @@ CREATE INDEX work_orders_reworked ON public.work_orders USING btree (tenant_id, 
 CREATE INDEX write_offs_by_day ON public.write_offs USING btree (tenant_id, written_off_on);
 CREATE INDEX write_offs_by_invoice ON public.write_offs USING btree (tenant_id, invoice_id);
 CREATE UNIQUE INDEX acceptance_releases_pkey ON public.acceptance_releases USING btree (tenant_id, work_order_id);
+CREATE UNIQUE INDEX acceptance_requests_pkey ON public.acceptance_requests USING btree (tenant_id, link_id);
 CREATE UNIQUE INDEX acceptances_once ON public.acceptances USING btree (tenant_id, work_order_id) WHERE (outcome <> 'not_accepted'::text);
+CREATE UNIQUE INDEX acceptances_once_by_link ON public.acceptances USING btree (tenant_id, link_id) WHERE (link_id IS NOT NULL);
 CREATE UNIQUE INDEX acceptances_pkey ON public.acceptances USING btree (tenant_id, id);
+CREATE UNIQUE INDEX access_links_pkey ON public.access_links USING btree (tenant_id, id);
+CREATE UNIQUE INDEX access_links_tenant_id_account_id_id_key ON public.access_links USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX access_links_tenant_id_account_id_person_id_id_key ON public.access_links USING btree (tenant_id, account_id, person_id, id);
+CREATE UNIQUE INDEX access_links_tenant_id_secret_hash_key ON public.access_links USING btree (tenant_id, secret_hash);
+CREATE UNIQUE INDEX access_links_tenant_id_work_order_id_id_key ON public.access_links USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX account_groups_pkey ON public.account_groups USING btree (tenant_id, id);
 CREATE UNIQUE INDEX account_groups_tenant_id_name_key ON public.account_groups USING btree (tenant_id, name);
 CREATE UNIQUE INDEX account_prices_pkey ON public.account_prices USING btree (tenant_id, id);
 CREATE UNIQUE INDEX accounts_pkey ON public.accounts USING btree (tenant_id, id);
 CREATE UNIQUE INDEX accounts_tenant_id_short_name_key ON public.accounts USING btree (tenant_id, short_name);
+CREATE UNIQUE INDEX approval_asks_once ON public.approval_asks USING btree (tenant_id, version_id, person_id) WHERE (why = ANY (ARRAY['first'::text, 'above_limit'::text, 'delegate'::text]));
+CREATE UNIQUE INDEX approval_asks_passed_on_once ON public.approval_asks USING btree (tenant_id, passed_on_id) WHERE (passed_on_id IS NOT NULL);
+CREATE UNIQUE INDEX approval_asks_pkey ON public.approval_asks USING btree (tenant_id, id);
+CREATE UNIQUE INDEX approval_delegation_ends_pkey ON public.approval_delegation_ends USING btree (tenant_id, delegation_id);
+CREATE UNIQUE INDEX approval_delegations_pkey ON public.approval_delegations USING btree (tenant_id, id);
+CREATE UNIQUE INDEX approval_delegations_tenant_id_account_id_id_key ON public.approval_delegations USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX approval_delegations_tenant_id_account_id_to_person_id_key ON public.approval_delegations USING btree (tenant_id, account_id, to_person, id);
+CREATE UNIQUE INDEX approval_reminders_pkey ON public.approval_reminders USING btree (tenant_id, id);
+CREATE UNIQUE INDEX approval_reminders_tenant_id_version_id_person_id_number_key ON public.approval_reminders USING btree (tenant_id, version_id, person_id, number);
 CREATE UNIQUE INDEX audit_records_pkey ON public.audit_records USING btree (tenant_id, id);
 CREATE UNIQUE INDEX billed_work_orders_pkey ON public.billed_work_orders USING btree (tenant_id, work_order_id);
 CREATE UNIQUE INDEX businesses_pkey ON public.businesses USING btree (tenant_id);
@@ -1763,6 +2145,7 @@ CREATE UNIQUE INDEX certificates_tenant_id_account_id_id_key ON public.certifica
 CREATE UNIQUE INDEX clearing_movements_pkey ON public.clearing_movements USING btree (tenant_id, id);
 CREATE UNIQUE INDEX commission_rates_pkey ON public.commission_rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX contacts_pkey ON public.contacts USING btree (tenant_id, account_id, person_id);
+CREATE UNIQUE INDEX contracts_pkey ON public.contracts USING btree (tenant_id, id);
 CREATE UNIQUE INDEX credit_moves_pkey ON public.credit_moves USING btree (tenant_id, id);
 CREATE UNIQUE INDEX credit_moves_tenant_id_takes_back_key ON public.credit_moves USING btree (tenant_id, takes_back);
 CREATE UNIQUE INDEX credit_note_applications_pkey ON public.credit_note_applications USING btree (tenant_id, id);
@@ -1787,6 +2170,8 @@ CREATE UNIQUE INDEX estimate_lines_pkey ON public.estimate_lines USING btree (te
 CREATE UNIQUE INDEX estimate_versions_pkey ON public.estimate_versions USING btree (tenant_id, id);
 CREATE UNIQUE INDEX estimate_versions_tenant_id_work_order_id_id_key ON public.estimate_versions USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX estimate_versions_tenant_id_work_order_id_version_key ON public.estimate_versions USING btree (tenant_id, work_order_id, version);
+CREATE UNIQUE INDEX floor_consents_pkey ON public.floor_consents USING btree (tenant_id, id);
+CREATE UNIQUE INDEX floor_consents_tenant_id_work_order_id_line_id_price_minor__key ON public.floor_consents USING btree (tenant_id, work_order_id, line_id, price_minor, floor_minor);
 CREATE UNIQUE INDEX handed_in_certificates_pkey ON public.handed_in_certificates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX handed_in_certificates_tenant_id_account_id_id_key ON public.handed_in_certificates USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX invoice_balances_pkey ON public.invoice_balances USING btree (tenant_id, invoice_id);
@@ -1813,16 +2198,22 @@ CREATE UNIQUE INDEX late_charges_pkey ON public.late_charges USING btree (tenant
 CREATE UNIQUE INDEX late_charges_tenant_id_document_id_key ON public.late_charges USING btree (tenant_id, document_id);
 CREATE UNIQUE INDEX memberships_once ON registry.memberships USING btree (user_id, tenant_id, account_id) NULLS NOT DISTINCT;
 CREATE UNIQUE INDEX memberships_pkey ON registry.memberships USING btree (id);
+CREATE UNIQUE INDEX messages_pkey ON public.messages USING btree (tenant_id, id);
 CREATE UNIQUE INDEX missing_signatures_pkey ON public.missing_signatures USING btree (tenant_id, id);
 CREATE UNIQUE INDEX missing_signatures_tenant_id_work_order_id_id_key ON public.missing_signatures USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX month_closings_pkey ON public.month_closings USING btree (tenant_id, id);
 CREATE UNIQUE INDEX month_closings_steps ON public.month_closings USING btree (tenant_id, month, step);
+CREATE UNIQUE INDEX numbers_chased_pkey ON public.numbers_chased USING btree (tenant_id, id);
+CREATE UNIQUE INDEX numbers_chased_tenant_id_work_order_id_person_id_chased_on_key ON public.numbers_chased USING btree (tenant_id, work_order_id, person_id, chased_on);
 CREATE UNIQUE INDEX opening_items_pkey ON public.opening_items USING btree (tenant_id, invoice_id);
 CREATE UNIQUE INDEX openings_pkey ON public.openings USING btree (tenant_id, id);
 CREATE UNIQUE INDEX openings_tenant_id_account_id_id_key ON public.openings USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX outgoing_mail_attachments_pkey ON public.outgoing_mail_attachments USING btree (tenant_id, mail_id, "position");
 CREATE UNIQUE INDEX outgoing_mails_pkey ON public.outgoing_mails USING btree (tenant_id, id);
 CREATE UNIQUE INDEX parked_receipts_pkey ON public.parked_receipts USING btree (tenant_id, id);
+CREATE UNIQUE INDEX passed_on_answers_pkey ON public.passed_on_answers USING btree (tenant_id, id);
+CREATE UNIQUE INDEX passed_on_answers_tenant_id_version_id_passed_by_key ON public.passed_on_answers USING btree (tenant_id, version_id, passed_by);
+CREATE UNIQUE INDEX passed_on_answers_tenant_id_work_order_id_version_id_id_key ON public.passed_on_answers USING btree (tenant_id, work_order_id, version_id, id);
 CREATE UNIQUE INDEX payment_applications_pkey ON public.payment_applications USING btree (tenant_id, id);
 CREATE UNIQUE INDEX payment_balances_pkey ON public.payment_balances USING btree (tenant_id, payment_id);
 CREATE UNIQUE INDEX payment_returns_pkey ON public.payment_returns USING btree (tenant_id, id);
@@ -1835,6 +2226,8 @@ CREATE UNIQUE INDEX people_pkey ON public.people USING btree (tenant_id, id);
 CREATE UNIQUE INDEX photo_derivatives_pkey ON public.photo_derivatives USING btree (tenant_id, photo_id, kind);
 CREATE UNIQUE INDEX photos_pkey ON public.photos USING btree (tenant_id, id);
 CREATE UNIQUE INDEX photos_tenant_id_work_order_id_id_key ON public.photos USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX price_draft_rates_pkey ON public.price_draft_rates USING btree (tenant_id, draft_id, code);
+CREATE UNIQUE INDEX price_drafts_pkey ON public.price_drafts USING btree (tenant_id, id);
 CREATE UNIQUE INDEX price_terms_pkey ON public.price_terms USING btree (tenant_id, id);
 CREATE UNIQUE INDEX purchase_orders_pkey ON public.purchase_orders USING btree (tenant_id, id);
 CREATE UNIQUE INDEX purchase_orders_tenant_id_account_id_number_key ON public.purchase_orders USING btree (tenant_id, account_id, number);
@@ -1842,6 +2235,8 @@ CREATE UNIQUE INDEX rates_pkey ON public.rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX receipt_assignments_pkey ON public.receipt_assignments USING btree (tenant_id, receipt_id);
 CREATE UNIQUE INDEX receipt_assignments_tenant_id_payment_id_key ON public.receipt_assignments USING btree (tenant_id, payment_id);
 CREATE UNIQUE INDEX refunds_pkey ON public.refunds USING btree (tenant_id, id);
+CREATE UNIQUE INDEX replacement_quotes_pkey ON public.replacement_quotes USING btree (tenant_id, id);
+CREATE UNIQUE INDEX replacement_quotes_standing ON public.replacement_quotes USING btree (tenant_id, work_order_id, part, side) WHERE (superseded_at IS NULL);
 CREATE UNIQUE INDEX seam_releases_pkey ON public.seam_releases USING btree (tenant_id, id);
 CREATE UNIQUE INDEX seam_releases_tenant_id_work_order_id_line_id_part_side_key ON public.seam_releases USING btree (tenant_id, work_order_id, line_id, part, side);
 CREATE UNIQUE INDEX sessions_pkey ON registry.sessions USING btree (id_hash);
@@ -1865,6 +2260,7 @@ CREATE UNIQUE INDEX tax_areas_tenant_id_code_key ON public.tax_areas USING btree
 CREATE UNIQUE INDEX tax_classes_pkey ON public.tax_classes USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tax_rates_pkey ON public.tax_rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tenants_pkey ON registry.tenants USING btree (id);
+CREATE UNIQUE INDEX tier_prices_pkey ON public.tier_prices USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tier_terms_pkey ON public.tier_terms USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tiers_pkey ON public.tiers USING btree (tenant_id, code);
 CREATE UNIQUE INDEX users_email_once ON registry.users USING btree (email);
@@ -1872,9 +2268,9 @@ CREATE UNIQUE INDEX users_pkey ON registry.users USING btree (id);
 CREATE UNIQUE INDEX vehicles_pkey ON public.vehicles USING btree (tenant_id, id);
 CREATE UNIQUE INDEX vehicles_tenant_id_account_id_id_key ON public.vehicles USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX visit_signatures_pkey ON public.visit_signatures USING btree (tenant_id, id);
+CREATE UNIQUE INDEX visits_one_of_a_day ON public.visits USING btree (tenant_id, site_id, technician_id, day, after_hours, rush);
 CREATE UNIQUE INDEX visits_pkey ON public.visits USING btree (tenant_id, id);
 CREATE UNIQUE INDEX visits_tenant_id_account_id_id_key ON public.visits USING btree (tenant_id, account_id, id);
-CREATE UNIQUE INDEX visits_tenant_id_site_id_technician_id_day_after_hours_key ON public.visits USING btree (tenant_id, site_id, technician_id, day, after_hours);
 CREATE UNIQUE INDEX work_order_lines_pkey ON public.work_order_lines USING btree (tenant_id, id);
 CREATE UNIQUE INDEX work_order_lines_tenant_id_work_order_id_id_key ON public.work_order_lines USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX work_order_lines_tenant_id_work_order_id_position_key ON public.work_order_lines USING btree (tenant_id, work_order_id, "position");
@@ -1893,20 +2289,48 @@ public.acceptance_releases account to grainwright_account using ((tenant_id = ( 
    FROM work_orders w
   WHERE ((w.tenant_id = acceptance_releases.tenant_id) AND (w.id = acceptance_releases.work_order_id)))));
 public.acceptance_releases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.acceptance_requests tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.acceptances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id)))));
-public.acceptances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.acceptances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (link_id IS NULL));
+public.acceptances vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (link_id = ( SELECT own_link() AS own_link))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (link_id = ( SELECT own_link() AS own_link)) AND (EXISTS ( SELECT
+   FROM work_orders w
+  WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id) AND (w.state = 'done'::text)))) AND (EXISTS ( SELECT
+   FROM access_links l
+  WHERE ((l.tenant_id = acceptances.tenant_id) AND (l.id = acceptances.link_id) AND (l.revoked_at IS NULL) AND (l.expires_at > acceptances.accepted_at)))));
+public.access_links account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (purpose = 'approval'::text))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (purpose = 'approval'::text)));
+public.access_links link to grainwright_link using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (secret_hash = ( SELECT NULLIF(current_setting('app.link_hash'::text, true), ''::text) AS "nullif"))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false);
+public.access_links tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.access_links vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (purpose = 'acceptance'::text) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (secret_hash = ( SELECT NULLIF(current_setting('app.link_hash'::text, true), ''::text) AS "nullif"))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false);
 public.account_groups tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.account_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.accounts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account)));
 public.accounts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.approval_asks account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.approval_asks tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.approval_delegation_ends account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
+   FROM approval_delegations g
+  WHERE ((g.tenant_id = approval_delegation_ends.tenant_id) AND (g.account_id = ( SELECT own_account() AS own_account)) AND (g.id = approval_delegation_ends.delegation_id) AND ((approval_delegation_ends.ended_by = g.from_person) OR (approval_delegation_ends.ended_by = g.to_person)))))));
+public.approval_delegation_ends tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.approval_delegations account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (recorded_by IS NULL) AND (EXISTS ( SELECT
+   FROM (contacts c
+     JOIN businesses b ON ((b.tenant_id = c.tenant_id)))
+  WHERE ((c.tenant_id = approval_delegations.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = approval_delegations.from_person) AND (c.role = 'approver'::text) AND ((c.ended_on IS NULL) OR (c.ended_on > ((approval_delegations.made_at AT TIME ZONE b.time_zone))::date)) AND ((approval_delegations.limit_minor IS NULL) OR (c.limit_minor IS NULL) OR (approval_delegations.limit_minor <= c.limit_minor))))) AND (EXISTS ( SELECT
+   FROM (contacts c
+     JOIN businesses b ON ((b.tenant_id = c.tenant_id)))
+  WHERE ((c.tenant_id = approval_delegations.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = approval_delegations.to_person) AND ((c.ended_on IS NULL) OR (c.ended_on > ((approval_delegations.made_at AT TIME ZONE b.time_zone))::date)))))));
+public.approval_delegations tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.approval_reminders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.audit_records account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
    FROM contacts c
   WHERE ((c.tenant_id = audit_records.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = audit_records.person_id))))));
 public.audit_records tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.audit_records vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (person_id IS NULL) AND ((detail ->> 'by_link'::text) = (( SELECT own_link() AS own_link))::text) AND (action = ANY (ARRAY['acceptance_taken'::text, 'work_order_accepted'::text, 'work_order_reworked_done'::text])) AND ((subject_id = ( SELECT own_work_order() AS own_work_order)) OR (EXISTS ( SELECT
+   FROM acceptances a
+  WHERE ((a.tenant_id = audit_records.tenant_id) AND (a.id = audit_records.subject_id))))));
 public.billed_work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.businesses account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.businesses tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -1922,6 +2346,7 @@ public.clearing_movements tenant to grainwright_staff, grainwright_worker using 
 public.commission_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.contacts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.contacts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.contracts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.credit_moves account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.credit_moves tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.credit_note_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
@@ -1967,10 +2392,19 @@ public.decision_signatures account to grainwright_account using ((tenant_id = ( 
    FROM decisions d
   WHERE ((d.tenant_id = decision_signatures.tenant_id) AND (d.id = decision_signatures.decision_id)))));
 public.decision_signatures tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
-public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (recorded_by IS NULL) AND (EXISTS ( SELECT
-   FROM contacts c
-  WHERE ((c.tenant_id = decisions.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = decisions.decided_by) AND (c.role = 'approver'::text) AND (NOT (decisions.limit_minor IS DISTINCT FROM c.limit_minor)) AND ((c.limit_minor IS NULL) OR (decisions.compared_minor <= c.limit_minor)))))));
-public.decisions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (recorded_by IS NULL) AND link_opens(link_id, decided_at) AND ((limit_minor IS NULL) OR (compared_minor <= limit_minor)) AND (EXISTS ( SELECT
+   FROM (((contacts c
+     JOIN businesses b ON ((b.tenant_id = c.tenant_id)))
+     LEFT JOIN approval_delegations g ON (((g.tenant_id = c.tenant_id) AND (g.account_id = c.account_id) AND (g.to_person = c.person_id) AND (g.id = decisions.delegation_id))))
+     LEFT JOIN contacts f ON (((f.tenant_id = g.tenant_id) AND (f.account_id = g.account_id) AND (f.person_id = g.from_person))))
+  WHERE ((c.tenant_id = decisions.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = decisions.decided_by) AND ((c.ended_on IS NULL) OR (c.ended_on > ((decisions.decided_at AT TIME ZONE b.time_zone))::date)) AND
+        CASE
+            WHEN (decisions.delegation_id IS NULL) THEN ((c.role = 'approver'::text) AND (NOT (decisions.limit_minor IS DISTINCT FROM c.limit_minor)))
+            ELSE ((f.role = 'approver'::text) AND (NOT (decisions.limit_minor IS DISTINCT FROM LEAST(f.limit_minor, g.limit_minor))) AND ((f.ended_on IS NULL) OR (f.ended_on > ((decisions.decided_at AT TIME ZONE b.time_zone))::date)) AND ((((decisions.decided_at AT TIME ZONE b.time_zone))::date >= g.valid_from) AND (((decisions.decided_at AT TIME ZONE b.time_zone))::date <= g.valid_to)) AND (NOT (EXISTS ( SELECT
+               FROM approval_delegation_ends e
+              WHERE ((e.tenant_id = g.tenant_id) AND (e.delegation_id = g.id) AND (e.ended_at <= decisions.decided_at))))))
+        END)))));
+public.decisions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (given <> ALL (ARRAY['here'::text, 'by_link'::text])));
 public.decisions vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
 public.discounts_taken account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.discounts_taken tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -1997,6 +2431,7 @@ public.estimate_versions account to grainwright_account using ((tenant_id = ( SE
    FROM work_orders w
   WHERE ((w.tenant_id = estimate_versions.tenant_id) AND (w.id = estimate_versions.work_order_id)))));
 public.estimate_versions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.floor_consents tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.handed_in_certificates account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
    FROM contacts c
   WHERE ((c.tenant_id = handed_in_certificates.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = handed_in_certificates.handed_in_by) AND (c.role = ANY (ARRAY['approver'::text, 'payer'::text])))))));
@@ -2052,6 +2487,11 @@ public.key_tests account to grainwright_account using ((tenant_id = ( SELECT (NU
 public.key_tests tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.late_charges account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.late_charges tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.messages account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (side = 'account'::text) AND link_opens(link_id, written_at) AND (EXISTS ( SELECT
+   FROM (contacts c
+     JOIN businesses b ON ((b.tenant_id = c.tenant_id)))
+  WHERE ((c.tenant_id = messages.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = messages.author_id) AND ((c.ended_on IS NULL) OR (c.ended_on > ((messages.written_at AT TIME ZONE b.time_zone))::date)))))));
+public.messages tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (side = 'business'::text));
 public.missing_signatures account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = missing_signatures.tenant_id) AND (w.id = missing_signatures.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2059,11 +2499,23 @@ public.missing_signatures account to grainwright_account using ((tenant_id = ( S
   WHERE ((w.tenant_id = missing_signatures.tenant_id) AND (w.id = missing_signatures.work_order_id)))));
 public.missing_signatures tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.month_closings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.numbers_chased account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
+public.numbers_chased tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.opening_items tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.openings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.outgoing_mail_attachments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.outgoing_mails tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.parked_receipts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.passed_on_answers account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND link_opens(link_id, passed_at) AND (EXISTS ( SELECT
+   FROM (contacts c
+     JOIN businesses b ON ((b.tenant_id = c.tenant_id)))
+  WHERE ((c.tenant_id = passed_on_answers.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = passed_on_answers.passed_by) AND ((c.ended_on IS NULL) OR (c.ended_on > ((passed_on_answers.passed_at AT TIME ZONE b.time_zone))::date))))) AND (EXISTS ( SELECT
+   FROM (work_orders w
+     JOIN estimate_versions v ON (((v.tenant_id = w.tenant_id) AND (v.id = w.current_version_id))))
+  WHERE ((w.tenant_id = passed_on_answers.tenant_id) AND (w.id = passed_on_answers.work_order_id) AND (w.state = 'awaiting_approval'::text) AND (v.id = passed_on_answers.version_id) AND (v.digest = passed_on_answers.digest)))) AND ((passed_to IS NULL) OR (EXISTS ( SELECT
+   FROM contacts c
+  WHERE ((c.tenant_id = passed_on_answers.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = passed_on_answers.passed_to) AND (c.role = 'approver'::text) AND ((c.limit_minor IS NULL) OR (c.limit_minor >= passed_on_answers.compared_minor))))))));
+public.passed_on_answers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payment_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.payment_applications tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.payment_balances account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2119,6 +2571,8 @@ public.photos tenant to grainwright_staff, grainwright_worker using (tenant_id =
 public.photos vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND ((purpose <> 'stop_point'::text) OR (EXISTS ( SELECT 1
    FROM stop_points s
   WHERE ((s.tenant_id = photos.tenant_id) AND (s.photo_id = photos.id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.price_draft_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.price_drafts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.price_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.purchase_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.purchase_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -2126,6 +2580,12 @@ public.rates tenant to grainwright_staff, grainwright_worker using (tenant_id = 
 public.receipt_assignments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.refunds account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.refunds tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.replacement_quotes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = replacement_quotes.tenant_id) AND (w.id = replacement_quotes.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = replacement_quotes.tenant_id) AND (w.id = replacement_quotes.work_order_id)))));
+public.replacement_quotes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.seam_releases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.sites account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.sites tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -2155,6 +2615,7 @@ public.tax_areas account to grainwright_account using ((tenant_id = ( SELECT (NU
 public.tax_areas tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tax_classes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tax_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.tier_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tier_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tiers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.vehicles account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
@@ -2188,6 +2649,13 @@ public.work_order_steps account to grainwright_account using ((tenant_id = ( SEL
    FROM contacts c
   WHERE ((c.tenant_id = work_order_steps.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = work_order_steps.person_id))))));
 public.work_order_steps tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.work_order_steps vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (person_id IS NULL) AND (EXISTS ( SELECT
+   FROM acceptances a
+  WHERE ((a.tenant_id = work_order_steps.tenant_id) AND (a.work_order_id = work_order_steps.work_order_id) AND (a.link_id = ( SELECT own_link() AS own_link)) AND (a.accepted_at = work_order_steps.happened_at) AND
+        CASE a.outcome
+            WHEN 'not_accepted'::text THEN ((work_order_steps.event = 'not_accepted'::text) AND (work_order_steps.to_state = 'done'::text))
+            ELSE ((work_order_steps.event = ANY (ARRAY['accepted'::text, 'reworked_done'::text])) AND (work_order_steps.to_state = 'accepted'::text))
+        END))));
 public.work_orders account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.work_orders vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_work_order() AS own_work_order)));
@@ -2208,6 +2676,10 @@ CREATE TRIGGER account_answer BEFORE UPDATE ON public.work_orders FOR EACH ROW W
 CREATE TRIGGER account_change BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((CURRENT_USER = 'grainwright_account'::name)) EXECUTE FUNCTION check_account_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptance_releases FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptances FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_asks FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_delegation_ends FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_delegations FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_reminders FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_records FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.caution_acknowledgments FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.certificate_checks FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2226,6 +2698,7 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.dispute_answers FOR
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.disputes FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.estimate_versions FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.floor_consents FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.handed_in_certificates FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.invoice_tax_bases FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2238,12 +2711,15 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_entries FOR
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.key_tests FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.late_charges FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.messages FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.missing_signatures FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.month_closings FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.numbers_chased FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.opening_items FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.openings FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.outgoing_mail_attachments FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.parked_receipts FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.passed_on_answers FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_returns FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_unapplications FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2264,6 +2740,10 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_off_taxes FOR
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_offs FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptance_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_asks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_delegation_ends FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_delegations FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_reminders FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.caution_acknowledgments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.certificate_checks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2282,6 +2762,7 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.dispute_answers FO
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.disputes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.estimate_versions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.floor_consents FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.handed_in_certificates FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.invoice_tax_bases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2294,12 +2775,15 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_entries FO
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.key_tests FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.late_charges FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.messages FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.missing_signatures FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.month_closings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.numbers_chased FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.opening_items FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.openings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.outgoing_mail_attachments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.parked_receipts FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.passed_on_answers FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_returns FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_unapplications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2318,7 +2802,14 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps F
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_recoveries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_offs FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER keep_ended BEFORE INSERT OR DELETE OR UPDATE ON public.price_draft_rates FOR EACH ROW EXECUTE FUNCTION keep_ended_draft();
+CREATE TRIGGER keep_ended BEFORE UPDATE ON public.price_drafts FOR EACH ROW EXECUTE FUNCTION keep_ended_draft();
+CREATE TRIGGER news AFTER INSERT ON public.audit_records FOR EACH ROW WHEN ((new.action = 'numbers_given'::text)) EXECUTE FUNCTION tell_news('subject_id');
+CREATE TRIGGER news AFTER INSERT ON public.messages FOR EACH ROW EXECUTE FUNCTION tell_news('work_order_id');
+CREATE TRIGGER news AFTER INSERT ON public.work_order_steps FOR EACH ROW EXECUTE FUNCTION tell_news('work_order_id');
 CREATE TRIGGER open_month BEFORE INSERT ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_closed_month();
+CREATE TRIGGER owner_change BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((CURRENT_USER = 'grainwright_vehicle_owner'::name)) EXECUTE FUNCTION check_owner_change();
+CREATE TRIGGER revoked_for_good BEFORE UPDATE ON public.access_links FOR EACH ROW WHEN (((old.revoked_at IS NOT NULL) AND (new.revoked_at IS DISTINCT FROM old.revoked_at))) EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER rule_answer BEFORE INSERT ON public.decisions FOR EACH ROW WHEN ((new.given = 'by_rule'::text)) EXECUTE FUNCTION check_rule_answer();
 
 -- functions
@@ -2336,12 +2827,15 @@ begin
       or exists (select from decision_lines l
         join estimate_lines e on e.tenant_id = l.tenant_id and e.version_id = d.version_id and e.line_id = l.line_id
         where l.tenant_id = d.tenant_id and l.decision_id = d.id and case l.answer
-          when 'approved' then l.net_minor not between e.net_minor and greatest(e.net_minor, e.before_further_minor)
+          when 'approved' then l.net_minor not between
+              e.net_minor - case when v.rules #>> '{vehicle,vehicleCapMinor,bigint}' is null then 0 else 1 end
+              and greatest(e.net_minor, e.before_further_minor)
           else l.net_minor <> e.net_minor end)
       or d.repairs_minor - d.minimum_minor is distinct from coalesce((select sum(l.net_minor) from decision_lines l
         where l.tenant_id = d.tenant_id and l.decision_id = d.id and l.answer = 'approved'), 0)
-      or (d.repairs_minor, d.minimum_minor, d.after_hours_minor, d.trip_minor, d.tax_minor)
-          is distinct from (v.repairs_minor, v.minimum_minor, v.after_hours_minor, v.trip_minor, v.tax_minor)
+      or (d.repairs_minor, d.minimum_minor, d.after_hours_minor, d.rush_minor, d.visit_minimum_minor, d.trip_minor, d.tax_minor)
+          is distinct from (v.repairs_minor, v.minimum_minor, v.after_hours_minor, v.rush_minor, v.visit_minimum_minor,
+            v.trip_minor, v.tax_minor)
         and not exists (select from decision_lines l
           where l.tenant_id = d.tenant_id and l.decision_id = d.id and l.answer = 'declined'))) then
     raise exception 'the answer does not come to what the estimate says' using errcode = 'insufficient_privilege';
@@ -2394,6 +2888,20 @@ begin
   return null;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.check_owner_change()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if old.state <> 'done' or new.state <> 'accepted' or not exists (select from acceptances a
+      where a.tenant_id = new.tenant_id and a.work_order_id = new.id and a.link_id = own_link()
+        and a.outcome <> 'not_accepted') then
+    raise exception 'a vehicle''s owner only accepts finished work' using errcode = 'insufficient_privilege';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.check_rule_answer()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -2433,8 +2941,13 @@ declare
   tenant constant uuid := nullif(current_setting('app.tenant_id', true), '')::uuid;
 begin
   if tenant is null then raise exception 'enqueue_job needs a tenant'; end if;
-  if task not in ('make_photo_derivatives', 'run_statements', 'send_mail') then
+  if task not in ('make_photo_derivatives', 'run_statements', 'send_mail', 'ask_for_approval', 'pass_on_answer',
+    'tell_answer', 'sweep_waiting', 'mail_message', 'mail_acceptance') then
     raise exception 'no task named %', task;
+  end if;
+  -- The role of whoever calls; inside, the function has its owner's.
+  if current_setting('role') = 'grainwright_vehicle_owner' and task <> 'mail_acceptance' then
+    raise exception 'a vehicle''s owner asks for no %', task using errcode = 'insufficient_privilege';
   end if;
   perform graphile_worker.add_job(task, json_build_object('tenant_id', tenant, 'subject_id', subject_id),
     job_key => format('%s:%s:%s', task, tenant, subject_id), max_attempts => 12);
@@ -2451,11 +2964,52 @@ AS $function$
     order by c.step desc limit 1), false)
 $function$
 ;
+CREATE OR REPLACE FUNCTION public.keep_ended_draft()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if tg_table_name = 'price_drafts' then
+    if old.state <> 'open' then
+      raise exception 'a price list that was put into force or discarded stays as it was' using errcode = 'restrict_violation';
+    end if;
+    return new;
+  end if;
+  if exists (select from price_drafts d where d.tenant_id = coalesce(new.tenant_id, old.tenant_id)
+      and d.id = coalesce(new.draft_id, old.draft_id) and d.state <> 'open') then
+    raise exception 'a price list that was put into force or discarded stays as it was' using errcode = 'restrict_violation';
+  end if;
+  return coalesce(new, old);
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.link_opens(link uuid, at timestamp with time zone)
+ RETURNS boolean
+ LANGUAGE sql
+ STABLE
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+  select link is null or exists (select from access_links l
+    where l.tenant_id = nullif(current_setting('app.tenant_id', true), '')::uuid and l.account_id = own_account()
+      and l.id = link and l.revoked_at is null and l.expires_at > at)
+$function$
+;
 CREATE OR REPLACE FUNCTION public.own_account()
  RETURNS uuid
  LANGUAGE sql
  STABLE
 AS $function$ select nullif(current_setting('app.account_id', true), '')::uuid $function$
+;
+CREATE OR REPLACE FUNCTION public.own_link()
+ RETURNS uuid
+ LANGUAGE sql
+ STABLE
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+  select l.id from access_links l
+  where l.tenant_id = nullif(current_setting('app.tenant_id', true), '')::uuid
+    and l.secret_hash = nullif(current_setting('app.link_hash', true), '')
+$function$
 ;
 CREATE OR REPLACE FUNCTION public.own_work_order()
  RETURNS uuid
@@ -2483,6 +3037,31 @@ begin
   return new;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.tell_news()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  perform pg_notify('grainwright_news', (to_jsonb(new) ->> 'tenant_id') || ' ' || (to_jsonb(new) ->> tg_argv[0]));
+  return null;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.zones_rise(zones jsonb)
+ RETURNS boolean
+ LANGUAGE sql
+ IMMUTABLE
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+  select jsonb_typeof(zones) = 'array' and not exists (
+    select from (
+      select zone ->> 'name' as name, (zone ->> 'up_to_miles')::numeric as miles,
+        (zone ->> 'amount_minor')::bigint as amount,
+        lag((zone ->> 'up_to_miles')::numeric, 1, 0) over (order by place) as nearer
+      from jsonb_array_elements(zones) with ordinality as listed (zone, place)) each
+    where (length(name) between 1 and 40 and miles > nearer and amount >= 0) is not true)
+$function$
+;
 CREATE OR REPLACE PROCEDURE public.account_adds(IN tenant_table regclass, IN rule text)
  LANGUAGE plpgsql
 AS $procedure$
@@ -2498,6 +3077,15 @@ AS $procedure$
 begin
   execute format('create trigger append_only before update or delete on %s for each row execute function public.refuse_change()', tenant_table);
   execute format('create trigger append_only_truncate before truncate on %s for each statement execute function public.refuse_change()', tenant_table);
+end $procedure$
+;
+CREATE OR REPLACE PROCEDURE public.staff_adds(IN tenant_table regclass, IN rule text)
+ LANGUAGE plpgsql
+AS $procedure$
+declare
+  own constant text := 'tenant_id = (select nullif(current_setting(''app.tenant_id'', true), '''')::uuid)';
+begin
+  execute format('alter policy tenant on %s with check (%s and (%s))', tenant_table, own, rule);
 end $procedure$
 ;
 CREATE OR REPLACE PROCEDURE public.wall(IN tenant_table regclass, IN account_rule text DEFAULT NULL::text, IN vehicle_owner_rule text DEFAULT NULL::text)
@@ -2523,17 +3111,30 @@ end $procedure$
 
 -- rights
 grainwright_account: INSERT on public.audit_records;
+grainwright_account: INSERT on public.messages;
+grainwright_account: INSERT, SELECT on public.approval_delegation_ends;
+grainwright_account: INSERT, SELECT on public.approval_delegations;
 grainwright_account: INSERT, SELECT on public.decision_lines;
 grainwright_account: INSERT, SELECT on public.decisions;
 grainwright_account: INSERT, SELECT on public.disputes;
 grainwright_account: INSERT, SELECT on public.handed_in_certificates;
+grainwright_account: INSERT, SELECT on public.passed_on_answers;
 grainwright_account: INSERT, SELECT on public.work_order_steps;
-grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, invoice_rule, kind, name, no_show_fee_minor, opened_on, own_number_kind, own_number_required, requires_po, requires_ro, short_name, statement_email, statement_kind, tenant_id, terms_days) on public.accounts;
-grainwright_account: SELECT (account_id, airbag_lamp_after, airbag_lamp_before, current_version_id, decision_id, duplicate_of_id, hold_reason, id, no_show_fee_minor, number, odometer_miles, own_number, owner_name, owner_phone, po_number, replacement_minor, replacement_note, rework_of_id, rework_reason, ro_number, state, tenant_id, vehicle_id, visit_id, void_note, void_reason, written_up_at) on public.work_orders;
+grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, invoice_rule, kind, name, no_show_fee_minor, opened_on, own_number_kind, own_number_required, remind_after_hours, requires_po, requires_ro, short_name, statement_email, statement_kind, tenant_id, terms_days) on public.accounts;
+grainwright_account: SELECT (account_id, airbag_lamp_after, airbag_lamp_before, current_version_id, decision_id, duplicate_of_id, hold_reason, id, no_show_fee_minor, number, odometer_miles, own_number, owner_name, owner_phone, po_number, rework_of_id, rework_reason, ro_number, state, tenant_id, vehicle_id, visit_id, void_note, void_reason, written_up_at) on public.work_orders;
 grainwright_account: SELECT (account_id, amount_minor, credit_note_id, id, moved_on, payment_id, takes_back, tenant_id) on public.credit_moves;
 grainwright_account: SELECT (account_id, amount_minor, id, invoice_id, kind, tenant_id, written_off_on) on public.write_offs;
+grainwright_account: SELECT (account_id, asked, buyer, currency, id, invoice_id, issued_at, issued_by, issued_on, net_minor, number, reason, seller, sequence, tax_minor, tenant_id, total_minor) on public.credit_notes;
+grainwright_account: SELECT (account_id, asked_at, asked_by, id, passed_on_id, person_id, tenant_id, version_id, why, work_order_id) on public.approval_asks;
+grainwright_account: SELECT (account_id, author_id, id, side, tenant_id, text, work_order_id, written_at) on public.messages;
+grainwright_account: SELECT (account_id, buyer, certificate_number, certificates, currency, due_on, id, issued_at, issued_by, issued_on, kind, net_minor, number, seller, sequence, subject, tax_minor, tenant_id, total_minor, visit_id, worked_on) on public.invoices;
+grainwright_account: SELECT (account_id, expires_at, id, person_id, purpose, revoked_at, tenant_id, work_order_id) on public.access_links;
+grainwright_account: SELECT (account_id, person_id, tenant_id, work_order_id) on public.numbers_chased;
+grainwright_account: SELECT (after_factor_minor, before_further_minor, before_further_trail, code, description, further_percent, labor_minor, line_id, list_minor, materials_minor, materials_percent, net_minor, position, repair, takes_further_repair, tenant_id, trail, version_id) on public.estimate_lines;
+grainwright_account: SELECT (amount_minor, fitting_hours, given_at, hourly_minor, id, note, origin, part, part_minor, side, superseded_at, tenant_id, work_order_id) on public.replacement_quotes;
+grainwright_account: SELECT (damage, factor_code, family, id, inference, layers, material, measured_inches, methods, note, observation, overrule_reason, part, position, rate_code, repairs_damage, side, tenant_id, visible_when, withdrawn_at, work_order_id) on public.work_order_lines;
+grainwright_account: SELECT (has_email, id, name, tenant_id) on public.people;
 grainwright_account: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
-grainwright_account: SELECT (id, name, tenant_id) on public.people;
 grainwright_account: SELECT (person_id, tenant_id) on public.staff_members;
 grainwright_account: SELECT (recovered_on, tenant_id, write_off_id) on public.write_off_recoveries;
 grainwright_account: SELECT on public.acceptance_releases;
@@ -2546,11 +3147,9 @@ grainwright_account: SELECT on public.credit_note_applications;
 grainwright_account: SELECT on public.credit_note_balances;
 grainwright_account: SELECT on public.credit_note_lines;
 grainwright_account: SELECT on public.credit_note_taxes;
-grainwright_account: SELECT on public.credit_notes;
 grainwright_account: SELECT on public.decision_signatures;
 grainwright_account: SELECT on public.discounts_taken;
 grainwright_account: SELECT on public.dispute_answers;
-grainwright_account: SELECT on public.estimate_lines;
 grainwright_account: SELECT on public.estimate_versions;
 grainwright_account: SELECT on public.invoice_balances;
 grainwright_account: SELECT on public.invoice_lines;
@@ -2558,7 +3157,6 @@ grainwright_account: SELECT on public.invoice_taxes;
 grainwright_account: SELECT on public.invoice_visits;
 grainwright_account: SELECT on public.invoice_voids;
 grainwright_account: SELECT on public.invoice_work_orders;
-grainwright_account: SELECT on public.invoices;
 grainwright_account: SELECT on public.journal_entries;
 grainwright_account: SELECT on public.journal_lines;
 grainwright_account: SELECT on public.key_tests;
@@ -2581,8 +3179,9 @@ grainwright_account: SELECT on public.tax_areas;
 grainwright_account: SELECT on public.vehicles;
 grainwright_account: SELECT on public.visit_signatures;
 grainwright_account: SELECT on public.visits;
-grainwright_account: SELECT on public.work_order_lines;
 grainwright_account: UPDATE (decision_id, own_number, po_number, ro_number, state) on public.work_orders;
+grainwright_account: UPDATE (remind_after_hours) on public.accounts;
+grainwright_link: SELECT (account_id, expires_at, id, person_id, purpose, revoked_at, secret_hash, tenant_id, work_order_id) on public.access_links;
 grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sessions;
 grainwright_registry: DELETE, INSERT, SELECT, UPDATE on registry.sign_in_failures;
 grainwright_registry: INSERT, SELECT on registry.tenants;
@@ -2590,11 +3189,19 @@ grainwright_registry: INSERT, SELECT, UPDATE on registry.memberships;
 grainwright_registry: INSERT, SELECT, UPDATE on registry.users;
 grainwright_registry: UPDATE (name) on registry.tenants;
 grainwright_staff: DELETE, INSERT, SELECT on public.billed_work_orders;
+grainwright_staff: DELETE, INSERT, SELECT on public.price_draft_rates;
+grainwright_staff: DELETE, INSERT, SELECT on public.visits;
 grainwright_staff: DELETE, INSERT, SELECT, UPDATE on public.work_order_lines;
 grainwright_staff: INSERT, SELECT on public.acceptance_releases;
+grainwright_staff: INSERT, SELECT on public.acceptance_requests;
 grainwright_staff: INSERT, SELECT on public.acceptances;
+grainwright_staff: INSERT, SELECT on public.access_links;
 grainwright_staff: INSERT, SELECT on public.account_groups;
 grainwright_staff: INSERT, SELECT on public.account_prices;
+grainwright_staff: INSERT, SELECT on public.approval_asks;
+grainwright_staff: INSERT, SELECT on public.approval_delegation_ends;
+grainwright_staff: INSERT, SELECT on public.approval_delegations;
+grainwright_staff: INSERT, SELECT on public.approval_reminders;
 grainwright_staff: INSERT, SELECT on public.audit_records;
 grainwright_staff: INSERT, SELECT on public.businesses;
 grainwright_staff: INSERT, SELECT on public.care_factors;
@@ -2603,6 +3210,7 @@ grainwright_staff: INSERT, SELECT on public.caution_acknowledgments;
 grainwright_staff: INSERT, SELECT on public.certificate_checks;
 grainwright_staff: INSERT, SELECT on public.clearing_movements;
 grainwright_staff: INSERT, SELECT on public.commission_rates;
+grainwright_staff: INSERT, SELECT on public.contracts;
 grainwright_staff: INSERT, SELECT on public.credit_moves;
 grainwright_staff: INSERT, SELECT on public.credit_note_applications;
 grainwright_staff: INSERT, SELECT on public.credit_note_balances;
@@ -2618,6 +3226,7 @@ grainwright_staff: INSERT, SELECT on public.dispute_answers;
 grainwright_staff: INSERT, SELECT on public.disputes;
 grainwright_staff: INSERT, SELECT on public.estimate_lines;
 grainwright_staff: INSERT, SELECT on public.estimate_versions;
+grainwright_staff: INSERT, SELECT on public.floor_consents;
 grainwright_staff: INSERT, SELECT on public.invoice_balances;
 grainwright_staff: INSERT, SELECT on public.invoice_lines;
 grainwright_staff: INSERT, SELECT on public.invoice_tax_bases;
@@ -2630,8 +3239,10 @@ grainwright_staff: INSERT, SELECT on public.journal_entries;
 grainwright_staff: INSERT, SELECT on public.journal_lines;
 grainwright_staff: INSERT, SELECT on public.key_tests;
 grainwright_staff: INSERT, SELECT on public.late_charges;
+grainwright_staff: INSERT, SELECT on public.messages;
 grainwright_staff: INSERT, SELECT on public.missing_signatures;
 grainwright_staff: INSERT, SELECT on public.month_closings;
+grainwright_staff: INSERT, SELECT on public.numbers_chased;
 grainwright_staff: INSERT, SELECT on public.opening_items;
 grainwright_staff: INSERT, SELECT on public.openings;
 grainwright_staff: INSERT, SELECT on public.outgoing_mail_attachments;
@@ -2643,11 +3254,13 @@ grainwright_staff: INSERT, SELECT on public.payment_returns;
 grainwright_staff: INSERT, SELECT on public.payment_unapplications;
 grainwright_staff: INSERT, SELECT on public.payments;
 grainwright_staff: INSERT, SELECT on public.photos;
+grainwright_staff: INSERT, SELECT on public.price_drafts;
 grainwright_staff: INSERT, SELECT on public.price_terms;
 grainwright_staff: INSERT, SELECT on public.purchase_orders;
 grainwright_staff: INSERT, SELECT on public.rates;
 grainwright_staff: INSERT, SELECT on public.receipt_assignments;
 grainwright_staff: INSERT, SELECT on public.refunds;
+grainwright_staff: INSERT, SELECT on public.replacement_quotes;
 grainwright_staff: INSERT, SELECT on public.seam_releases;
 grainwright_staff: INSERT, SELECT on public.standing_approvals;
 grainwright_staff: INSERT, SELECT on public.statement_run_accounts;
@@ -2657,11 +3270,11 @@ grainwright_staff: INSERT, SELECT on public.stop_points;
 grainwright_staff: INSERT, SELECT on public.tax_areas;
 grainwright_staff: INSERT, SELECT on public.tax_classes;
 grainwright_staff: INSERT, SELECT on public.tax_rates;
+grainwright_staff: INSERT, SELECT on public.tier_prices;
 grainwright_staff: INSERT, SELECT on public.tier_terms;
 grainwright_staff: INSERT, SELECT on public.tiers;
 grainwright_staff: INSERT, SELECT on public.vehicles;
 grainwright_staff: INSERT, SELECT on public.visit_signatures;
-grainwright_staff: INSERT, SELECT on public.visits;
 grainwright_staff: INSERT, SELECT on public.work_order_steps;
 grainwright_staff: INSERT, SELECT on public.write_off_recoveries;
 grainwright_staff: INSERT, SELECT on public.write_off_taxes;
@@ -2675,30 +3288,42 @@ grainwright_staff: INSERT, SELECT, UPDATE on public.sites;
 grainwright_staff: INSERT, SELECT, UPDATE on public.staff_members;
 grainwright_staff: INSERT, SELECT, UPDATE on public.work_orders;
 grainwright_staff: SELECT on public.handed_in_certificates;
+grainwright_staff: SELECT on public.passed_on_answers;
 grainwright_staff: SELECT on public.photo_derivatives;
 grainwright_staff: SELECT on public.statement_files;
 grainwright_staff: SELECT on public.vehicle_owner_lines;
-grainwright_staff: UPDATE (address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, logo_media_type, name, page_size, phone, return_fee_minor, settings_revision, small_difference_minor, write_off_reclaims_tax) on public.businesses;
+grainwright_staff: UPDATE (acceptance_link_days, address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, logo_media_type, name, page_size, phone, return_fee_minor, settings_revision, small_difference_minor, warranty_days, write_off_reclaims_tax) on public.businesses;
+grainwright_staff: UPDATE (base, counts_from, ended_at, ended_by, name, revision, state) on public.price_drafts;
 grainwright_staff: UPDATE (cap_minor, note, valid_to) on public.purchase_orders;
 grainwright_staff: UPDATE (open_minor) on public.invoice_balances;
+grainwright_staff: UPDATE (position) on public.visits;
 grainwright_staff: UPDATE (problem, state, statement_id) on public.statement_run_accounts;
+grainwright_staff: UPDATE (revoked_at) on public.access_links;
 grainwright_staff: UPDATE (settled_at, state, tries) on public.outgoing_mails;
+grainwright_staff: UPDATE (superseded_at) on public.replacement_quotes;
+grainwright_staff: UPDATE (unanswered_at) on public.acceptance_requests;
 grainwright_staff: UPDATE (unapplied_minor) on public.credit_note_balances;
 grainwright_staff: UPDATE (unapplied_minor) on public.payment_balances;
 grainwright_staff: UPDATE (valid_to) on public.account_prices;
 grainwright_staff: UPDATE (valid_to) on public.care_percents;
 grainwright_staff: UPDATE (valid_to) on public.commission_rates;
+grainwright_staff: UPDATE (valid_to) on public.contracts;
 grainwright_staff: UPDATE (valid_to) on public.price_terms;
 grainwright_staff: UPDATE (valid_to) on public.rates;
 grainwright_staff: UPDATE (valid_to) on public.standing_approvals;
 grainwright_staff: UPDATE (valid_to) on public.tax_classes;
 grainwright_staff: UPDATE (valid_to) on public.tax_rates;
+grainwright_staff: UPDATE (valid_to) on public.tier_prices;
 grainwright_staff: UPDATE (valid_to) on public.tier_terms;
+grainwright_vehicle_owner: INSERT on public.audit_records;
+grainwright_vehicle_owner: INSERT on public.work_order_steps;
+grainwright_vehicle_owner: INSERT, SELECT on public.acceptances;
 grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_id, visit_id) on public.work_orders;
 grainwright_vehicle_owner: SELECT (address, aging_basis, currency, document_note, email, estimate_valid_days, invoice_prefix, logo_key, logo_media_type, name, phone, tax_basis, tax_components, tenant_id, time_zone) on public.businesses;
 grainwright_vehicle_owner: SELECT (answer, decision_id, line_id, tenant_id) on public.decision_lines;
 grainwright_vehicle_owner: SELECT (damage, family, id, methods, part, position, repairs_damage, side, tenant_id, work_order_id) on public.work_order_lines;
 grainwright_vehicle_owner: SELECT (day, id, technician_id, tenant_id) on public.visits;
+grainwright_vehicle_owner: SELECT (expires_at, id, purpose, revoked_at, secret_hash, tenant_id, work_order_id) on public.access_links;
 grainwright_vehicle_owner: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
 grainwright_vehicle_owner: SELECT (id, line_id, made_at, note, photo_id, shown, tenant_id, work_order_id) on public.stop_points;
 grainwright_vehicle_owner: SELECT (id, name, tenant_id) on public.people;
@@ -2707,8 +3332,10 @@ grainwright_vehicle_owner: SELECT (person_id, tenant_id) on public.staff_members
 grainwright_vehicle_owner: SELECT on public.photo_derivatives;
 grainwright_vehicle_owner: SELECT on public.vehicle_owner_lines;
 grainwright_vehicle_owner: SELECT on public.vehicles;
+grainwright_vehicle_owner: UPDATE (state) on public.work_orders;
 grainwright_worker: INSERT, SELECT on public.photo_derivatives;
 grainwright_worker: INSERT, SELECT on public.statement_files;
+grainwright_worker: SELECT on public.access_links;
 grainwright_worker: SELECT on public.accounts;
 grainwright_worker: SELECT on public.businesses;
 grainwright_worker: SELECT on public.outgoing_mail_attachments;

@@ -253,7 +253,7 @@ test('an account gives numbers that are missing; it changes none, takes none awa
   await asAccount(give('77105'));
   await isRefused(give('77106'));
   await isRefused(give(''));
-  for (const change of ['owner_name', 'hold_reason', 'replacement_note'])
+  for (const change of ['owner_name', 'hold_reason', 'void_note'])
     await isRefused((tx) => tx`update work_orders set ${tx(change)} = 'else' where id = ${workOrderId}`);
   const [row] = await seenByAdministrator(workOrderId);
   expect(row).toEqual({ po_number: '77105', owner_name: '', state: 'awaiting_approval' });

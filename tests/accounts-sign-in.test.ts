@@ -3,7 +3,6 @@ import { hashJoinCode, newJoinCode } from '@grainwright/auth';
 import { insertSession } from '@grainwright/db';
 import { instant, type MembershipId, ok } from '@grainwright/domain';
 import {
-  type Actor,
   addContact,
   changePassword,
   chooseMembership,
@@ -12,6 +11,7 @@ import {
   readAccount,
   readMe,
   readSession,
+  type SignedInActor,
   signIn,
 } from '@grainwright/operations';
 import postgres from 'postgres';
@@ -48,7 +48,11 @@ const enter = async (email: string, password: string, membershipId?: MembershipI
   must(await signIn(world.services, { email, password, membershipId, fromAddress: from }));
 
 /** Adds whoever has the e-mail address as a viewer of the account. */
-const addViewer = (to: Account, email: string, as: Actor = actorFor(world, to.business.tenantId, to.id)) =>
+const addViewer = (
+  to: Account,
+  email: string,
+  as: SignedInActor = actorFor(world, to.business.tenantId, to.id),
+) =>
   addContact(world.services, to.business.office, {
     accountId: to.id,
     personId: as.personId,

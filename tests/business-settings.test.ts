@@ -53,6 +53,8 @@ function asShown(
     writeOffReclaimsTax: false,
     duplicateDays: '30',
     comebackDays: '90',
+    warrantyDays: '90',
+    acceptanceLinkDays: '14',
     certificateWarningDays: '30',
     pageSize: 'letter',
     ...changed,
@@ -145,6 +147,8 @@ test('what can’t be is refused at its field, and only the owner changes it', a
     [{ lateChargePercent: '1.2345' }, 'late_charge_percent'],
     [{ estimateValidDays: '0' }, 'estimate_valid_days'],
     [{ comebackDays: '1.5' }, 'comeback_days'],
+    [{ warrantyDays: '1001' }, 'warranty_days'],
+    [{ acceptanceLinkDays: '0' }, 'acceptance_link_days'],
     [{ pageSize: 'legal' }, 'page_size'],
   ];
   for (const [changed, field] of wrong) {
@@ -252,6 +256,8 @@ function fieldsOf(input: ChangeBusinessSettingsInput): Record<string, string> {
     late_charge_grace_days: input.lateChargeGraceDays,
     duplicate_days: input.duplicateDays,
     comeback_days: input.comebackDays,
+    warranty_days: input.warrantyDays,
+    acceptance_link_days: input.acceptanceLinkDays,
     certificate_warning_days: input.certificateWarningDays,
     page_size: input.pageSize,
   };

@@ -330,7 +330,7 @@ test('a line priced by hand is reduced, not repriced', async () => {
   const byHand = { byHandPrice: '300.00', byHandReason: 'no rate for it', byHandMaterialsPercent: '10' };
   const job = { lines: [{ part: 'dash', ...byHand }], account: { walkIn: true }, total: '301.88' };
   const { invoice } = await billedJob(business, admin, job);
-  const lineId = lineOf(invoice, 'HAND');
+  const lineId = lineOf(invoice, 'OTHER');
   const repriced = await credit(business, invoice, {
     lines: [{ kind: 'repriced', lineId, rateCode: 'DB-M' }],
   });

@@ -6,6 +6,7 @@ import {
   listEarlierWork,
   readWorkOrder,
   voidWorkOrder,
+  type WriteUpInput,
   writeUp,
 } from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
@@ -42,8 +43,11 @@ beforeAll(async () => {
 });
 
 const carpet = aLine({ part: 'carpet', damage: 'burn', family: 'Carpet' });
-const written = (ownNumber: string, lastEight: string) =>
-  writeUp(world.services, business.technician, aWriteUp(lot, { ownNumber, lastEight }));
+const written = (ownNumber: string, lastEight: string, change: Partial<WriteUpInput> = {}) =>
+  writeUp(world.services, business.technician, aWriteUp(lot, { ownNumber, lastEight, ...change }));
+/** As `written`, by somebody who says that it is another damage than what was written up lately. */
+const writtenAgain = (ownNumber: string, lastEight: string) =>
+  written(ownNumber, lastEight, { anotherDamage: true });
 const lineOn = (workOrderId: Parameters<typeof readWorkOrder>[2], line: LineInput, anotherDamage?: boolean) =>
   addLine(world.services, business.technician, {
     workOrderId,
@@ -53,17 +57,41 @@ const lineOn = (workOrderId: Parameters<typeof readWorkOrder>[2], line: LineInpu
   });
 const duplicate = { ok: false, problem: { code: 'duplicate', field: 'another_damage' } };
 
-// Common practice, no source: the same VIN and part within 30 days asks whether it is the same damage.
-test('the same part of the same vehicle within 30 days is noticed before it is saved', async () => {
+// Common practice, no source: the same vehicle within 30 days asks whether it is the same damage.
+test('the same vehicle within 30 days is noticed before anything of it is saved', async () => {
   world.at('2026-08-03T09:00');
   const first = must(await written('PL-220', 'SR220001'));
   expect(first.warnings).toEqual([]);
   must(await lineOn(first.workOrderId, carpet));
   world.at('2026-08-21T09:00');
-  const again = must(await written('PL-220', 'SR220001'));
-  expect(again.warnings).toEqual([
-    'This vehicle was written up on Aug 3, 2026 too, WO-1001 by Tobias Wrenfield (written up): Burn, carpet. Is this another damage?',
+  const second = await written('PL-220', 'SR220001');
+  expect(second).toMatchObject(duplicate);
+  expect(second).toMatchObject({
+    problem: { detail: expect.stringContaining('WO-1001 of Aug 3, 2026 by Tobias Wrenfield (written up)') },
+  });
+  const numbered = must(await written('PL-219', 'SR219001'));
+  expect(numbered.number).toBe(1002n);
+});
+
+test('that it is another damage is said at the write-up, once, and stays on record', async () => {
+  world.at('2026-08-21T09:00');
+  const input = aWriteUp(lot, { ownNumber: 'PL-220', lastEight: 'SR220001' });
+  expect(await writeUp(world.services, business.technician, input)).toMatchObject(duplicate);
+  const said = { ...input, anotherDamage: true };
+  const again = must(await writeUp(world.services, business.technician, said));
+  // A lost answer: the same once more, whether or not it is said again.
+  expect(must(await writeUp(world.services, business.technician, input))).toEqual(again);
+  expect(must(await writeUp(world.services, business.technician, said))).toEqual(again);
+  const { steps } = must(await readWorkOrder(world.services, business.technician, again.workOrderId));
+  expect(steps.map(({ event, note }) => [event, note])).toEqual([
+    ['written_up', ''],
+    ['another_damage', 'Another damage than on WO-1001 of Aug 3, 2026 by Tobias Wrenfield (written up).'],
   ]);
+});
+
+test('the same part of it is noticed again with its line', async () => {
+  world.at('2026-08-21T09:30');
+  const again = must(await writtenAgain('PL-220', 'SR220001'));
   const refused = await lineOn(again.workOrderId, carpet);
   expect(refused).toMatchObject(duplicate);
   expect(refused).toMatchObject({ problem: { detail: expect.stringContaining('WO-1001 of Aug 3, 2026') } });
@@ -71,11 +99,11 @@ test('the same part of the same vehicle within 30 days is noticed before it is s
   expect(lines).toEqual([]);
 });
 
-test('that it is another damage is said once, and stays on record', async () => {
+test('that a line is another damage is said once, and stays on record', async () => {
   world.at('2026-08-21T10:00');
   const [first, second] = [
     must(await written('PL-221', 'SR221001')),
-    must(await written('PL-221', 'SR221001')),
+    must(await writtenAgain('PL-221', 'SR221001')),
   ];
   must(await lineOn(first.workOrderId, carpet));
   const view = must(await lineOn(second.workOrderId, carpet, true));
@@ -90,7 +118,7 @@ test('another part, another side or another vehicle is no duplicate', async () =
   world.at('2026-08-21T11:00');
   const first = must(await written('PL-222', 'SR222001'));
   must(await lineOn(first.workOrderId, aLine({ part: 'front_door_panel', side: 'left' })));
-  const second = must(await written('PL-222', 'SR222001'));
+  const second = must(await writtenAgain('PL-222', 'SR222001'));
   must(await lineOn(second.workOrderId, aLine({ part: 'front_door_panel', side: 'right' })));
   must(await lineOn(second.workOrderId, carpet));
   const other = must(await written('PL-223', 'SR223001'));
@@ -101,7 +129,7 @@ test('another part, another side or another vehicle is no duplicate', async () =
 test('a line moved to a part that was written up lately is noticed as well', async () => {
   const first = must(await written('PL-224', 'SR224001'));
   must(await lineOn(first.workOrderId, carpet));
-  const second = must(await written('PL-224', 'SR224001'));
+  const second = must(await writtenAgain('PL-224', 'SR224001'));
   const lineId = world.newId<LineId>();
   const change = { workOrderId: second.workOrderId, lineId };
   must(await addLine(world.services, business.technician, { ...change, line: aLine({ part: 'headliner' }) }));
@@ -115,7 +143,8 @@ test('the account’s own number is enough where no VIN was written down', async
     await writeUp(world.services, business.technician, aWriteUp(lot, { ownNumber: 'PL-225', lastEight: '' })),
   );
   must(await lineOn(first.workOrderId, carpet));
-  const second = must(await written('PL-225', 'SR225001'));
+  expect(await written('PL-225', 'SR225001')).toMatchObject(duplicate);
+  const second = must(await writtenAgain('PL-225', 'SR225001'));
   expect(await lineOn(second.workOrderId, carpet)).toMatchObject(duplicate);
 });
 
@@ -146,9 +175,21 @@ test('what else was written up of the vehicle can be laid beside it', async () =
   world.at('2026-09-23T09:00');
   const first = must(await written('PL-228', 'SR228001'));
   must(await lineOn(first.workOrderId, carpet));
-  const second = must(await written('PL-228', 'SR228001'));
+  const second = must(await writtenAgain('PL-228', 'SR228001'));
   const earlier = must(await listEarlierWork(world.services, business.technician, second.workOrderId));
   expect(earlier).toMatchObject([
     { id: first.workOrderId, maybeDuplicate: true, maybeComeback: false, lines: [{ words: 'Burn, carpet' }] },
+  ]);
+});
+
+test('a vehicle of another account is not refused, but the write-up says where it was seen', async () => {
+  world.at('2026-09-24T09:00');
+  const other = await anAccount(business, { name: 'Hatch Street Motors', ownNumberKind: 'stock' });
+  const there = must(
+    await writeUp(world.services, business.technician, aWriteUp(other, { lastEight: 'SR229001' })),
+  );
+  const here = must(await written('PL-229', 'SR229001'));
+  expect(here.warnings).toEqual([
+    expect.stringContaining(`too, WO-${there.number} for Hatch Street Motors by Tobias Wrenfield`),
   ]);
 });

@@ -135,8 +135,10 @@ test('a form with a photo is taken only with its token, and then shows what it k
   const kept = await byPage(work, { _csrf: technician.token, ...fields }, file);
   expect(kept.statusCode).toBe(303);
   const page = await technician.get(String(kept.headers.location));
-  expect(page.body).toContain('1 photo kept');
   expect(page.body).toContain('Kept: before');
+  expect(page.body).toContain('Send for approval');
+  const photos = await technician.get(`/field/work-orders/${work.workOrderId}/photos`);
+  expect(photos.body).toContain('1 photo kept');
 });
 
 test('a refused upload keeps what was chosen and says what to do beside the field', async () => {

@@ -44,6 +44,8 @@ function aRate(change: Partial<RateInput> = {}): RateInput {
     family: 'Armrest',
     overInches: null,
     toInches: null,
+    part: null,
+    material: null,
     list: '120.00',
     materialsPercent: '12',
     takesFurtherRepair: true,
@@ -77,8 +79,8 @@ test('two periods of one rate don’t overlap, and the refusal names both', asyn
   const overlapping = await add(aRate({ validFrom: '2026-06-30', validTo: null }));
   expect(overlapping).toMatchObject(refusedWith('duplicate', 'valid_from'));
   if (overlapping.ok) throw new Error('it was added');
-  expect(overlapping.problem.detail).toContain('2026-01-01 to 2026-06-30');
-  expect(overlapping.problem.detail).toContain('2026-06-30 onward');
+  expect(overlapping.problem.detail).toContain('from Jan 1 to Jun 30, 2026');
+  expect(overlapping.problem.detail).toContain('from Jun 30, 2026 on');
   must(await add(aRate({ validFrom: '2026-07-01', validTo: null, list: '130.00' })));
 });
 

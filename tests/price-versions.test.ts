@@ -88,8 +88,8 @@ test('a change before a coming one, or today, is refused with a sentence that na
   const earlier = await change({ code: 'PU-M', validFrom: '2026-10-01' });
   if (earlier.ok) throw new Error('it was changed');
   expect(earlier.problem).toMatchObject({ code: 'duplicate', field: 'valid_from' });
-  expect(earlier.problem.detail).toContain('2027-01-01 onward');
-  expect(earlier.problem.detail).toContain('2026-10-01 onward');
+  expect(earlier.problem.detail).toContain('from Jan 1, 2027 on');
+  expect(earlier.problem.detail).toContain('from Oct 1, 2026 on');
   expect(await change({ code: 'PU-L', validFrom: '2026-08-05' })).toMatchObject({
     problem: { code: 'dates_out_of_order', field: 'valid_from' },
   });
@@ -105,9 +105,9 @@ test('a rate that ends is followed the day after, and days without a price betwe
   const gap = await change({ code: 'FB-M', validFrom: '2027-02-01' });
   if (gap.ok) throw new Error('it was changed');
   expect(gap.problem.code).toBe('dates_out_of_order');
-  expect(gap.problem.detail).toContain('2026-01-01 to 2026-12-31');
-  expect(gap.problem.detail).toContain('2027-02-01 onward');
-  expect(gap.problem.detail).toContain('2027-01-01 to 2027-01-31');
+  expect(gap.problem.detail).toContain('from Jan 1 to Dec 31, 2026');
+  expect(gap.problem.detail).toContain('from Feb 1, 2027 on');
+  expect(gap.problem.detail).toContain('from Jan 1 to Jan 31, 2027 there would be no rate');
   const added = await addRates(world.services, business.owner, {
     rates: [
       {
@@ -117,6 +117,8 @@ test('a rate that ends is followed the day after, and days without a price betwe
         family: rate.family,
         overInches: '0.5',
         toInches: '1.5',
+        part: null,
+        material: null,
         list: '130.00',
         materialsPercent: '8',
         takesFurtherRepair: true,
@@ -231,7 +233,7 @@ test('a tier and a factor hold from the start, and one period follows the other'
     validFrom: '2026-08-20',
   });
   if (clash.ok) throw new Error('it was changed');
-  expect(clash.problem.detail).toContain('2026-09-01 onward');
+  expect(clash.problem.detail).toContain('from Sep 1, 2026 on');
 });
 
 test('the API changes a rate and tells each period', async () => {

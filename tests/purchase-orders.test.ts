@@ -2,6 +2,7 @@ import { type CreditNoteId, formatMinor, type PurchaseOrderId, type WorkOrderId 
 import {
   addPurchaseOrder,
   changePurchaseOrder,
+  changeWriteUp,
   giveNumbers,
   issueCreditNote,
   listPurchaseOrders,
@@ -155,7 +156,7 @@ test('a credit and a void give room on the purchase order back', async () => {
   expect(formatMinor((await left(other, '77110')) ?? 0n)).toBe('300.00');
 });
 
-test('an invoice is refused where its purchase order does not count on the day of the work, with a cap or without', async () => {
+test('an invoice is refused where its purchase order does not count on the day of the work, and takes another', async () => {
   const account = await anAccount(business);
   await ordered(account, '77111', null, '2026-08-04');
   const late = await workOn(account, '77111');
@@ -164,4 +165,10 @@ test('an invoice is refused where its purchase order does not count on the day o
   expect(refused.ok ? '' : refused.problem.detail).toBe(
     'PO 77111 counts from Aug 1, 2026 to Aug 4, 2026, and the work is of Aug 5, 2026. Ask the account for another PO.',
   );
+  await ordered(account, '77112', '300.00');
+  const replaced = { workOrderId: late.id, poNumber: '77112' };
+  must(await changeWriteUp(world.services, business.office, replaced));
+  const again = { ...replaced, poNumber: '77113' };
+  expect(codeOf(await changeWriteUp(world.services, business.office, again))).toBe('wrong_state');
+  must(await desk.issue([late]));
 });

@@ -9,6 +9,7 @@ import {
   releaseSeam,
   showAcceptance,
   startWork,
+  voidWorkOrder,
   writeRework,
   writeUp,
 } from '@grainwright/operations';
@@ -191,13 +192,50 @@ test('a rework is offered for 90 days where the vehicle comes again', async () =
   const { vehicle } = must(await read(first.workOrderId));
   const again = async (at: string) => {
     world.at(at);
-    const input = aWriteUp(tint, { lastEight: vehicle.lastEight ?? '' });
+    const input = aWriteUp(tint, { lastEight: vehicle.lastEight ?? '', anotherDamage: true });
     const { workOrderId } = must(await writeUp(world.services, business.technician, input));
     const earlier = must(await listEarlierWork(world.services, business.technician, workOrderId));
     return earlier.find(({ id }) => id === first.workOrderId)?.maybeComeback;
   };
   expect(await again('2026-11-03T09:00')).toBe(true);
   expect(await again('2026-11-04T09:00')).toBeUndefined();
+  world.at('2026-08-05T09:00');
+});
+
+// Common practice, no source: the business puts its own repair right for 90 days unless it says otherwise.
+test('the same part within the warranty is offered as a rework, with its vehicle and with its line', async () => {
+  world.at('2026-08-05T09:00');
+  const first = await acceptedWork();
+  const { vehicle, number, lines } = must(await read(first.workOrderId));
+  const [line] = lines;
+  if (line === undefined) throw new Error('the first order has a line');
+  const samePart = aLine({ ...scuff, part: line.entry.part });
+  const again = async (at: string) => {
+    world.at(at);
+    const input = aWriteUp(tint, { lastEight: vehicle.lastEight ?? '', anotherDamage: true });
+    const written = must(await writeUp(world.services, business.technician, input));
+    const { workOrderId } = written;
+    const lineId = world.newId<WorkInHand['lineId']>();
+    const added = await addLine(world.services, business.technician, { workOrderId, lineId, line: samePart });
+    const voided = { workOrderId, reason: 'written_in_error', note: '', duplicateOfId: null } as const;
+    must(await voidWorkOrder(world.services, business.office, voided));
+    return { warnings: written.warnings, added };
+  };
+  const within = await again('2026-11-03T09:00');
+  expect(within.warnings).toEqual([
+    `${line.words} was repaired on WO-${number} on Aug 5, 2026, within the 90 days of the warranty. If that came back, make it a rework without charge.`,
+  ]);
+  expect(within.added).toMatchObject({
+    ok: false,
+    problem: {
+      code: 'duplicate',
+      field: 'another_damage',
+      detail: `This part was repaired on WO-${number} on Aug 5, 2026, within the 90 days of the warranty: ${line.words}. If that came back, make it a rework without charge; if it is another damage, say so and go on.`,
+    },
+  });
+  const after = await again('2026-11-04T09:00');
+  expect(after.warnings).toEqual([]);
+  expect(after.added.ok).toBe(true);
   world.at('2026-08-05T09:00');
 });
 

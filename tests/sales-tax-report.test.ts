@@ -193,6 +193,8 @@ test('tax taken back with a bad debt stands apart, and the report still comes to
       writeOffReclaimsTax: true,
       duplicateDays: '30',
       comebackDays: '90',
+      warrantyDays: '90',
+      acceptanceLinkDays: '14',
       certificateWarningDays: '30',
       pageSize: 'letter',
     }),

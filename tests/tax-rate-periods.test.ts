@@ -88,8 +88,8 @@ test('a period that overlaps a later one is refused naming both, and a part of t
   const earlier = await add('2026-12-01');
   if (earlier.ok) throw new Error('it was added');
   expect(earlier.problem.code).toBe('duplicate');
-  expect(earlier.problem.detail).toContain('2027-01-01 onward');
-  expect(earlier.problem.detail).toContain('2026-12-01 onward');
+  expect(earlier.problem.detail).toContain('from Jan 1, 2027 on');
+  expect(earlier.problem.detail).toContain('from Dec 1, 2026 on');
   must(await add('2027-01-01', { component: 'Transit', ratePercent: '0.125' }));
   expect(new Set((await areaA()).rates.map((each) => each.component))).toEqual(
     new Set(['State', 'Local', 'Transit']),

@@ -29,6 +29,7 @@ const ownedLibraries: readonly (readonly [RegExp, readonly string[]])[] = [
   [/^sharp$/, ['packages/evidence']],
   [/^@aws-sdk\//, ['packages/evidence']],
   [/^pdfkit$/, ['packages/documents']],
+  [/^csv-parse/, ['packages/documents']],
   [/^nodemailer$/, ['apps/worker']],
   [/^exifr$/, ['packages/evidence']],
   [/^(lucia|@node-rs\/argon2)$/, ['packages/auth']],

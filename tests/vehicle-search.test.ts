@@ -30,7 +30,13 @@ beforeAll(async () => {
   lot = await anAccount(business, { kind: 'used_car_lot', ownNumberKind: 'stock', limit: null });
   other = await anAccount(business, { limit: null });
   await writtenUp(lot, { vin, ownNumber: 'PL-254', roNumber: '48213', ownerName: 'Orrin Vasek' });
-  await writtenUp(lot, { vin: '', lastEight: 'KP042788', ownNumber: 'PL-254', poNumber: '77105' });
+  await writtenUp(lot, {
+    vin: '',
+    lastEight: 'KP042788',
+    ownNumber: 'PL-254',
+    poNumber: '77105',
+    anotherDamage: true,
+  });
   await writtenUp(lot, { vin: '', lastEight: '', ownNumber: 'PL-300' });
   await writtenUp(other, { vin, ownNumber: '', roNumber: '48213-B' });
 });

@@ -32,6 +32,11 @@ async function writeUpByPage(fields: Record<string, string>) {
   return technician.post('/field/write-up', { ...ids, place: place(), ...fields });
 }
 
+/** Where a write-up leads, without the first line that comes at once. */
+function workOrderOf({ headers }: Awaited<ReturnType<typeof writeUpByPage>>): string {
+  return String(headers.location).replace(/\/lines\/new$/, '');
+}
+
 const cutFields = {
   part: 'tailgate_lining',
   damage: 'cut_or_tear',
@@ -48,19 +53,24 @@ test('a technician goes from an empty day to an estimate that is sent, without J
   const written = await writeUpByPage({
     last_eight: 'SR004211',
     own_number: 'BG-9107',
-    replacement: '940.00',
   });
   expect(written.statusCode).toBe(303);
-  const path = String(written.headers.location);
+  const path = workOrderOf(written);
+  expect(written.headers.location).toBe(`${path}/lines/new`);
   expect((await technician.get(path)).body).toContain('Add a line');
   const form = await technician.get(`${path}/lines/new`);
   const line_id = hidden(form.body, 'line_id');
   const found = await technician.post(`${path}/lines/new`, { ...cutFields, line_id, step: 'found' });
   expect(found.statusCode).toBe(200);
   expect(found.body).toContain('Likely foam-backed vinyl');
-  expect(found.body).toContain('Does not work, and is locked out: all-purpose texture from a can');
+  expect(found.body).toContain(
+    'All-purpose texture from a can: its grain is another one, and stays in sight',
+  );
   const kept = await technician.post(`${path}/lines/new`, { ...cutFields, line_id, step: 'save' });
-  expect(kept.headers.location).toBe(`${path}/lines/${line_id}`);
+  expect(kept.headers.location).toBe(`${path}/photos?line_id=${line_id}&purpose=before&kept_line=${line_id}`);
+  expect((await technician.get(String(kept.headers.location))).body).toContain(
+    'Line kept: Cut or tear, tailgate lining, $165.75',
+  );
   // 195.00 less 15 % (trade) is 165.75; the only repair, so 100 %.
   expect((await technician.get(`${path}/lines/${line_id}`)).body).toContain('$165.75');
   expect((await technician.get(path)).body).toContain('Take the before picture');
@@ -99,7 +109,7 @@ test('a VIN with a wrong check digit is used as it was written, and the doubt st
 
 test('a refused line comes back on the screen of its field, with what was typed', async () => {
   const written = await writeUpByPage({ last_eight: 'SR004212' });
-  const path = String(written.headers.location);
+  const path = workOrderOf(written);
   const line_id = world.newId();
   const small = await technician.post(`${path}/lines/new`, {
     ...cutFields,
@@ -122,7 +132,7 @@ test('a refused line comes back on the screen of its field, with what was typed'
 
 test('sending without a before picture says which one is missing', async () => {
   const written = await writeUpByPage({ last_eight: 'SR004213' });
-  const path = String(written.headers.location);
+  const path = workOrderOf(written);
   const line_id = world.newId();
   await technician.post(`${path}/lines/new`, { ...cutFields, line_id, step: 'save' });
   const reply = await technician.post(`${path}/estimate`, { version_id: world.newId() });
@@ -133,7 +143,7 @@ test('sending without a before picture says which one is missing', async () => {
 
 test('damage found after sending goes out as a changed estimate, once the vehicle is photographed', async () => {
   const written = await writeUpByPage({ last_eight: 'SR004215', own_number: 'BG-9301' });
-  const path = String(written.headers.location);
+  const path = workOrderOf(written);
   const line_id = world.newId();
   await technician.post(`${path}/lines/new`, { ...cutFields, line_id, step: 'save' });
   const { id } = (
@@ -159,13 +169,13 @@ test('damage found after sending goes out as a changed estimate, once the vehicl
   expect((await technician.get(path)).body).toContain('Estimate, version 2');
 });
 
-test('numbers, owner and quote are completed on a page of their own', async () => {
+test('numbers and owner are completed on a page of their own', async () => {
   const written = await writeUpByPage({ last_eight: 'SR004214', owner_name: 'Odile Marchetti' });
-  const path = String(written.headers.location);
+  const path = workOrderOf(written);
   expect((await technician.get(`${path}/details`)).body).toContain('value="Odile Marchetti"');
-  const wrong = await technician.post(`${path}/details`, { replacement: 'much', po_number: '77105' });
+  const wrong = await technician.post(`${path}/details`, { odometer_miles: 'many', po_number: '77105' });
   expect(wrong.statusCode).toBe(422);
-  expect(wrong.body).toContain('id="field-replacement-error"');
+  expect(wrong.body).toContain('id="field-odometer_miles-error"');
   expect(wrong.body).toContain('value="77105"');
   expect((await technician.post(`${path}/details`, { po_number: '77105' })).statusCode).toBe(303);
   expect((await technician.get(path)).body).toContain('77105');
@@ -182,14 +192,20 @@ test('the API writes up, prices and sends as the pages do', async () => {
     return { status: reply.statusCode, body: reply.json() };
   };
   const id = world.newId();
-  const written = await call('POST', '/work-orders', {
+  const vehicle = {
     id,
     account_id: installer.id,
     site_id: installer.siteId,
     vin: '1M8GDM9A1KP042788',
     own_number: 'BG-9200',
     odometer_miles: 41250,
+  };
+  // Written up by the page before, on the same day.
+  expect(await call('POST', '/work-orders', vehicle)).toMatchObject({
+    status: 409,
+    body: { code: 'duplicate', field: 'another_damage' },
   });
+  const written = await call('POST', '/work-orders', { ...vehicle, another_damage: true });
   expect(written).toMatchObject({ status: 201, body: { id } });
   expect(written.body.warnings[0]).toContain('Position 9 is 1');
   const lineId = world.newId();

@@ -264,18 +264,62 @@ test('the acceptance and its copy say whose work it is, which and when, and what
   for (const sentence of signed.expect) expect(copy.body).toContain(sentence);
 });
 
-test('the cautions for heat are read before the heat test, and those of the part once it is known', async () => {
+test('the heat test is a step of its own: its cautions come before its buttons, and what needs no heat before both', async () => {
   const workOrderId = await writtenUp(installer);
   const path = `/field/work-orders/${workOrderId}/lines/new`;
-  const blank = (await technician.get(path)).body;
-  expect(blank).toContain('Before you warm anything');
-  expect(blank.indexOf('Before you warm anything')).toBeLessThan(blank.indexOf('Heat test: warm it'));
-  const known = await technician.post(path, { part: 'quarter_trim', damage: 'burn', step: 'damage' });
-  expect(known.body).toContain('Before the heat test of the quarter trim');
-  expect(known.body).toContain('An airbag or sensor may sit behind this trim');
-  expect(known.body).toContain('Heat brings hot surfaces and fumes');
-  const found = await technician.post(path, { part: 'quarter_trim', damage: 'burn', step: 'found' });
-  expect(found.body).toContain('Note (the account sees this)');
+  const damage = { part: 'quarter_trim', side: 'left', damage: 'cut_or_tear' };
+  const { body } = await technician.post(path, { ...damage, step: 'material' });
+  expect(body).toContain('What did the material do?');
+  expect(body).toContain('Before the heat test of the quarter trim');
+  expect(body).toContain('An airbag or sensor may sit behind this trim');
+  expect(body).toContain('Heat brings hot surfaces and fumes');
+  const order = ['Told by eye: no heat', 'Already burnt', 'Heat brings', 'Marks relax and lie down'];
+  const places = order.map((words) => body.indexOf(words));
+  expect(places).toEqual(places.toSorted((a, b) => a - b));
+  expect(body).not.toContain('likely foam-backed vinyl');
+});
+
+test('one tap tells the material: seen and inferred stand apart, with what fits, what is forbidden and why', async () => {
+  const workOrderId = await writtenUp(installer);
+  const path = `/field/work-orders/${workOrderId}/lines/new`;
+  const damage = { part: 'quarter_trim', side: 'left', damage: 'burn', step: 'found' };
+  const shrunk = (await technician.post(path, { ...damage, finding: 'shrinks_hole_grows' })).body;
+  expect(shrunk).toContain('<h2>Likely unbacked vinyl</h2>');
+  expect(shrunk).toMatch(/Observed<\/dt><dd>It shrinks, and the hole grows/);
+  expect(shrunk).toMatch(/Inferred<\/dt><dd>likely unbacked vinyl/);
+  expect(shrunk).toContain('Lay down by heat: it shrinks, and the hole grows');
+  expect(shrunk).not.toContain('value="heat_flatten"');
+  expect(shrunk).toContain('It is something else');
+  const burnt = (await technician.post(path, { ...damage, finding: 'already_burnt:foam_backed_vinyl' })).body;
+  expect(burnt).toContain('Foam-backed vinyl, inferred from damage');
+  expect(burnt).toContain('Lay down by heat: it is burnt already');
+  const leather = (await technician.post(path, { ...damage, finding: 'by_eye:leather' })).body;
+  expect(leather).toContain('<h2>Leather, by eye</h2>');
+});
+
+test('a part that can be of one material only asks nothing, and damage without its part comes back first', async () => {
+  const workOrderId = await writtenUp(installer);
+  const path = `/field/work-orders/${workOrderId}/lines/new`;
+  const carpet = (await technician.post(path, { part: 'carpet', damage: 'burn', step: 'material' })).body;
+  expect(carpet).toContain('<h2>Carpet, by eye</h2>');
+  const key = await technician.post(path, {
+    part: 'key_remote',
+    damage: 'worn_out_buttons',
+    step: 'material',
+  });
+  expect(key.body).toContain('Note (the account sees this)');
+  const nowhere = await technician.post(path, { part: '', damage: 'burn', step: 'material' });
+  expect(nowhere.statusCode).toBe(422);
+  expect(nowhere.body).toContain('id="field-part-error"');
+  const unknown = await technician.post(path, {
+    part: 'dash',
+    damage: 'burn',
+    step: 'found',
+    observation: 'glows',
+  });
+  expect(unknown.statusCode).toBe(422);
+  expect(unknown.body).toContain('Choose what the heat test showed.');
+  expect(unknown.body).toContain('What did the material do?');
 });
 
 test('lists call it status, and what is over waits for nobody without saying so', async () => {
@@ -283,9 +327,9 @@ test('lists call it status, and what is over waits for nobody without saying so'
   await asAdministrator(world, (sql) => sql`update work_orders set state = 'void' where id = ${over}`);
   const office = await web.signInByPage(business.emailOf('office'), business.password);
   const today = (await technician.get('/field')).body;
-  expect(today).toContain(over);
-  for (const body of [today, (await office.get('/office/work-orders')).body]) {
-    expect(body).toMatch(/>Status</);
-    expect(body).not.toMatch(/>Stands|>nobody<|>nothing more</);
-  }
+  expect(today).not.toContain(over);
+  expect(today).toContain('Open the stop');
+  const list = (await office.get('/office/work-orders')).body;
+  expect(list).toMatch(/>Status</);
+  for (const body of [today, list]) expect(body).not.toMatch(/>Stands|>nobody<|>nothing more</);
 });

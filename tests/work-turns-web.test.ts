@@ -74,7 +74,7 @@ test('a vehicle that is not there is said in two taps, and the account’s fee i
 test('the same damage is shown side by side before it is saved, and nothing typed is lost', async () => {
   const [first, second] = [
     await writtenUp(lot, { ownNumber: 'PL-220', lastEight: 'PL220220' }),
-    await writtenUp(lot, { ownNumber: 'PL-220', lastEight: 'PL220220' }),
+    await writtenUp(lot, { ownNumber: 'PL-220', lastEight: 'PL220220', anotherDamage: true }),
   ];
   const save = async (id: WorkOrderId, more: Record<string, string> = {}) => {
     const form = await technician.get(`${field(id)}/lines/new`);
@@ -102,7 +102,7 @@ test('the same damage is shown side by side before it is saved, and nothing type
 test('the API refuses the same damage with 409 and takes it once it is said to be another', async () => {
   const [first, second] = [
     await writtenUp(lot, { lastEight: 'PL221221' }),
-    await writtenUp(lot, { lastEight: 'PL221221' }),
+    await writtenUp(lot, { lastEight: 'PL221221', anotherDamage: true }),
   ];
   const add = (id: WorkOrderId, more = {}) =>
     web.app.inject({

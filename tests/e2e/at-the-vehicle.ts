@@ -1,16 +1,9 @@
-import {
-  damageKinds,
-  materials,
-  methods,
-  observationLabels,
-  partPositions,
-  vehicleParts,
-} from '@grainwright/domain';
+import { damageKinds, materials, observationLabels, partPositions, vehicleParts } from '@grainwright/domain';
 import type { DrawnPicture } from '@grainwright/evidence';
 import type { Page } from 'playwright-core';
 import type { DemoVehicle } from '../../apps/cli/src/demo/vehicles.ts';
 import type { DemoLine } from '../../apps/cli/src/demo/work-order.ts';
-import { expectText, expectWellMade, follow, press } from '../support/in-browser.ts';
+import { andArrive, expectText, expectWellMade, follow, press } from '../support/in-browser.ts';
 import { smallPhoto } from './pictures.ts';
 
 /** What a technician does on the phone, each by the words on the page. */
@@ -30,13 +23,15 @@ export async function writeUp(
   page: Page,
   { place, vehicle, typed = {}, afterHours, shot }: TypedVehicle,
 ): Promise<void> {
-  if (place === null) await follow(page, 'Another vehicle here');
+  if (place === null) await follow(page, 'Next vehicle here');
   else {
     await follow(page, 'Write up a vehicle');
     await page.getByLabel('Account and place').selectOption({ label: place });
     await press(page, 'Go on to the vehicle');
   }
-  await page.getByLabel('VIN', { exact: true }).fill(vehicle.vin);
+  const more = page.getByText('Make, model, other numbers, owner, day');
+  if (!(await page.getByLabel('Make').isVisible())) await more.click();
+  await page.getByLabel('VIN, or its last 8').fill(vehicle.vin);
   await page.getByLabel('Make').fill(vehicle.make);
   await page.getByLabel('Model', { exact: true }).fill(vehicle.model);
   await page.getByLabel('Interior color').fill(vehicle.color);
@@ -50,7 +45,9 @@ export async function writeUp(
 
 /** From the work order to the line with its price. Once it was sent, keeping the line sends a changed estimate. */
 export async function addLine(page: Page, { line }: DemoLine, keep = 'Keep the line'): Promise<void> {
-  await follow(page, /^(Add (a|another) line|Found more: add a line)$/);
+  // A vehicle that was just written up is asked for its first line already.
+  if (!(await page.getByLabel('Damage', { exact: true }).isVisible()))
+    await follow(page, /^(Add (a|another) line|Found more: add a line)$/);
   const choose = (label: string, words: string | undefined) =>
     words === undefined
       ? Promise.resolve([])
@@ -58,21 +55,42 @@ export async function addLine(page: Page, { line }: DemoLine, keep = 'Keep the l
   await choose('Part', wordsIn(vehicleParts, line.part));
   await choose('Side', wordsIn(partPositions, line.side));
   await choose('Damage', wordsIn(damageKinds, line.damage));
-  await page.getByLabel(wordsIn(observationLabels, line.observation) ?? 'Nothing to test').check();
-  await choose('Looks like', wordsIn(materials, line.looksLike));
-  await press(page, 'Go on: which repair');
+  await press(page, 'Go on: what it is made of');
+  if (!['carpet', 'headliner', 'key_remote'].includes(line.part ?? '')) await tellMaterial(page, line);
   if (line.measuredInches !== undefined) await page.getByLabel('Measured size').fill(line.measuredInches);
   await chooseStarting(page, 'Repair', familyOf(line));
   if (line.factorCode === 'perf') await chooseStarting(page, 'Extra care', 'Perforated leather');
-  for (const method of line.methods ?? [])
-    await page.getByLabel(wordsIn(methods, method)?.toString() ?? method, { exact: true }).check();
+  // Some are ticked already, as they are usual.
+  for (const box of await page.locator('input[name="methods"]').all())
+    await box.setChecked((line.methods ?? []).includes((await box.getAttribute('value')) ?? ''));
   await press(page, keep);
 }
+
+/** One tap: what the heat test showed, or how it was told without heat. */
+async function tellMaterial(page: Page, line: DemoLine['line']): Promise<void> {
+  await press(page, toldWords(line));
+}
+
+/** The words on the card. */
+export function toldWords({ observation, looksLike }: DemoLine['line']): string {
+  const looks = capital(wordsIn(materials, looksLike) ?? '');
+  if (observation === undefined) return 'Nothing to test';
+  if (observation === 'by_eye') return looks;
+  return burntWords[`${observation}:${looksLike ?? ''}`] ?? wordsIn(observationLabels, observation) ?? '';
+}
+
+const burntWords: Readonly<Record<string, string>> = {
+  'already_burnt:unbacked_vinyl': 'It drew apart: looks like unbacked vinyl',
+  'already_burnt:foam_backed_vinyl': 'It melted on its foam: looks like foam-backed vinyl',
+  'already_burnt:urethane': 'It charred or flakes: looks like urethane',
+  'already_burnt:': 'It can’t be told',
+  'foam_wheel_missing_material:': 'Foam wheel, material missing',
+};
 
 /** Takes every photo that is asked for until the page says that it is enough. */
 export async function takePhotos(page: Page, lines: readonly DemoLine[]): Promise<void> {
   const enough = page.getByText(/^Every photo (for now|that this account asks for) is here$/);
-  while (!(await enough.isVisible())) {
+  while (page.url().includes('/photos') && !(await enough.isVisible())) {
     const asked = (await page.getByRole('heading', { level: 2 }).first().innerText()).toLowerCase();
     await takePhoto(page, stageOf(asked), lines.find((line) => isOf(line, asked)) ?? lines[0]);
   }
@@ -94,8 +112,14 @@ export async function takePhoto(
   line: DemoLine | undefined,
 ): Promise<void> {
   const picture = line?.picture ?? { part: 'dash', trim: 'graphite', damage: 'scuff', inches: 1 };
-  await page.getByLabel('Photo', { exact: true }).setInputFiles(await smallPhoto(stage, picture));
-  await press(page, 'Keep the photo');
+  const shot = await smallPhoto(stage, picture);
+  const field = page.getByLabel('Photo', { exact: true });
+  const isSentAtOnce = (await field.getAttribute('data-photo')) === 'send';
+  if (isSentAtOnce) await andArrive(page, () => field.setInputFiles(shot));
+  else {
+    await field.setInputFiles(shot);
+    await press(page, 'Keep the photo');
+  }
   await page.getByText(/^Kept: /).waitFor();
 }
 
@@ -135,7 +159,7 @@ const families: Readonly<Record<string, string>> = {
   'KF-1': 'Key remote',
 };
 
-function familyOf({ family, rateCode = '' }: DemoLine['line']): string {
+export function familyOf({ family, rateCode = '' }: DemoLine['line']): string {
   const words = family ?? families[rateCode];
   if (words === undefined) throw new Error(`no family for ${rateCode}`);
   return words;
@@ -159,7 +183,7 @@ function isOf({ line }: DemoLine, asked: string): boolean {
   return asked.includes(wordsIn(vehicleParts, line.part) ?? 'nothing');
 }
 
-function wordsIn(
+export function wordsIn(
   words: Readonly<Record<string, string | { readonly label: string }>>,
   key: string | undefined,
 ): string | undefined {
@@ -167,6 +191,6 @@ function wordsIn(
   return typeof found === 'object' ? found.label : found;
 }
 
-function capital(words: string): string {
+export function capital(words: string): string {
   return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
 }

@@ -1,8 +1,6 @@
 import type { Page } from 'playwright-core';
 import { beforeAll, expect, test } from 'vitest';
-import { repair } from '../../apps/cli/src/demo/repairs.ts';
 import { demoPassword } from '../../apps/cli/src/demo/sign-ins.ts';
-import { demoVehicle } from '../../apps/cli/src/demo/vehicles.ts';
 import {
   desk,
   expectText,
@@ -19,6 +17,7 @@ import { openWeb } from '../support/web.ts';
 import { aBusiness, type Business, openWorld, type World } from '../support/world.ts';
 import { addLine, finishWork, startWork, takeAnother, takePhotos, writeUp } from './at-the-vehicle.ts';
 import { demoAccount } from './demo-account.ts';
+import { type InTheRow, lotRow } from './lot-row.ts';
 
 /**
  * Seven vehicles of a used-car lot in one visit, under a standing approval of 250.00 a vehicle and 1,200.00 a visit.
@@ -38,66 +37,6 @@ beforeAll(async () => {
   site = await openBrowser(await openWeb(world));
 });
 
-/** By the number on the windshield, with what each comes to under the lot's tier and minimum of 65.00. */
-const row = [
-  {
-    stock: 'PL-251',
-    subtotal: '$88.83',
-    vehicle: demoVehicle('Ostra', 2018, 'white', 130),
-    lines: [
-      repair('FB-S', { part: 'seat_cushion', side: 'left', inches: '0.4', trim: 'stone' }),
-      repair('FB-S', { part: 'seat_back', side: 'left', inches: '0.3', trim: 'stone' }),
-    ],
-  },
-  {
-    stock: 'PL-252',
-    subtotal: '$68.75',
-    vehicle: demoVehicle('Luma', 2017, 'blue', 131),
-    lines: [repair('BN-S', { part: 'seat_cushion', side: 'right', inches: '0.4', trim: 'graphite' })],
-  },
-  {
-    stock: 'PL-253',
-    subtotal: '$231.83',
-    vehicle: demoVehicle('Halden', 2020, 'black', 132),
-    lines: [
-      repair('LW-P', { part: 'seat_bolster', side: 'left', trim: 'saddle' }),
-      repair('SW-S', { part: 'steering_wheel' }),
-      repair('PL-S', { part: 'dash', inches: '2', trim: 'graphite' }),
-    ],
-  },
-  {
-    stock: 'PL-254',
-    subtotal: '$65.00',
-    vehicle: demoVehicle('Brisko', 2016, 'gray', 133),
-    lines: [repair('CP-M', { part: 'carpet', inches: '1.5', trim: 'graphite' })],
-  },
-  {
-    stock: 'PL-255',
-    subtotal: '$79.75',
-    vehicle: demoVehicle('Corvane', 2021, 'red', 134),
-    lines: [
-      repair('PU-L', { part: 'armrest', inches: '4.2', trim: 'sand' }),
-      repair('SC-M', { part: 'front_door_panel', side: 'left', inches: '6', trim: 'sand' }),
-    ],
-  },
-  {
-    stock: 'PL-256',
-    subtotal: '$174.08',
-    vehicle: demoVehicle('Luma', 2019, 'green', 135),
-    lines: [
-      repair('VC-M', { part: 'front_door_panel', side: 'right', inches: '1.6' }),
-      repair('PL-H', { part: 'console', trim: 'charcoal' }),
-    ],
-  },
-  {
-    stock: 'PL-257',
-    subtotal: '$65.00',
-    vehicle: demoVehicle('Ostra', 2015, 'gold', 136),
-    lines: [repair('KF-1', { part: 'key_remote' })],
-  },
-] as const;
-type InTheRow = (typeof row)[number];
-
 const held = 'PL-255';
 
 test('seven vehicles of a lot from the windshield to one invoice, six of them without asking', {
@@ -106,12 +45,12 @@ test('seven vehicles of a lot from the windshield to one invoice, six of them wi
   world.at('2026-10-06T08:30');
   const technician = await site.signedIn(business.emailOf('technician'), business.password, phone);
   const manager = await site.signedIn('ravi@pennylantern.example.com', demoPassword, phone);
-  for (const each of row) await writtenUp(technician, each);
+  for (const each of lotRow) await writtenUp(technician, each);
   await technician.goto(`${site.address}/field`);
   await expectWellMade(technician, 'lot-today');
   await runJobs(world);
   await answered(manager);
-  for (const each of row) await worked(technician, each);
+  for (const each of lotRow) await worked(technician, each);
   await runJobs(world);
   await technician.goto(`${site.address}/field`);
   await expectWellMade(technician, 'lot-today-done');
@@ -122,14 +61,14 @@ test('seven vehicles of a lot from the windshield to one invoice, six of them wi
 
 async function writtenUp(page: Page, { stock, vehicle, lines }: InTheRow): Promise<void> {
   await page.goto(`${site.address}/field`);
-  const place = stock === row[0].stock ? 'Penny Lantern Autos, Front row' : null;
+  const place = stock === lotRow[0]?.stock ? 'Penny Lantern Autos, Front row' : null;
   await writeUp(page, {
     place,
     vehicle,
     typed: { 'Stock number': stock },
     ...(stock === held ? { shot: 'lot-write-up' } : {}),
   });
-  const workOrder = page.url();
+  const workOrder = page.url().replace(/\/lines\/new$/, '');
   for (const line of lines) {
     await addLine(page, line);
     await page.goto(workOrder);
@@ -205,7 +144,7 @@ async function invoiced(page: Page): Promise<void> {
   const shown = await wordsOf(page);
   expect(shown).not.toContain('Trip');
   expect(shown).toMatch(/Sales tax, exempt, resale certificate KV-RS-20417\s+\$0\.00/);
-  const inOrder = row.flatMap(({ stock, subtotal }) => [stock, subtotal]);
+  const inOrder = lotRow.flatMap(({ stock, subtotal }) => [stock, subtotal]);
   let from = 0;
   for (const words of inOrder) {
     const at = shown.indexOf(words, from);

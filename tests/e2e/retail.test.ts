@@ -78,7 +78,6 @@ async function writtenEstimate(page: Page): Promise<void> {
   });
   await addLine(page, tear);
   await expectWellMade(page, 'retail-line');
-  await follow(page, 'Take the before picture');
   await takePhoto(page, 'before', tear);
   await expectWellMade(page, 'retail-photo');
   await follow(page, 'Back to the work order');

@@ -18,6 +18,8 @@ const settings = {
   late_charge_grace_days: '0',
   duplicate_days: '30',
   comeback_days: '90',
+  warranty_days: '90',
+  acceptance_link_days: '14',
   certificate_warning_days: '30',
   page_size: 'letter',
 };

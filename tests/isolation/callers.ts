@@ -9,6 +9,8 @@ export interface Caller {
   readonly email: string;
   readonly headers: Readonly<Record<string, string>>;
   readonly browser: Pick<Browsing, 'cookies' | 'token'>;
+  /** Of the link that they hold; left out by whoever has none. */
+  readonly link?: string;
 }
 
 export interface Route {
@@ -32,13 +34,25 @@ export async function call(web: Web, caller: Caller, route: Route, sample: Sampl
   const { headers, payload } = await bodyOf(sample, isApi ? null : caller.browser.token);
   const reply = await web.app.inject({
     method: methodOf(route.method),
-    url: addressOf(route.url, sample),
+    url: addressOf(route.url, withLinkOf(caller, sample)),
     headers: { ...headers, ...(isApi ? caller.headers : {}) },
     cookies: isApi ? {} : caller.browser.cookies,
     ...(payload === null ? {} : { payload }),
   });
   const told = Object.entries(reply.headers).map(([name, value]) => [name, String(value)]);
   return { status: reply.statusCode, headers: Object.fromEntries(told), body: reply.body };
+}
+
+/** Somebody who signs in nowhere, but holds a link. */
+export async function linkBearer(web: Web, path: string): Promise<Caller> {
+  const link = path.replace('/link/', '');
+  return { ...(await nobody(web)), headers: { authorization: `Bearer ${link}` }, link };
+}
+
+/** A caller’s own link stands in addresses where the sample request has that of nobody. */
+function withLinkOf({ link }: Caller, sample: SampleRequest): SampleRequest {
+  const isByLink = link !== undefined && sample.params?.token !== undefined;
+  return isByLink ? { ...sample, params: { ...sample.params, token: link } } : sample;
 }
 
 function addressOf(url: string, { params = {}, query = {} }: SampleRequest): string {
@@ -56,6 +70,10 @@ async function bodyOf(sample: SampleRequest, token: string | null) {
   const guarded = token === null ? {} : { _csrf: token };
   if (sample.photo !== undefined)
     return multipart({ ...guarded, ...sample.photo }, { name: 'photo.jpg', bytes: await aJpeg() });
+  if (sample.file !== undefined) {
+    const { fields, text } = sample.file;
+    return multipart({ ...guarded, ...fields }, { name: 'list.csv', bytes: Buffer.from(text) });
+  }
   if (sample.form !== undefined) {
     const payload = new URLSearchParams({ ...guarded, ...sample.form }).toString();
     return { headers: { 'content-type': 'application/x-www-form-urlencoded' }, payload };

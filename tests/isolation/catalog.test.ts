@@ -15,7 +15,7 @@ beforeAll(async () => {
 });
 afterAll(() => sql.end());
 
-const roles = ['staff', 'account', 'vehicle_owner', 'worker', 'registry'].map(
+const roles = ['staff', 'account', 'vehicle_owner', 'link', 'worker', 'registry'].map(
   (name) => `grainwright_${name}`,
 );
 
@@ -151,6 +151,8 @@ test('accounts and vehicle owners have no right to the price book, the position 
   for (const role of ['grainwright_account', 'grainwright_vehicle_owner']) {
     for (const table of [
       'rates',
+      'price_drafts',
+      'price_draft_rates',
       'tiers',
       'tier_terms',
       'care_factors',

@@ -15,178 +15,39 @@ import {
   addAccountGroup,
   addAccountPrice,
   addCertificate,
+  addContract,
   addPurchaseOrder,
   addSite,
+  addTierPrice,
   applyPayment,
   handInCertificate,
   issueInvoice,
+  readPriceBook,
   recordPayment,
   setStandingApproval,
 } from '@grainwright/operations';
 import { anotherApprover } from '../support/asked-estimates.ts';
 import { type Account, must } from '../support/world.ts';
+import type { Made, Named } from './holding-keys.ts';
+import { tellAsked } from './told-asked.ts';
 import { tellBooks } from './told-books.ts';
 import { tellCredits } from './told-credits.ts';
+import { tellDrafts } from './told-drafts.ts';
+import { tellMessages } from './told-messages.ts';
 import { bookOf } from './told-prices.ts';
 import { tellReceipts } from './told-receipts.ts';
 import { tellStatement } from './told-statement.ts';
 import { tellTurns } from './told-turns.ts';
+import { tellWaiting } from './told-waiting.ts';
 import { addTrimLine, type Mark, sendEstimate, type Teller, toldWork } from './told-work.ts';
+
+export * from './holding-keys.ts';
 
 /** Everything of one account that a request can name, and ids of its own that a client could make again. */
 export interface Holdings {
   readonly named: Named;
   readonly made: Made;
 }
-
-/** Ids, digests and numbers of what is there. Work orders are called by how far they came. */
-export type Named = Readonly<Record<(typeof namedKeys)[number], string>>;
-
-/** Ids for what is about to be made. */
-export type Made = Readonly<Record<(typeof madeKeys)[number], string>>;
-
-export const namedKeys = [
-  'account',
-  'site',
-  'person',
-  'bookkeeper',
-  'membership',
-  'accountPrice',
-  'standingApproval',
-  'purchaseOrder',
-  'handedIn',
-  'rate',
-  'writtenUp',
-  'writtenUpLine',
-  'spareLine',
-  'ready',
-  'revised',
-  'revisedLine',
-  'removableLine',
-  'phoned',
-  'phonedLine',
-  'phonedVersion',
-  'phonedDigest',
-  'phonedTotal',
-  'beside',
-  'besideLine',
-  'besideVersion',
-  'besideDigest',
-  'besideTotal',
-  'asked',
-  'askedLine',
-  'askedVersion',
-  'askedDigest',
-  'askedTotal',
-  'approved',
-  'approvedLine',
-  'started',
-  'startedLine',
-  'finished',
-  'finishedDigest',
-  'accepted',
-  'paid',
-  'paidLine',
-  'photo',
-  'acceptance',
-  'invoice',
-  'openInvoice',
-  'payment',
-  'unappliedPayment',
-  'creditedInvoice',
-  'creditedLine',
-  'voidableInvoice',
-  'creditNote',
-  'dispute',
-  'writeOff',
-  'groupAccount',
-  'heldDeposit',
-  'creditPayment',
-  'appliedApplication',
-  'returnablePayment',
-  'parkedReceipt',
-  'statementRun',
-  'mail',
-  'commissionRate',
-  'voidable',
-  'notThere',
-  'unsigned',
-  'keyLine',
-  'stopPhoto',
-  'lotVisit',
-  'lotWork',
-  'lotDigest',
-  'lotSignature',
-  'number',
-  'roNumber',
-] as const;
-
-export const madeKeys = [
-  'account',
-  'site',
-  'person',
-  'user',
-  'membership',
-  'staffMember',
-  'certificate',
-  'accountPrice',
-  'standingApproval',
-  'purchaseOrder',
-  'handedIn',
-  'accountGroup',
-  'rate',
-  'ratePeriod',
-  'tierTerms',
-  'carePercent',
-  'taxRate',
-  'taxClasses',
-  'terms',
-  'taxArea',
-  'workOrder',
-  'visit',
-  'line',
-  'addedLine',
-  'version',
-  'revision',
-  'secondRevision',
-  'decision',
-  'phonedDecision',
-  'besideDecision',
-  'start',
-  'photo',
-  'acceptance',
-  'invoice',
-  'payment',
-  'application',
-  'creditNote',
-  'dispute',
-  'contactDispute',
-  'writeOff',
-  'discount',
-  'deposit',
-  'return',
-  'unapplication',
-  'creditRefund',
-  'depositRefund',
-  'noteRefund',
-  'creditMove',
-  'noteMove',
-  'receipt',
-  'assignedPayment',
-  'opening',
-  'clearingFee',
-  'clearingPayout',
-  'statementRun',
-  'mail',
-  'commissionRate',
-  'monthClosing',
-  'monthReopening',
-  'rework',
-  'missingSignature',
-  'keyTest',
-  'stopPoint',
-  'visitSignature',
-] as const;
 
 /**
  * Gives an account a work order at every stage, invoices, payments and papers, with a word of its own in all that is
@@ -205,48 +66,48 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
     work: works.writtenUp.workOrder,
   });
   const turns = await tellTurns(teller, works);
+  const waiting = await tellWaiting(teller);
   const told = await tellStatement(account);
   const books = await tellBooks(account);
+  const drafts = await tellDrafts(account, word);
   const { rate, ...madeOfBook } = await bookOf(account);
-  const { asked, approved, started, accepted, paid } = works;
   const common = { account: account.id, ...papers, person: approver.personId, membership: approver.id, rate };
   return {
     named: {
       ...common,
       bookkeeper: account.business.bookkeeper.personId,
       ...namesOf(works),
-      number: paid.number,
+      number: works.paid.number,
       roNumber: `${word}-RO`,
       ...money,
       ...forgiven.named,
       ...receipts.named,
       ...turns,
+      ...(await tellAsked(teller, works.asked)),
+      colleague: waiting.colleague,
+      delegation: waiting.delegation,
       ...told,
       commissionRate: books.commissionRate,
+      ...drafts,
     },
     made: {
       ...common,
       user: approver.userId,
       staffMember: account.business.technician.personId,
       ...madeOfBook,
-      workOrder: paid.workOrder,
-      visit: paid.visit,
-      line: paid.line,
-      addedLine: asked.line,
-      version: paid.version,
-      revision: asked.version,
-      secondRevision: approved.version,
-      decision: paid.decision,
-      phonedDecision: approved.decision,
-      rework: accepted.workOrder,
+      ...madeOfWorks(works),
+      approvalAsk: turns.ownerLink,
+      approvalAskByPage: turns.ownerLink,
       missingSignature: turns.missingSignature,
+      delegation: waiting.delegation,
+      officeDelegation: waiting.officeDelegation,
+      ...(await tellMessages(teller, works.asked.workOrder)),
+      ownerLink: turns.ownerLink,
       keyTest: turns.keyTest,
       stopPoint: turns.stopPoint,
       visitSignature: turns.lotSignature,
-      besideDecision: started.decision,
-      start: paid.start,
-      photo: paid.photo,
-      acceptance: paid.acceptance,
+      quote: turns.quote,
+      plannedStop: turns.emptyStop,
       invoice: money.invoice,
       payment: money.payment,
       application: money.application,
@@ -254,7 +115,32 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
       ...receipts.made,
       ...told,
       ...books,
+      priceDraft: drafts.priceDraft,
     },
+  };
+}
+
+/** What a client could make again of works. */
+function madeOfWorks({ asked, approved, started, accepted, paid }: Awaited<ReturnType<typeof tellWorks>>) {
+  return {
+    workOrder: paid.workOrder,
+    visit: paid.visit,
+    line: paid.line,
+    addedLine: asked.line,
+    repeatedLine: approved.line,
+    repeatedLineByPage: started.line,
+    version: paid.version,
+    revision: asked.version,
+    secondRevision: approved.version,
+    decision: paid.decision,
+    phonedDecision: approved.decision,
+    severalDecision: started.decision,
+    passedOn: started.decision,
+    rework: accepted.workOrder,
+    besideDecision: started.decision,
+    start: paid.start,
+    photo: paid.photo,
+    acceptance: paid.acceptance,
   };
 }
 
@@ -285,6 +171,11 @@ function namesOf(works: Awaited<ReturnType<typeof tellWorks>>) {
     askedVersion: asked.version,
     askedDigest: asked.digest,
     askedTotal: asked.total,
+    several: works.several.workOrder,
+    severalVersion: works.several.version,
+    severalDigest: works.several.digest,
+    severalTotal: works.several.total,
+    answer: paid.decision,
     approved: approved.workOrder,
     approvedLine: approved.line,
     started: started.workOrder,
@@ -312,10 +203,33 @@ async function filePapers(account: Account, word: string) {
   const accountPrice = world.newId();
   const price = { ...own, id: accountPrice, code: 'WR-1', price: '61.00', reason: `promised to ${word}` };
   must(await addAccountPrice(world.services, owner, { ...price, ...dates }));
+  const contract = world.newId();
+  const agreed = { ...own, id: contract, name: `${word} 2031`, discountPercent: '12', reason: 'promised' };
+  must(await addContract(world.services, owner, { ...agreed, validFrom: '2031-01-01', validTo: null }));
+  const tierPrice = await giveTierPrice(account, word);
   const handedIn = world.newId<HandedInId>();
   const paper = { id: handedIn, kind: 'resale' as const, number: `${word}-88`, ...dates };
   must(await handInCertificate(world.services, account.payer, paper));
-  return { site, certificate, accountPrice, handedIn, ...(await agreeBeforehand(account, word)) };
+  return {
+    site,
+    certificate,
+    accountPrice,
+    contract,
+    tierPrice,
+    handedIn,
+    ...(await agreeBeforehand(account, word)),
+  };
+}
+
+/** Of a code that no other account’s telling gave the tier a price for. */
+async function giveTierPrice({ business }: Account, word: string): Promise<string> {
+  const { world, owner } = business;
+  const { rates, tierPrices } = must(await readPriceBook(world.services, owner));
+  const free = rates.find(({ code }) => tierPrices.every((each) => each.code !== code));
+  const id = world.newId();
+  const price = { id, tierCode: 'trade', code: free?.code ?? '', price: '33.00', reason: `for ${word}` };
+  must(await addTierPrice(world.services, owner, { ...price, validFrom: '2031-01-01', validTo: null }));
+  return id;
 }
 
 /** The standing approval from next year on, so that what is told here is still asked; the order counts for all of it. */
@@ -346,6 +260,7 @@ async function tellWorks(teller: Teller) {
     phoned: await toldWork(teller, 'awaiting_approval'),
     beside: await toldWork(teller, 'awaiting_approval'),
     asked: await toldWork(teller, 'awaiting_approval'),
+    several: await toldWork(teller, 'awaiting_approval'),
     approved: await toldWork(teller, 'approved'),
     started: await toldWork(teller, 'in_work'),
     finished: await toldWork(teller, 'done'),

@@ -13,6 +13,20 @@ export const priceApiRequests: Readonly<Record<string, SampleRequests>> = {
     { query: { account_id: account } },
     { query: { technician_id: bookkeeper } },
   ],
+  'POST /api/v1/price-book/tier-prices': (_named, { tierPrice }) => ({
+    json: { id: tierPrice, tier: 'lot', code: 'RI-1', price: '60.00', reason: 'asked for', ...from },
+  }),
+  'POST /api/v1/price-book/contracts': ({ account }, { contract }) => ({
+    json: {
+      id: contract,
+      account_id: account,
+      name: 'Spring',
+      discount_percent: '8',
+      reason: 'asked for',
+      ...from,
+      valid_to: '2027-04-30',
+    },
+  }),
   'POST /api/v1/price-book/rates/:code/periods': (_named, { ratePeriod }) => ({
     ...ofCode('SW-L'),
     json: { id: ratePeriod, ...repair, ...from },
@@ -79,9 +93,60 @@ export const pricePageRequests: Readonly<Record<string, SampleRequests>> = {
     ...ofCode('A'),
     form: { id: taxClasses, materials: 'yes', labor: 'yes', ...later },
   }),
+  'POST /office/price-book/terms': (_named, { terms }) => ({
+    form: {
+      id: terms,
+      further_repair_percents: '100, 75',
+      trip: '45.00',
+      miles_included: '10',
+      mile: '1.10',
+      'trip_zones.0.name': 'Valley',
+      'trip_zones.0.up_to_miles': '20',
+      'trip_zones.0.amount': '45.00',
+      after_hours_percent: '25',
+      after_hours_minimum: '40.00',
+      rush_percent: '30',
+      rush_minimum: '40.00',
+      deposit_from: '1000.00',
+      deposit_percent: '30',
+      deposit_step: '10.00',
+      ...later,
+    },
+  }),
   'GET /office/price-book/account-prices/:id/end': ({ accountPrice }) => ({ params: { id: accountPrice } }),
   'POST /office/price-book/account-prices/:id/end': ({ accountPrice }) => ({
     params: { id: accountPrice },
     form: { valid_to: '2026-12-30' },
+  }),
+  'GET /office/price-book/tier-prices/:id/end': ({ tierPrice }) => ({ params: { id: tierPrice } }),
+  'POST /office/price-book/tier-prices/:id/end': ({ tierPrice }) => ({
+    params: { id: tierPrice },
+    form: { valid_to: '2032-12-31' },
+  }),
+  'GET /office/price-book/contracts/:id/end': ({ contract }) => ({ params: { id: contract } }),
+  'POST /office/price-book/contracts/:id/end': ({ contract }) => ({
+    params: { id: contract },
+    form: { valid_to: '2032-12-31' },
+  }),
+  'GET /office/price-book/tiers/:code/prices/new': () => ofCode('lot'),
+  'POST /office/price-book/tiers/:code/prices/new': (_named, { tierPrice }) => ({
+    ...ofCode('lot'),
+    form: { id: tierPrice, code: 'CM-1', price: '60.00', reason: 'asked for', ...later },
+  }),
+  'GET /office/accounts/:id/contracts/new': ({ account }) => ({ params: { id: account } }),
+  'POST /office/accounts/:id/contracts/new': ({ account }, { contract }) => ({
+    params: { id: account },
+    form: {
+      id: contract,
+      name: 'Summer',
+      discount_percent: '8',
+      reason: 'asked for',
+      ...later,
+      valid_to: '2027-06-30',
+    },
+  }),
+  'POST /office/work-orders/:id/floor-consent': ({ writtenUp, writtenUpLine }) => ({
+    params: { id: writtenUp },
+    form: { line_id: writtenUpLine, price: '0.40', reason: 'a favor' },
   }),
 };

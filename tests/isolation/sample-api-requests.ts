@@ -1,5 +1,9 @@
+import { approvalApiRequests } from './approval-requests.ts';
 import { bookApiRequests } from './book-requests.ts';
+import { draftApiRequests } from './draft-requests.ts';
 import type { Named } from './holdings.ts';
+import { linkApiRequests } from './link-requests.ts';
+import { messageApiRequests } from './message-requests.ts';
 import { samplePortalApiRequests } from './portal-requests.ts';
 import { priceApiRequests } from './price-requests.ts';
 import { sampleCreditApiRequests } from './sample-credit-requests.ts';
@@ -8,6 +12,7 @@ import type { SampleRequests } from './sample-request.ts';
 import { issuedMonth } from './told-statement.ts';
 import { sharedVin } from './told-work.ts';
 import { turnApiRequests } from './turn-requests.ts';
+import { waitingApiRequests } from './waiting-requests.ts';
 
 const line = {
   part: 'tailgate_lining',
@@ -125,6 +130,10 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       login: { user_id: user, membership_id: membership, ...login },
     },
   }),
+  'PUT /api/v1/staff/:person_id/prices-by-hand': ({ bookkeeper }) => ({
+    params: { person_id: bookkeeper },
+    json: { prices_by_hand: true },
+  }),
   'POST /api/v1/staff/:person_id/end': ({ bookkeeper }) => ({ params: { person_id: bookkeeper } }),
 
   'POST /api/v1/price-book/rates': (_named, { rate }) => ({
@@ -154,9 +163,11 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       valid_from: '2027-01-01',
     },
   }),
-  'POST /api/v1/price-book/:kind/:id/end': ({ accountPrice, rate }) => [
+  'POST /api/v1/price-book/:kind/:id/end': ({ accountPrice, rate, tierPrice, contract }) => [
     { params: { kind: 'account-prices', id: accountPrice }, json: { valid_to: '2026-12-30' } },
     { params: { kind: 'rates', id: rate }, json: { valid_to: '2027-12-31' } },
+    { params: { kind: 'tier-prices', id: tierPrice }, json: { valid_to: '2032-12-31' } },
+    { params: { kind: 'contracts', id: contract }, json: { valid_to: '2032-12-31' } },
   ],
   'POST /api/v1/price-book/tiers': () => ({
     json: { code: 'also', name: 'Also', discount_percent: '5', vehicle_minimum: '50.00' },
@@ -174,8 +185,8 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       deposit_from: '1000.00',
       deposit_percent: '30',
       deposit_step: '10.00',
-      valid_from: '2020-01-01',
-      valid_to: '2020-12-31',
+      valid_from: '2025-01-01',
+      valid_to: '2025-12-31',
     },
   }),
   'POST /api/v1/price-book/tax-areas': (_named, { taxArea }) => ({
@@ -206,6 +217,7 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       make: 'Ostra',
       model: 'Vela',
       color: 'gray',
+      another_damage: true,
     },
   }),
   'PATCH /api/v1/work-orders/:id': ({ writtenUp }) => ({
@@ -216,6 +228,16 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
     params: { id: writtenUp },
     json: { id: made.line, ...anotherLine },
   }),
+  'GET /api/v1/accounts/:id/vehicle-look-up': ({ account }) => ({
+    params: { id: account },
+    query: { vin: sharedVin },
+  }),
+  'GET /api/v1/work-orders/:id/lines/repeat': ({ writtenUp }) => ({ params: { id: writtenUp } }),
+  'POST /api/v1/work-orders/:id/lines/repeat': ({ writtenUp }, made) => ({
+    params: { id: writtenUp },
+    json: { id: made.repeatedLine, another_damage: true },
+  }),
+  'GET /api/v1/repair-proposal': () => ({ query: { part: 'tailgate_lining', damage: 'cut_or_tear' } }),
   'PUT /api/v1/work-orders/:id/lines/:line_id': ({ writtenUp, writtenUpLine }) => ({
     params: { id: writtenUp, line_id: writtenUpLine },
     json: { ...line, note: 'twice' },
@@ -246,6 +268,10 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
     params: { id: asked },
     json: { ro_number: roNumber },
   }),
+  'POST /api/v1/work-orders/:id/floor-consent': ({ writtenUp, writtenUpLine }) => ({
+    params: { id: writtenUp },
+    json: { line_id: writtenUpLine, price: '0.50', reason: 'a favor' },
+  }),
   'POST /api/v1/work-orders/:id/seam-release': ({ approved, approvedLine }) => ({
     params: { id: approved },
     json: { line_id: approvedLine, reason: 'the airbag is elsewhere' },
@@ -274,9 +300,14 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
       signature: { kind: 'typed', name: 'Ysolde Pell', confirmed: true },
     },
   }),
+  ...approvalApiRequests,
+  ...linkApiRequests,
+  ...messageApiRequests,
+  ...waitingApiRequests,
   ...turnApiRequests,
   ...bookApiRequests,
   ...priceApiRequests,
+  ...draftApiRequests,
   'GET /api/v1/photos/:id/original': ({ photo }) => ({ params: { id: photo } }),
   'GET /api/v1/photos/:id/view': ({ photo }) => ({ params: { id: photo } }),
   'GET /api/v1/photos/:id/thumb': ({ photo }) => ({ params: { id: photo } }),

@@ -1,5 +1,9 @@
+import { approvalPageRequests } from './approval-requests.ts';
 import { bookPageRequests } from './book-requests.ts';
+import { draftPageRequests } from './draft-requests.ts';
 import type { Named } from './holdings.ts';
+import { linkPageRequests } from './link-requests.ts';
+import { messagePageRequests } from './message-requests.ts';
 import { samplePortalPageRequests } from './portal-requests.ts';
 import { pricePageRequests } from './price-requests.ts';
 import { sampleCreditPageRequests } from './sample-credit-requests.ts';
@@ -8,6 +12,7 @@ import type { SampleRequest, SampleRequests } from './sample-request.ts';
 import { issuedMonth } from './told-statement.ts';
 import { sharedVin } from './told-work.ts';
 import { turnPageRequests } from './turn-requests.ts';
+import { waitingPageRequests } from './waiting-requests.ts';
 
 const line = {
   step: 'save',
@@ -94,6 +99,7 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
       make: 'Ostra',
       model: 'Vela',
       color: 'gray',
+      ...another,
     },
   }),
   'GET /field/work-orders/:id': ({ writtenUp }) => ({ params: { id: writtenUp } }),
@@ -118,6 +124,10 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
       form: { ...line, ...another, line_id: made.addedLine, version_id: made.revision },
     },
   ],
+  'POST /field/work-orders/:id/lines/repeat': ({ writtenUp }, made) => ({
+    params: { id: writtenUp },
+    form: { ...another, line_id: made.repeatedLineByPage },
+  }),
   'GET /field/work-orders/:id/lines/:lineId': ({ writtenUp, writtenUpLine }) => [
     { params: { id: writtenUp, lineId: writtenUpLine } },
     { params: { id: writtenUp, lineId: writtenUpLine }, query: { change: 'damage' } },
@@ -188,9 +198,14 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
     params: { id: paid, acceptanceId: acceptance },
   }),
 
+  ...approvalPageRequests,
+  ...linkPageRequests,
+  ...messagePageRequests,
+  ...waitingPageRequests,
   ...turnPageRequests,
   ...bookPageRequests,
   ...pricePageRequests,
+  ...draftPageRequests,
 
   'GET /office/work-orders': (named) => [
     { query: { account: named.account } },

@@ -9,6 +9,8 @@ export interface SampleRequest {
   readonly form?: Readonly<Record<string, string>>;
   /** Fields sent before a photo. */
   readonly photo?: Readonly<Record<string, string>>;
+  /** Fields sent before a file of text. */
+  readonly file?: { readonly fields: Readonly<Record<string, string>>; readonly text: string };
 }
 
 /**

@@ -1,8 +1,11 @@
 import type {
+  AccessLinkId,
   KeyTestId,
   LineId,
   MissingSignatureId,
+  PersonId,
   PhotoId,
+  QuoteId,
   StopPointId,
   VisitId,
   VisitSignatureId,
@@ -12,12 +15,16 @@ import {
   acceptVisit,
   addLine,
   addStopPoint,
+  askOwner,
+  giveQuote,
+  planStop,
   readWorkOrder,
   recordKeyTest,
   recordNoAcceptance,
+  writeUp,
 } from '@grainwright/operations';
 import { anAccount, must } from '../support/world.ts';
-import { aLine, photoRow } from '../support/write-ups.ts';
+import { aLine, aWriteUp, photoRow } from '../support/write-ups.ts';
 import { type Teller, type ToldWork, toldWork } from './told-work.ts';
 
 /** What happened to work besides being done and paid, and work that it can still happen to. */
@@ -26,6 +33,8 @@ export interface ToldTurns {
   readonly notThere: WorkOrderId;
   readonly unsigned: WorkOrderId;
   readonly missingSignature: MissingSignatureId;
+  readonly ownerLeft: WorkOrderId;
+  readonly ownerLink: AccessLinkId;
   readonly keyLine: LineId;
   readonly keyTest: KeyTestId;
   readonly stopPhoto: PhotoId;
@@ -34,6 +43,12 @@ export interface ToldTurns {
   readonly lotWork: WorkOrderId;
   readonly lotDigest: string;
   readonly lotSignature: VisitSignatureId;
+  readonly quote: QuoteId;
+  /** A stop, the only one of this person on `plannedDay`. */
+  readonly stop: VisitId;
+  readonly stopPerson: PersonId;
+  /** Planned, without a vehicle so far. */
+  readonly emptyStop: VisitId;
 }
 
 export async function tellTurns(
@@ -48,11 +63,48 @@ export async function tellTurns(
     notThere: (await toldWork(teller, 'written_up')).workOrder,
     unsigned,
     missingSignature: await leaveUnsigned(teller, unsigned),
+    ...(await askOwnerWhoLeft(teller)),
     ...(await testKey(teller, works.writtenUp)),
     stopPhoto: await stopPhotoOf({ workOrderId: works.started.workOrder, lineId: works.started.line }),
     stopPoint: await stopAt(teller, { workOrderId: unsigned, lineId: line }),
     ...(await signAtLot(teller)),
+    quote: await quoteLining(teller, works.started.workOrder),
+    ...(await goThere(teller)),
+    emptyStop: await planEmptyStop(teller),
   };
+}
+
+async function quoteLining({ account, word, quote }: Teller, workOrderId: WorkOrderId): Promise<QuoteId> {
+  const { world, technician } = account.business;
+  const id = world.newId<QuoteId>();
+  const sum = { amount: quote, partPrice: '', fittingHours: '', hourlyRate: '' };
+  const told = { ...sum, part: 'tailgate_lining', side: '', note: `quoted by ${word}`, takenFromId: null };
+  must(await giveQuote(world.services, technician, { id, workOrderId, ...told }));
+  return id;
+}
+
+/** A day on which nothing else is told. */
+export const plannedDay = '2026-09-15';
+let plannedStops = 0;
+
+/** The only stop of whose day it is there: two accounts of one business never have the same person’s. */
+async function goThere({ account, siteId }: Teller) {
+  const { world, technician, office, owner } = account.business;
+  const [person] = [technician, office, owner].slice(plannedStops % 3);
+  if (person === undefined) throw new Error('somebody has to go there');
+  plannedStops += 1;
+  const stop = world.newId<VisitId>();
+  const planned = aWriteUp(account, { siteId, visitId: stop, day: plannedDay });
+  must(await writeUp(world.services, person, planned));
+  return { stop, stopPerson: person.personId };
+}
+
+async function planEmptyStop({ account, siteId }: Teller): Promise<VisitId> {
+  const { world, technician } = account.business;
+  const visitId = world.newId<VisitId>();
+  const place = { accountId: account.id, siteId, day: '2026-09-17', afterHours: false, rush: false };
+  must(await planStop(world.services, technician, { visitId, ...place }));
+  return visitId;
 }
 
 async function leaveUnsigned(
@@ -64,6 +116,20 @@ async function leaveUnsigned(
   const said = { why: 'absent', reason: `${word} was out`, witness: `Odo ${word}` } as const;
   must(await recordNoAcceptance(world.services, technician, { id, workOrderId, ...said }));
   return id;
+}
+
+async function askOwnerWhoLeft(teller: Teller) {
+  const { account, word } = teller;
+  const { world, technician } = account.business;
+  const { workOrder: ownerLeft } = await toldWork(teller, 'done');
+  const ownerLink = world.newId<AccessLinkId>();
+  const owner = {
+    ownerName: `Owner ${word}`,
+    phone: `555 ${word}`,
+    email: `${word.toLowerCase()}@example.com`,
+  };
+  must(await askOwner(world.services, technician, { linkId: ownerLink, workOrderId: ownerLeft, ...owner }));
+  return { ownerLeft, ownerLink };
 }
 
 async function testKey({ account }: Teller, { workOrder: workOrderId }: ToldWork) {

@@ -91,6 +91,7 @@ async function beginWork({ account, siteId, word, quote }: Teller): Promise<Told
     ownerPhone: `555 ${word}`,
     replacement: quote,
     replacementNote: `quoted by ${word}`,
+    anotherDamage: true,
   });
   const { workOrderId, number } = must(await writeUp(world.services, technician, written));
   const line = { ...cutLining, note: `note of ${word}`, visibleWhen: `when ${word} is open` };

@@ -1,5 +1,6 @@
 import type { Named } from './holdings.ts';
 import type { SampleRequests } from './sample-request.ts';
+import { plannedDay } from './told-turns.ts';
 
 const signed = {
   outcome: 'accepted',
@@ -53,6 +54,28 @@ export const turnApiRequests: Readonly<Record<string, SampleRequests>> = {
       signer_role: 'account_representative',
     },
   }),
+  'GET /api/v1/work-orders/:id/quotes': ({ started }) => ({ params: { id: started } }),
+  'POST /api/v1/work-orders/:id/quotes': ({ writtenUp }, { quote }) => ({
+    params: { id: writtenUp },
+    json: { id: quote, part: 'tailgate_lining', amount: '940.00' },
+  }),
+  'DELETE /api/v1/work-orders/:id/quotes/:quote_id': ({ started, quote }) => ({
+    params: { id: started, quote_id: quote },
+  }),
+  'GET /api/v1/visits/:id': ({ lotVisit }) => ({ params: { id: lotVisit } }),
+  'POST /api/v1/stops': ({ account, site, stopPerson }, { plannedStop }) => ({
+    json: {
+      id: plannedStop,
+      technician_id: stopPerson,
+      account_id: account,
+      site_id: site,
+      day: '2026-09-18',
+    },
+  }),
+  'DELETE /api/v1/stops/:id': ({ emptyStop }) => ({ params: { id: emptyStop } }),
+  'PUT /api/v1/stops/order': ({ stop, stopPerson }) => ({
+    json: { technician_id: stopPerson, day: plannedDay, visit_ids: [stop] },
+  }),
 };
 
 export const turnPageRequests: Readonly<Record<string, SampleRequests>> = {
@@ -98,6 +121,29 @@ export const turnPageRequests: Readonly<Record<string, SampleRequests>> = {
     params: { id: lotVisit, signatureId: lotSignature },
   }),
 
+  'GET /field/work-orders/:id/quotes': ({ started }) => ({ params: { id: started } }),
+  'POST /field/work-orders/:id/quotes': ({ writtenUp }, { quote }) => ({
+    params: { id: writtenUp },
+    form: { id: quote, part: 'tailgate_lining', amount: '940.00' },
+  }),
+  'POST /field/work-orders/:id/quotes/:quoteId/take-back': ({ started, quote }) => ({
+    params: { id: started, quoteId: quote },
+    form: {},
+  }),
+  'GET /field/stops/:visitId': ({ lotVisit }) => ({ params: { visitId: lotVisit } }),
+  // Of the own day, which has no stop here.
+  'POST /field/stops/order': () => ({ form: { day: '2026-09-16' } }),
+
+  'POST /office/stops': ({ account, site, stopPerson }, { plannedStop }) => ({
+    form: { id: plannedStop, technician_id: stopPerson, place: `${account}.${site}`, day: '2026-09-18' },
+  }),
+  'POST /office/stops/:visitId/drop': ({ emptyStop }) => ({
+    params: { visitId: emptyStop },
+    form: { day: '2026-09-17' },
+  }),
+  'POST /office/stops/order': ({ stop, stopPerson }) => ({
+    form: { technician_id: stopPerson, day: plannedDay, visit_ids: stop },
+  }),
   'POST /office/work-orders/:id/hold': ({ writtenUp }) => ({
     params: { id: writtenUp },
     form: { reason: 'past due' },

@@ -13,6 +13,8 @@ import { rowsOf, storedSecrets } from './stored-rows.ts';
 
 /** Stand in all that is written for the account whose things nobody else may see, and nowhere else. */
 const marker = { word: 'Quenbywort', quote: '971.35' };
+/** So low that nothing told here is below it, and a consent can be given. */
+const floorPercent = '1';
 const plain = (word: string) => ({ word, quote: '802.00' });
 
 /** Two businesses that must not know of each other, and in the first of them two accounts. */
@@ -44,13 +46,13 @@ export interface Owned {
 export async function worldOfTwo(): Promise<WorldOfTwo> {
   const world = await openWorld();
   const name = 'Brackwater Glass & Screen';
-  const marrowby = await aBusiness(world, { name: 'Marrowby Trim Mending' });
+  const marrowby = await aBusiness(world, { name: 'Marrowby Trim Mending', floorPercent });
   const otherBusiness = await owned(marrowby, { name, shortName: 'BRACK' }, plain('Ostlethwaite'));
-  const third = await aBusiness(world, { name: 'Pennyloaf Upholstery' });
+  const third = await aBusiness(world, { name: 'Pennyloaf Upholstery', floorPercent });
   const spare = (word: string) => owned(third, { name: word, shortName: word }, plain(word));
   const spares = [await spare('SPIND'), await spare('FENNI')] as const;
   const others = await secretsNow(world);
-  const numbers = { firstWorkOrderNumber: 48_151_601, firstInvoiceNumber: 62_342_001 };
+  const numbers = { firstWorkOrderNumber: 48_151_601, firstInvoiceNumber: 62_342_001, floorPercent };
   const quillfeather = await aBusiness(world, numbers);
   const second = { name: 'Sallowfield Fleet', shortName: 'SALLOW' };
   const sameBusiness = await owned(quillfeather, second, plain('Tarnbeck'));

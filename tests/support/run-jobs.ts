@@ -1,8 +1,13 @@
 import { type MailCarrier, openServices } from '@grainwright/operations';
 import { Logger, runOnce } from 'graphile-worker';
+import { askForApprovalTask } from '../../apps/worker/src/tasks/ask-for-approval.ts';
+import { mailAcceptanceTask } from '../../apps/worker/src/tasks/mail-acceptance.ts';
+import { mailMessageTask } from '../../apps/worker/src/tasks/mail-message.ts';
 import { makePhotoDerivativesTask } from '../../apps/worker/src/tasks/make-photo-derivatives.ts';
+import { passOnAnswerTask } from '../../apps/worker/src/tasks/pass-on-answer.ts';
 import { runStatementsTask } from '../../apps/worker/src/tasks/run-statements.ts';
 import { sendMailTask } from '../../apps/worker/src/tasks/send-mail.ts';
+import { tellAnswerTask } from '../../apps/worker/src/tasks/tell-answer.ts';
 import type { World } from './world.ts';
 
 /**
@@ -23,6 +28,11 @@ export async function runJobs(world: World, carrier: MailCarrier | null = null):
       taskList: {
         make_photo_derivatives: makePhotoDerivativesTask(opened),
         run_statements: runStatementsTask(opened),
+        ask_for_approval: askForApprovalTask(opened),
+        pass_on_answer: passOnAnswerTask(opened),
+        tell_answer: tellAnswerTask(opened),
+        mail_acceptance: mailAcceptanceTask(opened),
+        mail_message: mailMessageTask(opened),
         send_mail: sendMailTask(opened, carrier),
       },
       parsedCronItems: [],

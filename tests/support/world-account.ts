@@ -1,11 +1,11 @@
 import type { AccountId, CertificateId, ContactRole, SiteId } from '@grainwright/domain';
 import {
-  type Actor,
   type AddAccountInput,
   addAccount,
   addCertificate,
   addContact,
   addSite,
+  type SignedInActor,
 } from '@grainwright/operations';
 import { must } from './must.ts';
 import { actorFor, type Business } from './world-business.ts';
@@ -15,9 +15,9 @@ export interface Account {
   readonly id: AccountId;
   readonly business: Business;
   readonly siteId: SiteId;
-  readonly approver: Actor;
-  readonly payer: Actor;
-  readonly viewer: Actor;
+  readonly approver: SignedInActor;
+  readonly payer: SignedInActor;
+  readonly viewer: SignedInActor;
   /** `emailOf('approver')`. */
   emailOf(who: ContactRole): string;
 }
@@ -96,7 +96,7 @@ async function aContact(
   business: Business,
   accountId: AccountId,
   contact: { role: ContactRole; name: string; email: string; limit: string | null },
-): Promise<Actor> {
+): Promise<SignedInActor> {
   const { world, office, tenantId, password } = business;
   const actor = actorFor(world, tenantId, accountId);
   const login = { userId: actor.userId, membershipId: actor.id, password };

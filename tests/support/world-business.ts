@@ -1,5 +1,5 @@
 import type { AccountId, MembershipId, PersonId, StaffRole, TenantId, UserId } from '@grainwright/domain';
-import { type Actor, addStaffMember, createTenant } from '@grainwright/operations';
+import { addStaffMember, createTenant, type SignedInActor } from '@grainwright/operations';
 import { writePriceList } from '../../apps/cli/src/demo/price-list.ts';
 import { must } from './must.ts';
 import type { World } from './world.ts';
@@ -9,10 +9,10 @@ export interface Business {
   readonly world: World;
   readonly tenantId: TenantId;
   readonly name: string;
-  readonly owner: Actor;
-  readonly office: Actor;
-  readonly technician: Actor;
-  readonly bookkeeper: Actor;
+  readonly owner: SignedInActor;
+  readonly office: SignedInActor;
+  readonly technician: SignedInActor;
+  readonly bookkeeper: SignedInActor;
   /** The e-mail address of somebody of this business: `emailOf('owner')` → `owner@business-1.example.com`. */
   emailOf(who: string): string;
   readonly password: string;
@@ -29,6 +29,8 @@ export interface BusinessOptions {
   readonly estimateValidDays?: number;
   /** False leaves the price book, the tiers and the tax areas to the test. */
   readonly priceList?: boolean;
+  /** The share of list below which the owner has to consent; none unless given. */
+  readonly floorPercent?: string;
 }
 
 const password = 'a long enough password';
@@ -75,12 +77,13 @@ export async function aBusiness(world: World, options: BusinessOptions = {}): Pr
     aStaffMember(staff, 'technician', 'Tobias Wrenfield', 'T2'),
     aStaffMember(staff, 'bookkeeper', 'Hollis Tamberlane', 'BK'),
   ]);
-  if (options.priceList !== false) await writePriceList(world.services, owner);
+  const { floorPercent = null } = options;
+  if (options.priceList !== false) await writePriceList(world.services, owner, { floorPercent });
   return { world, tenantId, name, owner, office, technician, bookkeeper, emailOf, password };
 }
 
 /** Ids of somebody who is about to be added, as the actor they will be. */
-export function actorFor(world: World, tenantId: TenantId, accountId: AccountId | null): Actor {
+export function actorFor(world: World, tenantId: TenantId, accountId: AccountId | null): SignedInActor {
   return {
     id: world.newId<MembershipId>(),
     userId: world.newId<UserId>(),
@@ -92,19 +95,19 @@ export function actorFor(world: World, tenantId: TenantId, accountId: AccountId 
 }
 
 async function aStaffMember(
-  staff: { world: World; owner: Actor; emailOf(who: string): string },
+  staff: { world: World; owner: SignedInActor; emailOf(who: string): string },
   role: StaffRole,
   name: string,
   shortName: string,
-): Promise<Actor> {
+): Promise<SignedInActor> {
   const { world, owner, emailOf } = staff;
   const actor = actorFor(world, owner.tenantId, null);
   const { personId, ...login } = idsOf(actor);
-  const person = { personId, name, email: emailOf(role), phone: '', role, shortName };
+  const person = { personId, name, email: emailOf(role), phone: '', role, shortName, pricesByHand: true };
   must(await addStaffMember(world.services, owner, { ...person, login: { ...login, password } }));
   return actor;
 }
 
-function idsOf(actor: Actor): { personId: PersonId; userId: UserId; membershipId: MembershipId } {
+function idsOf(actor: SignedInActor): { personId: PersonId; userId: UserId; membershipId: MembershipId } {
   return { personId: actor.personId, userId: actor.userId, membershipId: actor.id };
 }

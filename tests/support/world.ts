@@ -1,7 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { openSessions } from '@grainwright/auth';
+import { linkKey, openSessions } from '@grainwright/auth';
 import { type Database, openDatabase } from '@grainwright/db';
 import { type Id, type Instant, instant, toId } from '@grainwright/domain';
 import { type DiskStorage, diskStorage } from '@grainwright/evidence';
@@ -47,6 +47,7 @@ export async function openWorld(): Promise<World> {
     database,
     sessions: openSessions(registrySessionStore(database)),
     objects,
+    links: { key: linkKey(new URL(fresh.loginUrl).password), publicUrl: 'http://127.0.0.1:8080' },
     now,
     newId: () => v7(),
   };

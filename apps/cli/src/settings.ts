@@ -6,6 +6,8 @@ export interface CliSettings {
   readonly dataFolder: string;
   readonly host: string;
   readonly port: number;
+  /** Where browsers reach the service; null: this computer, at its port. */
+  readonly publicUrl: string | null;
   /** The administrator's address of a server that is there already; null: our own under the data folder. */
   readonly databaseUrl: string | null;
   /** Null: photos and documents are in the data folder. */
@@ -35,6 +37,7 @@ export function readCliSettings(env: Readonly<Record<string, string | undefined>
     dataFolder: resolve(env.DATA_DIR ?? '.data'),
     host: env.HOST ?? '127.0.0.1',
     port: Number(port),
+    publicUrl: env.PUBLIC_URL ? env.PUBLIC_URL : null,
     databaseUrl: databaseUrl === '' ? null : databaseUrl,
   });
 }

@@ -98,6 +98,7 @@ function webEnvironment(settings: CliSettings, database: PreparedDatabase): Reco
     DATA_DIR: settings.dataFolder,
     HOST: settings.host,
     PORT: String(settings.port),
+    ...publicUrl(settings),
   };
 }
 
@@ -107,7 +108,13 @@ function workerEnvironment(settings: CliSettings, database: PreparedDatabase): R
     DATABASE_JOBS_URL: database.jobUrl,
     DATABASE_URL: '',
     DATA_DIR: settings.dataFolder,
+    ...publicUrl(settings),
   };
+}
+
+/** Links in mails lead to where people use it, or else to this computer. */
+function publicUrl({ publicUrl, port }: CliSettings): Record<string, string> {
+  return { PUBLIC_URL: publicUrl ?? `http://127.0.0.1:${port}` };
 }
 
 interface Stop {

@@ -16,6 +16,7 @@ export async function withServices<T>(
       loginUrl: database.value.loginUrl,
       objectsFolder: objectsFolder(settings),
       s3: settings.s3,
+      publicUrl: settings.publicUrl ?? undefined,
       connections: 4,
     });
     return await work(opened.services);

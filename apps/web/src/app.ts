@@ -3,14 +3,16 @@ import cookie from '@fastify/cookie';
 import helmet from '@fastify/helmet';
 import multipart from '@fastify/multipart';
 import type { Services } from '@grainwright/operations';
-import fastify, { type FastifyInstance } from 'fastify';
+import fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import { apiRoutes } from './api/routes.ts';
 import type { Assets } from './look/assets.ts';
 import { pageRoutes } from './pages/routes.ts';
 import { assetRoutes } from './plugins/asset-routes.ts';
+import { contentSecurity } from './plugins/content-security.ts';
 import { pageForms } from './plugins/forms.ts';
 import { healthRoutes } from './plugins/health-routes.ts';
+import { newsStreams } from './plugins/news-streams.ts';
 import { printableOnly } from './plugins/printable.ts';
 import { problemAnswers } from './plugins/problems.ts';
 import { sessionReader } from './plugins/session.ts';
@@ -39,6 +41,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
       // Standard output says that the process is ready, and to whoever started it nothing else.
       stream: process.stderr,
       redact: ['req.headers.authorization', 'req.headers.cookie'],
+      serializers: { req: requestInLog },
     },
     // Told to people when something failed, so it must be one of a kind over all processes.
     genReqId: () => randomUUID(),
@@ -58,6 +61,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     limits: { fileSize: options.photoBytesMax, files: 1, fields: 20, fieldSize: 10_000 },
   });
   await app.register(sessionReader, { services });
+  await app.register(newsStreams, { services });
   await app.register(printableOnly);
   await app.register(healthRoutes, { services });
   await app.register(assetRoutes, { assets });
@@ -80,21 +84,30 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
   return app;
 }
 
+/** What the log says of a request. The secret of a link is in its address, and no log keeps it, however it was written. */
+function requestInLog(request: FastifyRequest) {
+  const { method, hostname, ip } = request;
+  return {
+    method,
+    url: decoded(request.url)
+      .replaceAll(/[A-Za-z0-9_-]{22}\.[A-Za-z0-9_-]{43}/g, '…')
+      .replace(/^\/link\/[^/?]+/, '/link/…'),
+    host: hostname,
+    remoteAddress: ip,
+  };
+}
+
+function decoded(url: string): string {
+  try {
+    return decodeURIComponent(url);
+  } catch {
+    return url;
+  }
+}
+
 function securityHeaders(secure: boolean) {
   return {
-    contentSecurityPolicy: {
-      useDefaults: false,
-      directives: {
-        defaultSrc: ["'none'"],
-        scriptSrc: ["'self'"],
-        styleSrc: ["'self'"],
-        imgSrc: ["'self'", 'blob:', 'data:'],
-        connectSrc: ["'self'"],
-        formAction: ["'self'"],
-        frameAncestors: ["'none'"],
-        baseUri: ["'none'"],
-      },
-    },
+    contentSecurityPolicy: contentSecurity,
     strictTransportSecurity: secure ? { maxAge: 31_536_000 } : false,
     referrerPolicy: { policy: 'same-origin' as const },
     crossOriginResourcePolicy: { policy: 'same-origin' as const },

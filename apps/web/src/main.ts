@@ -14,6 +14,7 @@ async function main(): Promise<void> {
     loginUrl: settings.loginUrl,
     objectsFolder: join(settings.dataFolder, 'objects'),
     s3: settings.s3,
+    publicUrl: settings.publicUrl ?? `http://127.0.0.1:${settings.port}`,
   });
   const app = await buildApp({
     services: opened.services,

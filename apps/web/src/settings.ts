@@ -30,6 +30,8 @@ export interface WebSettings {
   readonly dataFolder: string;
   readonly host: string;
   readonly port: number;
+  /** Where browsers reach it; undefined: this computer, at its port. */
+  readonly publicUrl: string | undefined;
   readonly secure: boolean;
   readonly trustProxy: readonly string[];
   readonly photoBytesMax: number;
@@ -52,6 +54,7 @@ export function readSettings(from: Readonly<Record<string, string | undefined>>)
     dataFolder: env.DATA_DIR,
     host: env.HOST,
     port: env.PORT,
+    publicUrl: env.PUBLIC_URL,
     secure: env.PUBLIC_URL?.startsWith('https:') ?? false,
     trustProxy: env.TRUST_PROXY.split(',')
       .map((each) => each.trim())

@@ -4,9 +4,15 @@ import { type Runner, run } from 'graphile-worker';
 import { jobLog } from './job-log.ts';
 import { readSettings } from './settings.ts';
 import { smtpCarrier } from './smtp-carrier.ts';
+import { askForApprovalTask } from './tasks/ask-for-approval.ts';
+import { mailAcceptanceTask } from './tasks/mail-acceptance.ts';
+import { mailMessageTask } from './tasks/mail-message.ts';
 import { makePhotoDerivativesTask } from './tasks/make-photo-derivatives.ts';
+import { passOnAnswerTask } from './tasks/pass-on-answer.ts';
 import { runStatementsTask } from './tasks/run-statements.ts';
 import { sendMailTask } from './tasks/send-mail.ts';
+import { sweepWaitingSchedule, sweepWaitingTask } from './tasks/sweep-waiting.ts';
+import { tellAnswerTask } from './tasks/tell-answer.ts';
 
 /** Starts the worker: prints one line when it takes jobs, and on SIGTERM or SIGINT ends after those under way. */
 async function main(): Promise<void> {
@@ -15,6 +21,7 @@ async function main(): Promise<void> {
     loginUrl: settings.loginUrl,
     objectsFolder: join(settings.dataFolder, 'objects'),
     s3: settings.s3,
+    publicUrl: settings.publicUrl,
     connections: 4,
   });
   const runner = await run({
@@ -23,12 +30,18 @@ async function main(): Promise<void> {
     taskList: {
       make_photo_derivatives: makePhotoDerivativesTask(opened),
       run_statements: runStatementsTask(opened),
+      ask_for_approval: askForApprovalTask(opened),
+      pass_on_answer: passOnAnswerTask(opened),
+      tell_answer: tellAnswerTask(opened),
+      mail_acceptance: mailAcceptanceTask(opened),
+      mail_message: mailMessageTask(opened),
+      sweep_waiting: sweepWaitingTask(opened),
       send_mail: sendMailTask(opened, settings.smtp === null ? null : smtpCarrier(settings.smtp)),
     },
     concurrency: 2,
     pollInterval: 1000,
     noHandleSignals: true,
-    parsedCronItems: [],
+    parsedCronItems: [...sweepWaitingSchedule],
     logger: jobLog,
   });
   endWhenTold(runner);

@@ -7,6 +7,8 @@ export interface WorkerSettings {
   /** The address of the database with the login that owns nothing. */
   readonly loginUrl: string;
   readonly dataFolder: string;
+  /** Where browsers reach the service, for the links in mails; undefined: this computer at the usual port. */
+  readonly publicUrl: string | undefined;
   /** Null: mail is kept in the mailbox. */
   readonly smtp: SmtpSettings | null;
   /** Null: photos and documents are in the data folder. */
@@ -19,9 +21,18 @@ export function readSettings(from: Readonly<Record<string, string | undefined>>)
     jobsUrl: required(from, 'DATABASE_JOBS_URL'),
     loginUrl: required(from, 'DATABASE_LOGIN_URL'),
     dataFolder: required(from, 'DATA_DIR'),
+    publicUrl: readPublicUrl(from),
     smtp: readSmtp(from),
     s3: readS3Settings(from),
   };
+}
+
+function readPublicUrl(from: Readonly<Record<string, string | undefined>>): string | undefined {
+  const url = from.PUBLIC_URL ?? '';
+  if (url === '') return undefined;
+  if (!URL.canParse(url) || !/^https?:$/.test(new URL(url).protocol))
+    throw new Error(`PUBLIC_URL is “${url}”. Write an address like https://repairs.example.com.`);
+  return url;
 }
 
 function readSmtp(from: Readonly<Record<string, string | undefined>>): SmtpSettings | null {

@@ -1,3 +1,11 @@
+export {
+  hashLinkSecret,
+  linkKey,
+  linkSecret,
+  linkToken,
+  type ReadLinkToken,
+  readLinkToken,
+} from './access-links.ts';
 export { hashJoinCode, newJoinCode } from './join-codes.ts';
 export { hashPassword, passwordFits, passwordWeakness } from './passwords.ts';
 export {

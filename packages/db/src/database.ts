@@ -2,6 +2,7 @@ import { type AccountId, type Result, refuse, type TenantId, type WorkOrderId } 
 import { sql } from 'drizzle-orm';
 import { drizzle, type PostgresJsDatabase } from 'drizzle-orm/postgres-js';
 import postgres from 'postgres';
+import { type NewsBoard, openNewsBoard } from './news.ts';
 
 /**
  * Whose rows a transaction may reach. The database role and these settings are the wall; code above it
@@ -11,7 +12,15 @@ export type TenantContext =
   | { readonly role: 'staff'; readonly tenantId: TenantId }
   | { readonly role: 'worker'; readonly tenantId: TenantId }
   | { readonly role: 'account'; readonly tenantId: TenantId; readonly accountId: AccountId }
-  | { readonly role: 'vehicle_owner'; readonly tenantId: TenantId; readonly workOrderId: WorkOrderId };
+  | {
+      readonly role: 'vehicle_owner';
+      readonly tenantId: TenantId;
+      readonly workOrderId: WorkOrderId;
+      /** Of the link that the owner came by; without one they only read. */
+      readonly secretHash?: string;
+    }
+  /** Somebody with a link, of which only the digest of its secret is known yet: reads that one row. */
+  | { readonly role: 'link'; readonly tenantId: TenantId; readonly secretHash: string };
 
 type Queries = Pick<
   PostgresJsDatabase<Record<string, never>>,
@@ -39,6 +48,8 @@ export interface Database {
   ): Promise<Result<T>>;
   /** As `withTenant`, for the schema `registry` and its role. */
   withRegistry<T>(work: (tx: RegistryTransaction) => Promise<Result<T>>): Promise<Result<T>>;
+  /** Tells when a work order has something new; what it is, is read through `withTenant`. */
+  readonly news: NewsBoard;
   close(): Promise<void>;
 }
 
@@ -49,7 +60,9 @@ export function openDatabase(loginUrl: string, connections = 10): Database {
   const registry = pool(loginUrl, Math.max(2, Math.floor(connections / 3)));
   const tenantDb = drizzle(tenants);
   const registryDb = drizzle(registry);
+  const news = openNewsBoard(loginUrl);
   return {
+    news,
     withTenant: (context, work) =>
       settle((committing) =>
         tenantDb.transaction(async (tx) => {
@@ -66,7 +79,7 @@ export function openDatabase(loginUrl: string, connections = 10): Database {
         }),
       ),
     async close() {
-      await Promise.all([tenants.end({ timeout: 5 }), registry.end({ timeout: 5 })]);
+      await Promise.all([tenants.end({ timeout: 5 }), registry.end({ timeout: 5 }), news.close()]);
     },
   };
 }
@@ -84,10 +97,12 @@ function pool(url: string, max: number) {
 async function enter(tx: Queries, role: string, context: TenantContext | null): Promise<void> {
   const accountId = context?.role === 'account' ? context.accountId : '';
   const workOrderId = context?.role === 'vehicle_owner' ? context.workOrderId : '';
+  const linkHash = context !== null && 'secretHash' in context ? (context.secretHash ?? '') : '';
   const [found] = await tx.execute<{ role_before: string; tenant_before: string | null }>(sql`
     select current_setting('role') as role_before, current_setting('app.tenant_id', true) as tenant_before,
       set_config('role', ${role}, true), set_config('app.tenant_id', ${context?.tenantId ?? ''}, true),
-      set_config('app.account_id', ${accountId}, true), set_config('app.work_order_id', ${workOrderId}, true)`);
+      set_config('app.account_id', ${accountId}, true), set_config('app.work_order_id', ${workOrderId}, true),
+      set_config('app.link_hash', ${linkHash}, true)`);
   if (found?.role_before !== 'none' || (found.tenant_before ?? '') !== '')
     throw new Error('a connection came from the pool with a context still set');
 }

@@ -22,5 +22,7 @@ export type {
   StatementModel,
 } from './pdf/statement-model.ts';
 export { statementPdf } from './pdf/statement-pdf.ts';
+export { priceListColumns, priceListCsv } from './price-list-csv.ts';
+export { type CsvTable, readCsv } from './read-csv.ts';
 export { salesTaxCsv } from './sales-tax-csv.ts';
 export { agingBucketNames, type StatementTable, statementCsv } from './statement-csv.ts';

@@ -61,8 +61,38 @@ export function dayAt(at: Instant, timeZone: string): Day {
   return Temporal.Instant.from(at).toZonedDateTimeISO(timeZone).toPlainDate().toString() as Day;
 }
 
+/** Whether it is between eight in the morning and six in the evening there: when people like to be written to. */
+export function isDaytime(at: Instant, timeZone: string): boolean {
+  const { hour } = Temporal.Instant.from(at).toZonedDateTimeISO(timeZone);
+  return hour >= 8 && hour < 18;
+}
+
+/** The moment at which a day is over: the first one of the next. */
+export function endOfDay(date: Day, timeZone: string): Instant {
+  return Temporal.PlainDate.from(date)
+    .add({ days: 1 })
+    .toZonedDateTime({ timeZone })
+    .toInstant()
+    .toString() as Instant;
+}
+
+/** Whether one moment is earlier than another. */
+export function isBefore(a: Instant, b: Instant): boolean {
+  return Temporal.Instant.compare(a, b) < 0;
+}
+
+/** So many seconds later; earlier when negative. */
+export function addSeconds(at: Instant, seconds: number): Instant {
+  return Temporal.Instant.from(at).add({ seconds }).toString() as Instant;
+}
+
 export function addDays(from: Day, days: number): Day {
   return Temporal.PlainDate.from(from).add({ days }).toString() as Day;
+}
+
+/** The same day so many months later, earlier where negative; the last day of a month that is too short for it. */
+export function addMonths(from: Day, months: number): Day {
+  return Temporal.PlainDate.from(from).add({ months }).toString() as Day;
 }
 
 /** Days from `from` to `to`; negative when `to` is earlier. */

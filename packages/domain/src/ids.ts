@@ -29,6 +29,7 @@ export type MissingSignatureId = Id<'missing signature'>;
 export type VisitSignatureId = Id<'visit signature'>;
 export type KeyTestId = Id<'key test'>;
 export type StopPointId = Id<'stop point'>;
+export type QuoteId = Id<'quote for a new part'>;
 export type InvoiceId = Id<'invoice'>;
 export type CreditNoteId = Id<'credit note'>;
 export type DisputeId = Id<'dispute'>;
@@ -44,11 +45,17 @@ export type ReceiptId = Id<'parked receipt'>;
 export type OpeningId = Id<'opening balance'>;
 export type ClearingMovementId = Id<'clearing movement'>;
 export type CommissionRateId = Id<'commission rate'>;
+export type PriceDraftId = Id<'price draft'>;
 export type MonthClosingId = Id<'month closing'>;
 export type JournalEntryId = Id<'journal entry'>;
 export type StatementId = Id<'statement'>;
 export type StatementRunId = Id<'statement run'>;
 export type MailId = Id<'mail'>;
+export type AccessLinkId = Id<'access link'>;
+export type MessageId = Id<'message'>;
+export type ApprovalAskId = Id<'question for an answer'>;
+export type PassedOnId = Id<'answer passed on'>;
+export type DelegationId = Id<'delegation'>;
 
 const uuid = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 

@@ -9,6 +9,9 @@ export const problems = {
   sign_in_failed: { status: 401, title: 'Sign-in failed' },
   too_many_attempts: { status: 429, title: 'Too many attempts' },
   not_allowed: { status: 403, title: 'Not allowed' },
+  link_unknown: { status: 404, title: 'Link not known' },
+  link_expired: { status: 410, title: 'Link expired' },
+  link_revoked: { status: 410, title: 'Link taken back' },
   form_expired: { status: 403, title: 'Form expired' },
   over_limit: { status: 403, title: 'Above your limit' },
   invalid_input: { status: 422, title: 'Input to correct' },
@@ -25,6 +28,7 @@ export const problems = {
   already_decided: { status: 409, title: 'Already answered' },
   already_accepted: { status: 409, title: 'Already accepted' },
   already_invoiced: { status: 409, title: 'Already invoiced' },
+  below_floor: { status: 409, title: 'Below the floor' },
   price_by_hand: { status: 422, title: 'To be priced by hand' },
   line_missing: { status: 409, title: 'No line yet' },
   photo_missing: { status: 409, title: 'Photo missing' },
@@ -55,4 +59,6 @@ export interface Problem {
   readonly detail: string;
   /** The input it belongs to, as named in the API and the form. */
   readonly field?: string;
+  /** Where several things are wrong at once: each of them, the first one included. */
+  readonly errors?: readonly { readonly field: string; readonly detail: string }[];
 }

@@ -36,6 +36,20 @@ export { type AccountRef, type AccountView, readAccount } from './accounts/read-
 export { resumeContact } from './accounts/resume-contact.ts';
 export { type SetStandingApprovalInput, setStandingApproval } from './accounts/set-standing-approval.ts';
 export type { StandingApprovalView } from './accounts/standing-approval-view.ts';
+export { type AnsweredOne, type ApprovedAsShown, approveSeveral } from './approvals/approve-several.ts';
+export { type AskAgainInput, askAgain } from './approvals/ask-again.ts';
+export { type ApprovalToAskFor, askForApproval } from './approvals/ask-for-approval.ts';
+export type { FrozenEstimate, SeenRecord } from './approvals/frozen-record.ts';
+export { listVersions, type SentVersionView } from './approvals/list-versions.ts';
+export type { AskingView, AskView } from './approvals/load-asking.ts';
+export { mailPassedOn, type PassedOnToMail } from './approvals/mail-passed-on.ts';
+export { openAskedPhoto } from './approvals/open-asked-photo.ts';
+export { type OrderApproversInput, orderApprovers } from './approvals/order-approvers.ts';
+export { type PassOnAnswerInput, passOnAnswer } from './approvals/pass-on-answer.ts';
+export { type PassedOnView, passedOnWords } from './approvals/passed-on-view.ts';
+export { type AskedVisit, checkAsked, readAskedVisit } from './approvals/read-asked-visit.ts';
+export { type DecisionRecord, readDecisionRecord } from './approvals/read-decision-record.ts';
+export { type AnswerToTell, tellAnswer } from './approvals/tell-answer.ts';
 export { type AnswerDisputeInput, answerDispute } from './billing/answer-dispute.ts';
 export { type ApplyCreditNoteInput, applyCreditNote } from './billing/apply-credit-note.ts';
 export { type ApplyPaymentInput, applyPayment } from './billing/apply-payment.ts';
@@ -131,6 +145,14 @@ export {
 } from './business/change-business-settings.ts';
 export { openLogo } from './business/open-logo.ts';
 export { logoBytesMax, removeLogo, setLogo } from './business/set-logo.ts';
+export { type DelegationView, delegationWords } from './delegations/delegation-view.ts';
+export { endDelegation } from './delegations/end-delegation.ts';
+export {
+  type NameDelegateInput,
+  nameDelegate,
+  type RecordDelegationInput,
+  recordDelegation,
+} from './delegations/name-delegate.ts';
 export { openCreditNotePdf } from './documents/open-credit-note-pdf.ts';
 export { openInvoicePdf } from './documents/open-invoice-pdf.ts';
 export type { OpenedFile } from './documents/opened-file.ts';
@@ -148,6 +170,9 @@ export { type ReleaseAcceptanceInput, releaseAcceptance } from './evidence/relea
 export { type ShownAcceptance, showAcceptance } from './evidence/show-acceptance.ts';
 export { type ShownVehicle, type ShownVisit, showVisitAcceptance } from './evidence/show-visit-acceptance.ts';
 export type { AcceptedWork, SignedAnswer } from './evidence/take-answer.ts';
+export { type AccessLinkView, listLinks } from './links/list-links.ts';
+export { type OpenedLink, openLink } from './links/open-link.ts';
+export { revokeLink } from './links/revoke-link.ts';
 export type { Carried, MailCarrier, MailToCarry } from './mail/mail-carrier.ts';
 export {
   listMails,
@@ -159,8 +184,21 @@ export {
 } from './mail/read-mail.ts';
 export { resendMail } from './mail/resend-mail.ts';
 export { sendMail } from './mail/send-mail.ts';
+export { type MessageToMail, mailMessage } from './messages/mail-message.ts';
+export type { MessageView } from './messages/message-view.ts';
+export { type WriteMessageInput, writeMessage } from './messages/write-message.ts';
+export { listNews, type NewsList, type NewsView, newsKinds } from './news/list-news.ts';
+export { type NewsToWatch, type NewsWatch, watchNews } from './news/watch-news.ts';
 export { type OpenedServices, openServices, type ServiceSettings } from './open-services.ts';
-export type { Actor, Scope } from './perform.ts';
+export { type AnswerByLinkInput, answerByLink } from './owners/answer-by-link.ts';
+export { type AskOwnerInput, askOwner, type OwnerAsked } from './owners/ask-owner.ts';
+export { type CopyToMail, mailOwnersCopy } from './owners/mail-owners-copy.ts';
+export { noteUnanswered, type OwnersLinkStands } from './owners/no-answer.ts';
+export { openOwnersPhoto } from './owners/open-owners-photo.ts';
+export type { OwnersCopy, OwnersLinkOpened } from './owners/owner-facts.ts';
+export { type OwnersPage, showToOwner } from './owners/show-to-owner.ts';
+export type { Actor, Scope, SignedInActor } from './perform.ts';
+export { type ChooseRemindersInput, chooseReminders } from './portal/choose-reminders.ts';
 export { listNeeds } from './portal/list-needs.ts';
 export type {
   AcceptanceNeed,
@@ -169,27 +207,10 @@ export type {
   NumbersNeed,
   PurchaseOrderNeed,
 } from './portal/needs-view.ts';
+export { checkNumbersAsked, type NumbersByLink, readNumbersByLink } from './portal/numbers-by-link.ts';
 export { type OwnAccountView, readOwnAccount } from './portal/read-own-account.ts';
 export { readSavings, type SavingsView } from './portal/read-savings.ts';
-export { addAccountPrice } from './prices/add-account-price.ts';
-export { addCareFactor } from './prices/add-care-factor.ts';
-export { addRates, type RateInput } from './prices/add-rates.ts';
-export { type AddTaxAreaInput, addTaxArea } from './prices/add-tax-area.ts';
-export { addTaxRate } from './prices/add-tax-rate.ts';
-export { type AddTierInput, addTier } from './prices/add-tier.ts';
-export { changeCareFactor } from './prices/change-care-factor.ts';
-export { changeRate } from './prices/change-rate.ts';
-export { type ChangeTierInput, changeTier } from './prices/change-tier.ts';
-export { endPrice } from './prices/end-price.ts';
-export {
-  type AccountPriceView,
-  type PriceBookView,
-  type RateWithPrices,
-  readPriceBook,
-  type TierView,
-} from './prices/read-price-book.ts';
-export { type SetPriceTermsInput, setPriceTerms } from './prices/set-price-terms.ts';
-export { setTaxableClasses } from './prices/set-taxable-classes.ts';
+export * from './prices/index.ts';
 export { readiness } from './readiness.ts';
 export type { AgedAccount, AgedFigures } from './reports/aging-of.ts';
 export { type AccountAgingView, readAccountAging } from './reports/read-account-aging.ts';
@@ -231,13 +252,16 @@ export type { StatementItemView, StatementRowView, StatementView } from './state
 export { type AddedPerson, addStaffMember } from './tenants/add-staff-member.ts';
 export { createTenant } from './tenants/create-tenant.ts';
 export { endStaffMember } from './tenants/end-staff-member.ts';
+export { letPriceByHand } from './tenants/let-price-by-hand.ts';
 export { listStaff } from './tenants/list-staff.ts';
 export { listTenants } from './tenants/list-tenants.ts';
+export { type Swept, sweepWaiting } from './waiting/sweep-waiting.ts';
 export { type AddLineInput, addLine } from './work-orders/add-line.ts';
 export { type AddStopPointInput, addStopPoint } from './work-orders/add-stop-point.ts';
 export { noticeable } from './work-orders/cautions.ts';
 export { changeLine } from './work-orders/change-line.ts';
 export { type ChangeWriteUpInput, changeWriteUp } from './work-orders/change-write-up.ts';
+export { type ConsentBelowFloorInput, consentBelowFloor } from './work-orders/consent-below-floor.ts';
 export { countWaiting } from './work-orders/count-waiting.ts';
 export { type Decided, type DecideEstimateInput, decideEstimate } from './work-orders/decide-estimate.ts';
 export { type EarlierWorkView, listEarlierWork, reworkable } from './work-orders/earlier-work.ts';
@@ -251,6 +275,7 @@ export {
 } from './work-orders/find-vehicles.ts';
 export { type FinishWorkInput, finishWork } from './work-orders/finish-work.ts';
 export { type GiveNumbersInput, giveNumbers } from './work-orders/give-numbers.ts';
+export { type GiveQuoteInput, giveQuote } from './work-orders/give-quote.ts';
 export { type HoldInput, holdWorkOrder, liftHold } from './work-orders/hold-work-order.ts';
 export { listCautions, type StartView } from './work-orders/list-cautions.ts';
 export { listPlaces, type PlaceView } from './work-orders/list-places.ts';
@@ -260,14 +285,25 @@ export {
   type RepairFamily,
 } from './work-orders/list-repair-choices.ts';
 export { listToApprove, type ToApproveList, type ToApproveView } from './work-orders/list-to-approve.ts';
-export { listToday } from './work-orders/list-today.ts';
+export { type DayView, listDay, listToday, type TodayView } from './work-orders/list-today.ts';
 export { type ListWorkOrdersInput, listWorkOrders } from './work-orders/list-work-orders.ts';
+export { listWriteUpWarnings } from './work-orders/list-write-up-warnings.ts';
+export type { StopView, StopWorkOrder } from './work-orders/load-stops.ts';
+export {
+  type KnownVehicleView,
+  type LookUpVehicleInput,
+  lookUpVehicle,
+  type VehicleLookUp,
+} from './work-orders/look-up-vehicle.ts';
+export { type OrderStopsInput, orderStops } from './work-orders/order-stops.ts';
+export { dropStop, type PlanStopInput, planStop } from './work-orders/plan-stop.ts';
 export {
   type DecisionPreview,
   type PreviewDecisionInput,
   previewDecision,
   previewRecordedDecision,
 } from './work-orders/preview-decision.ts';
+export { type ProposeRepairInput, proposeRepair } from './work-orders/propose-repair.ts';
 export {
   type BoardCard,
   type BoardColumn,
@@ -277,6 +313,13 @@ export {
   readBoard,
 } from './work-orders/read-board.ts';
 export { type LineInput, readDamage, readFinding } from './work-orders/read-line.ts';
+export {
+  type LastQuoteView,
+  type PartToQuote,
+  type QuotesView,
+  readQuotes,
+} from './work-orders/read-quotes.ts';
+export { readStop } from './work-orders/read-stop.ts';
 export { readWorkOrder } from './work-orders/read-work-order.ts';
 export {
   type Approver,
@@ -287,10 +330,18 @@ export {
 export { type RecordKeyTestInput, recordKeyTest } from './work-orders/record-key-test.ts';
 export { releaseSeam } from './work-orders/release-seam.ts';
 export { removeLine } from './work-orders/remove-line.ts';
+export {
+  type LineToRepeat,
+  type RepeatLineInput,
+  readLineToRepeat,
+  repeatLine,
+} from './work-orders/repeat-line.ts';
+export type { QuotedView, QuoteView, ReplacementView } from './work-orders/replacement-view.ts';
 export { reviewWork, type WorkReview } from './work-orders/review-work.ts';
 export { type ReviseEstimateInput, reviseEstimate } from './work-orders/revise-estimate.ts';
 export { type StartWorkInput, startWork } from './work-orders/start-work.ts';
 export { type SubmitEstimateInput, submitEstimate } from './work-orders/submit-estimate.ts';
+export { takeQuoteBack } from './work-orders/take-quote-back.ts';
 export { numberWords, vehicleWords } from './work-orders/vehicle-words.ts';
 export {
   type VoidedWorkOrder,

@@ -1,9 +1,9 @@
-import { openSessions } from '@grainwright/auth';
+import { linkKey, openSessions } from '@grainwright/auth';
 import { openDatabase } from '@grainwright/db';
 import { type Instant, instant } from '@grainwright/domain';
 import { diskStorage, type ObjectStore, type S3Settings, s3Storage } from '@grainwright/evidence';
 import { v7 } from 'uuid';
-import type { Services } from './services.ts';
+import type { LinkSettings, Services } from './services.ts';
 import { registrySessionStore } from './sign-in/session-store.ts';
 
 export interface ServiceSettings {
@@ -14,6 +14,8 @@ export interface ServiceSettings {
   /** A store that speaks S3, instead of the folder. */
   readonly s3?: S3Settings | null;
   readonly connections?: number;
+  /** Where browsers reach the service, for the links in mails; this computer at the usual port unless given. */
+  readonly publicUrl?: string | undefined;
   /** The computer's clock unless given. */
   readonly now?: () => Instant;
 }
@@ -39,11 +41,16 @@ export async function openServices(settings: ServiceSettings): Promise<OpenedSer
   await folder.sweepTemporary(new Date(Date.now() - longestUploadMilliseconds));
   const sessions = openSessions(registrySessionStore(database));
   return {
-    services: { database, sessions, objects, now, newId: () => v7() },
+    services: { database, sessions, objects, links: linkSettings(settings), now, newId: () => v7() },
     temporaryFolder: folder.temporaryDirectory,
     close: async () => {
       bucket?.close();
       await database.close();
     },
   };
+}
+
+/** The key follows from the login's password, so that there is no further secret to keep. */
+function linkSettings({ loginUrl, publicUrl = 'http://127.0.0.1:8080' }: ServiceSettings): LinkSettings {
+  return { key: linkKey(new URL(loginUrl).password), publicUrl: publicUrl.replace(/\/+$/, '') };
 }

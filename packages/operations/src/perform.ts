@@ -2,6 +2,7 @@ import {
   type Business,
   type Contact,
   findContact,
+  findOwnLink,
   findStaffMember,
   insertAuditRecord,
   type Membership,
@@ -10,21 +11,31 @@ import {
   type TenantTransaction,
 } from '@grainwright/db';
 import {
+  type AccessLinkId,
   allows,
   type Day,
   dayAt,
   type Instant,
+  isBefore,
   type JsonValue,
+  ok,
   type Permission,
+  type PersonId,
   type Result,
   refuse,
 } from '@grainwright/domain';
+import { linkExpired, linkRevoked } from './links/open-link.ts';
 import type { Services } from './services.ts';
 
-/** Who acts: one membership of somebody signed in, and the address they came from, for the record. */
-export interface Actor extends Membership {
+/** Who acts, and the address they came from, for the record. */
+export interface Actor extends Pick<Membership, 'tenantId' | 'personId' | 'accountId'> {
   readonly fromAddress: string;
+  /** The link that a contact came by; somebody signed in has none. */
+  readonly linkId?: AccessLinkId;
 }
+
+/** As `Actor`, by one of the memberships of somebody signed in. */
+export interface SignedInActor extends Actor, Membership {}
 
 /** What every operation has at hand: the transaction, who acts in which role, and what time it is. */
 export interface Scope<Member extends StaffMember | Contact = StaffMember | Contact> {
@@ -40,7 +51,8 @@ export interface Scope<Member extends StaffMember | Contact = StaffMember | Cont
 
 /**
  * Runs one operation: opens the transaction as the actor's kind, reads who they are now, checks the permission
- * and then does the work. Everybody who may not know of a thing gets the answer of a thing that does not exist.
+ * and then does the work. Everybody who may not know of a thing gets the answer of a thing that does not exist. Refuses
+ * with `link_revoked` or `link_expired` what comes by a link that opens no more.
  */
 export async function perform<T>(
   services: Services,
@@ -50,6 +62,8 @@ export async function perform<T>(
 ): Promise<Result<T>> {
   return services.database.withTenant(contextOf(actor), async (tx) => {
     const now = services.now();
+    const opens = await checkOpens(tx, actor, now);
+    if (!opens.ok) return opens;
     const member =
       actor.accountId === null
         ? await findStaffMember(tx, actor.personId, now)
@@ -59,7 +73,7 @@ export async function perform<T>(
         'not_signed_in',
         'Your access to this business has ended. Ask them if that is a mistake.',
       );
-    if (!allows(member.role, permission))
+    if (!allows(member.role, permission) && !answersForAnother(member, permission))
       return refuse(
         'not_allowed',
         `Your role here is ${member.role}; it does not include this. Ask the owner of the business.`,
@@ -67,6 +81,19 @@ export async function perform<T>(
     const today = dayAt(now, member.business.timeZone);
     return work({ tx, actor, member, business: member.business, now, today, newId: services.newId });
   });
+}
+
+/** A link may have been taken back since the page was opened by it. */
+async function checkOpens(tx: TenantTransaction, { linkId }: Actor, now: Instant): Promise<Result<true>> {
+  if (linkId === undefined) return ok(true);
+  const link = await findOwnLink(tx, linkId);
+  if (link === null || link.revokedAt !== null) return linkRevoked;
+  return isBefore(now, link.expiresAt) ? ok(true) : linkExpired;
+}
+
+/** Whoever answers for somebody who is away may answer, whatever else their role includes. */
+function answersForAnother(member: StaffMember | Contact, permission: Permission): boolean {
+  return permission === 'decide_estimate' && 'delegated' in member && member.delegated.length > 0;
 }
 
 /** As `perform`, for what only staff do; a contact's role never includes it. */
@@ -100,12 +127,17 @@ export function performAsContact<T>(
 
 /** Who did something, and when: all that the record asks for. A job writes it for whoever asked for the job. */
 export interface RecordScope extends Pick<Scope, 'tx' | 'now' | 'newId'> {
-  readonly actor: Pick<Actor, 'personId' | 'accountId' | 'fromAddress'>;
+  readonly actor: Pick<Actor, 'personId' | 'accountId' | 'fromAddress' | 'linkId'>;
+}
+
+/** Whom the record names. A vehicle's owner is nobody of ours: the link that they came by stands for them. */
+export interface Recorded extends Pick<Actor, 'accountId' | 'fromAddress' | 'linkId'> {
+  readonly personId: PersonId | null;
 }
 
 /** Writes what was done into the audit record, in the transaction that did it. */
 export async function record(
-  scope: RecordScope,
+  scope: Omit<RecordScope, 'actor'> & { readonly actor: Recorded },
   action: string,
   subject: { kind: string; id: string },
   detail: JsonValue = {},
@@ -118,9 +150,16 @@ export async function record(
     action,
     subjectKind: subject.kind,
     subjectId: subject.id,
-    detail,
+    detail: byLink(scope.actor, detail),
     fromAddress: scope.actor.fromAddress,
   });
+}
+
+/** What was done by a link names it. */
+function byLink({ linkId }: Pick<Actor, 'linkId'>, detail: JsonValue): JsonValue {
+  if (linkId === undefined) return detail;
+  const isObject = detail !== null && typeof detail === 'object' && !Array.isArray(detail);
+  return { ...(isObject ? detail : { detail }), by_link: linkId };
 }
 
 function contextOf(actor: Actor): TenantContext {

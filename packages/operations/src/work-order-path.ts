@@ -8,12 +8,20 @@ import {
   type WorkOrderId,
   type WorkOrderState,
 } from '@grainwright/domain';
-import { record, type Scope } from './perform.ts';
+import { type Recorded, type RecordScope, record } from './perform.ts';
 
 /** The work order, locked for a change; `not_found` when it is not there or not the actor's to see. */
-export async function openWorkOrder(scope: Scope, id: WorkOrderId): Promise<Result<WorkOrderRow>> {
+export async function openWorkOrder(
+  scope: Pick<RecordScope, 'tx'>,
+  id: WorkOrderId,
+): Promise<Result<WorkOrderRow>> {
   const row = await lockWorkOrder(scope.tx, id);
   return row === null ? refuse('not_found', 'There is no such work order.') : ok(row);
+}
+
+/** Whoever takes a step: somebody of ours, or the vehicle's owner by a link. */
+export interface StepScope extends Omit<RecordScope, 'actor'> {
+  readonly actor: Recorded;
 }
 
 /**
@@ -21,8 +29,8 @@ export async function openWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
  * the audit record are written together.
  */
 export async function advance(
-  scope: Scope,
-  workOrder: WorkOrderRow,
+  scope: StepScope,
+  workOrder: Pick<WorkOrderRow, 'id' | 'state'>,
   event: WorkOrderEvent,
   change: Partial<Pick<WorkOrderRow, 'decisionId' | 'currentVersionId'>> = {},
   note = '',

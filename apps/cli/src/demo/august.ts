@@ -9,6 +9,15 @@ export const tailgateVela = demoVehicle('Ostra', 2025, 'slate', 104);
 const orrin = { name: 'Orrin Vasek', phone: '555-0177' };
 const t4OfOrrin = demoVehicle('Corvane', 2026, 'ink', 106);
 
+const newTrim = (side: string) => ({
+  part: 'quarter_trim',
+  side,
+  partPrice: '1280.00',
+  fittingHours: '0.9',
+  hourlyRate: '165.00',
+  note: 'The dealer',
+});
+
 /** A glass installer cut a tailgate lining while setting a back glass; the installer pays, the owner has to accept. */
 export const tailgateVisit: DemoVisit = {
   account: 'BG',
@@ -21,7 +30,15 @@ export const tailgateVisit: DemoVisit = {
       ownNumber: 'BG-9107',
       owner: { name: 'Elowen Tarrish', phone: '555-0142' },
       odometerMiles: '8120',
-      replacement: { amount: '940.00', note: 'Parts counter: lining 742.00, fitting 1.2 h at 165.00' },
+      quotes: [
+        {
+          part: 'tailgate_lining',
+          partPrice: '742.00',
+          fittingHours: '1.2',
+          hourlyRate: '165.00',
+          note: 'Parts counter',
+        },
+      ],
       lines: [
         repair('WR-1', {
           part: 'tailgate_lining',
@@ -116,7 +133,7 @@ export const august: readonly DemoVisit[] = [
         ownNumber: 'UF-331',
         owner: orrin,
         odometerMiles: '1904',
-        replacement: { amount: '2857.00', note: 'Two trims at 1,280.00, fitting 2 × 0.9 h at 165.00' },
+        quotes: [newTrim('left'), newTrim('right')],
         lines: [
           repair('BN-M', { part: 'quarter_trim', side: 'left', inches: '1.4', factor: 'new', trim: 'stone' }),
           repair('BN-L', {

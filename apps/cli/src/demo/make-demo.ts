@@ -19,6 +19,7 @@ import {
   quillfeatherOwner,
   quillfeatherStaff,
 } from './sign-ins.ts';
+import { writeSpringList } from './spring-list.ts';
 import { demoClock, type OpenedAccount, type Stage } from './stage.ts';
 import { tellMoney } from './tell-money.ts';
 import { type PlannedVisit, tellVisit } from './tell-visit.ts';
@@ -44,6 +45,8 @@ interface Story {
   readonly money: readonly DemoMoney[];
   /** Months whose statements are issued, each on the first day of the next one. */
   readonly statementsOf: readonly string[];
+  /** Whether a price list for the coming spring is in the making when the demo is made. */
+  readonly springList: boolean;
 }
 
 const stories: readonly Story[] = [
@@ -62,6 +65,7 @@ const stories: readonly Story[] = [
     visits: [...august, ...september, ...october],
     money: demoMoney,
     statementsOf: ['2026-08', '2026-09'],
+    springList: true,
   },
   {
     business: {
@@ -78,6 +82,7 @@ const stories: readonly Story[] = [
     visits: [marrowbyVisit()],
     money: [],
     statementsOf: [],
+    springList: false,
   },
   {
     business: {
@@ -94,6 +99,7 @@ const stories: readonly Story[] = [
     visits: practiceWeek,
     money: [],
     statementsOf: [],
+    springList: true,
   },
 ];
 
@@ -140,6 +146,9 @@ async function tellStory(
     stage.clock.at(event.at);
     await event.tell();
   }
+  if (!story.springList) return;
+  stage.clock.at(madeAt);
+  await writeSpringList(stage.services, stage.owner, dayBefore(madeAt, 0));
 }
 
 /** A vehicle's pictures are drawn by a number of its own, so that no two look alike. */

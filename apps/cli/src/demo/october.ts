@@ -161,7 +161,9 @@ export const october: readonly DemoVisit[] = [
         vehicle: demoVehicle('Ostra', 2026, 'copper', 140),
         ownNumber: 'BG-9248',
         owner: { name: 'Caspian Rooke', phone: '555-0188' },
-        replacement: { amount: '1185.00', note: 'Parts counter, fitted' },
+        quotes: [
+          { part: 'front_door_panel', side: 'left', amount: '1185.00', note: 'Parts counter, fitted' },
+        ],
         lines: [
           repair('PU-M', {
             part: 'front_door_panel',

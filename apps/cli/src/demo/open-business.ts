@@ -11,7 +11,6 @@ import {
   type UserId,
 } from '@grainwright/domain';
 import {
-  type Actor,
   addAccount,
   addAccountPrice,
   addCertificate,
@@ -20,6 +19,7 @@ import {
   addStaffMember,
   createTenant,
   type Services,
+  type SignedInActor,
   setCommissionRate,
   setStandingApproval,
 } from '@grainwright/operations';
@@ -69,19 +69,22 @@ export async function openBusiness(
       firstWorkOrderNumber: business.firstNumbers.workOrder,
       firstInvoiceNumber: business.firstNumbers.invoice,
       firstCreditNoteNumber: business.firstNumbers.creditNote,
-      estimateValidDays: 30,
+      // What waits for an answer in the demo still waits for whoever looks at it much later.
+      estimateValidDays: 365,
       documentNote: 'Labor and materials are stated separately.',
       owner: { ...business.owner, ...idsOf(owner), password: demoPassword },
     }),
   );
   await writePriceList(services, owner);
-  const people = new Map<string, Actor>([[business.owner.shortName, owner]]);
+  const people = new Map<string, SignedInActor>([[business.owner.shortName, owner]]);
   for (const person of business.staff) {
     const actor = newActor(services, business.id, null);
     const login = { userId: actor.userId, membershipId: actor.id, password: demoPassword };
     const { commission, ...member } = person;
     const { personId } = actor;
-    must(await addStaffMember(services, owner, { ...member, personId, phone: '', login }));
+    must(
+      await addStaffMember(services, owner, { ...member, personId, phone: '', pricesByHand: true, login }),
+    );
     if (commission !== undefined)
       must(
         await setCommissionRate(services, owner, {
@@ -100,7 +103,7 @@ export async function openBusiness(
 /** Opens an account on a day, with its place, contacts, certificate, own price and standing approval. */
 export async function openAccount(
   services: Services,
-  owner: Actor,
+  owner: SignedInActor,
   account: DemoAccount,
   openedOn: string,
 ): Promise<OpenedAccount> {
@@ -139,11 +142,11 @@ export async function openAccount(
 
 async function openContacts(
   services: Services,
-  owner: Actor,
+  owner: SignedInActor,
   accountId: AccountId,
   contacts: DemoAccount['contacts'],
 ): Promise<People> {
-  const actors = new Map<string, Actor>();
+  const actors = new Map<string, SignedInActor>();
   for (const contact of contacts) {
     const actor = newActor(services, owner.tenantId, accountId);
     const login = { userId: actor.userId, membershipId: actor.id, password: demoPassword };
@@ -154,7 +157,7 @@ async function openContacts(
   return actors;
 }
 
-function newActor(services: Services, tenantId: TenantId, accountId: AccountId | null): Actor {
+function newActor(services: Services, tenantId: TenantId, accountId: AccountId | null): SignedInActor {
   return {
     id: toId<MembershipId>(services.newId()),
     userId: toId<UserId>(services.newId()),
@@ -165,6 +168,6 @@ function newActor(services: Services, tenantId: TenantId, accountId: AccountId |
   };
 }
 
-function idsOf({ id, userId, personId }: Actor) {
+function idsOf({ id, userId, personId }: SignedInActor) {
   return { membershipId: id, userId, personId };
 }

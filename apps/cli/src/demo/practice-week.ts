@@ -81,7 +81,7 @@ export const practiceWeek: readonly DemoVisit[] = [
         vehicle: demoVehicle('Halden', 2024, 'red', 204),
         ownNumber: 'RG-770',
         owner: { name: 'Ottmar Selkirk', phone: '555-0147' },
-        replacement: { amount: '860.00', note: 'Parts counter, fitted' },
+        quotes: [{ part: 'tailgate_lining', amount: '860.00', note: 'Parts counter, fitted' }],
         lines: [
           repair('WR-1', { part: 'tailgate_lining' }),
           repair('VC-M', { part: 'tailgate_lining', inches: '2.4', lifted: true }),
@@ -188,7 +188,9 @@ export const practiceWeek: readonly DemoVisit[] = [
         vehicle: demoVehicle('Ostra', 2026, 'copper', 212),
         ownNumber: 'RG-790',
         owner: { name: 'Jacinth Orme', phone: '555-0152' },
-        replacement: { amount: '1210.00', note: 'Parts counter, fitted' },
+        quotes: [
+          { part: 'front_door_panel', side: 'left', amount: '1210.00', note: 'Parts counter, fitted' },
+        ],
         lines: [
           repair('PU-M', {
             part: 'front_door_panel',

@@ -102,14 +102,18 @@ const taxAreas = [
   },
 ] as const;
 
-/** Writes the whole price book, the tiers and both tax areas, as the owner would. */
-export async function writePriceList(services: Services, owner: Actor): Promise<void> {
+/** Writes the whole price book, the tiers and both tax areas, as the owner would; without a floor unless said otherwise. */
+export async function writePriceList(
+  services: Services,
+  owner: Actor,
+  { floorPercent = null }: { readonly floorPercent?: string | null } = {},
+): Promise<void> {
   const dated = { validFrom: priceListFrom, validTo: null };
   for (const area of taxAreas)
     must(await addTaxArea(services, owner, { id: services.newId(), ...area, ...dated }));
   for (const tier of tiers) must(await addTier(services, owner, tier));
   for (const factor of factors) must(await addCareFactor(services, owner, factor));
-  must(await setPriceTerms(services, owner, { id: services.newId(), ...terms, ...dated }));
+  must(await setPriceTerms(services, owner, { id: services.newId(), ...terms, floorPercent, ...dated }));
   must(
     await addRates(services, owner, {
       rates: listRates().map((rate) => ({ id: services.newId(), ...rate, ...dated })),
@@ -160,6 +164,8 @@ function listRates() {
         family,
         overInches: over === '' ? null : over,
         toInches: to === '' ? null : to,
+        part: null,
+        material: null,
         list: price,
         materialsPercent: materials,
         takesFurtherRepair: further === 'yes',

@@ -13,7 +13,7 @@ export const september: readonly DemoVisit[] = [
         vehicle: demoVehicle('Luma', 2024, 'teal', 116),
         ownNumber: 'BG-9160',
         owner: { name: 'Roswitha Penhale', phone: '555-0118' },
-        replacement: { amount: '1120.00', note: 'Parts counter, fitted' },
+        quotes: [{ amount: '1120.00', note: 'Parts counter, fitted' }],
         lines: [
           repair('VC-L', { part: 'tailgate_lining', inches: '4.5', lifted: true }),
           repair('WR-1', { part: 'tailgate_lining', side: 'left' }),

@@ -8,11 +8,11 @@ import type {
   SiteId,
   WorkOrderId,
 } from '@grainwright/domain';
-import type { Actor, Services } from '@grainwright/operations';
+import type { Services, SignedInActor } from '@grainwright/operations';
 import { plusMinutes } from './demo-days.ts';
 import type { PictureBook } from './picture-book.ts';
 
-export type People = ReadonlyMap<string, Actor>;
+export type People = ReadonlyMap<string, SignedInActor>;
 
 export interface OpenedAccount {
   readonly accountId: AccountId;
@@ -39,9 +39,9 @@ export interface Stage {
   readonly pictures: PictureBook;
   readonly clock: DemoClock;
   readonly people: People;
-  readonly owner: Actor;
-  readonly office: Actor;
-  readonly bookkeeper: Actor;
+  readonly owner: SignedInActor;
+  readonly office: SignedInActor;
+  readonly bookkeeper: SignedInActor;
   readonly accounts: ReadonlyMap<string, OpenedAccount>;
   readonly remembered: Remembered;
 }
@@ -70,7 +70,7 @@ export function accountOf({ accounts }: Pick<Stage, 'accounts'>, key: string): O
   return account;
 }
 
-export function personOf(people: People, key: string): Actor {
+export function personOf(people: People, key: string): SignedInActor {
   const actor = people.get(key);
   if (!actor) throw new Error(`the demo has nobody called ${key}`);
   return actor;

@@ -7,6 +7,7 @@ import {
   type MissingSignatureId,
   type PhotoId,
   type PurchaseOrderId,
+  type QuoteId,
   type StopPointId,
   type VersionId,
   type WorkOrderId,
@@ -21,6 +22,7 @@ import {
   decideEstimate,
   finishWork,
   giveNumbers,
+  giveQuote,
   holdWorkOrder,
   listCautions,
   previewDecision,
@@ -42,7 +44,7 @@ import { minuteOf, reaches, type Shot, type ShotMoment } from './picture-book.ts
 import { scribble } from './signature.ts';
 import { accountOf, personOf, type Stage } from './stage.ts';
 import type { DemoLine, DemoVisit, DemoWorkOrder } from './work-order.ts';
-import { lineInput, writeUpOf } from './write-up-input.ts';
+import { lineInput, quoteInput, writeUpOf } from './write-up-input.ts';
 
 type ToldLine = DemoLine & { readonly lineId: LineId };
 
@@ -97,7 +99,15 @@ async function write(told: Told): Promise<void> {
   const { reworkOf } = workOrder;
   const written =
     reworkOf === undefined
-      ? must(await writeUp(services, technician, { ...place, accountId, siteId, ...writeUpOf(workOrder) }))
+      ? must(
+          await writeUp(services, technician, {
+            ...place,
+            accountId,
+            siteId,
+            ...writeUpOf(workOrder),
+            anotherDamage: workOrder.voided?.reason === 'duplicate',
+          }),
+        )
       : must(
           await writeRework(services, technician, {
             ...place,
@@ -115,6 +125,10 @@ async function write(told: Told): Promise<void> {
         anotherDamage: workOrder.voided?.reason === 'duplicate' || reworkOf !== undefined,
       }),
     );
+  for (const quote of workOrder.quotes ?? []) {
+    const quoteId = services.newId() as QuoteId;
+    must(await giveQuote(services, technician, { id: quoteId, workOrderId: id, ...quoteInput(quote) }));
+  }
   clock.minutesIn(minuteOf.before);
   await take(told, 'before');
 }

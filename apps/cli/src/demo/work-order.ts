@@ -22,6 +22,17 @@ export interface DemoLine {
   readonly declined?: string;
 }
 
+/** What a new part would cost, fitted: a sum, or the part and the labor. Without a part, for all of the damage together. */
+export interface DemoQuote {
+  readonly part?: string;
+  readonly side?: string;
+  readonly amount?: string;
+  readonly partPrice?: string;
+  readonly fittingHours?: string;
+  readonly hourlyRate?: string;
+  readonly note: string;
+}
+
 /** One vehicle of a visit, from the write-up on. Its number is the next one: the order of telling is the order of numbers. */
 export interface DemoWorkOrder {
   readonly vehicle: DemoVehicle;
@@ -30,7 +41,7 @@ export interface DemoWorkOrder {
   readonly poNumber?: string;
   readonly owner?: { readonly name: string; readonly phone: string };
   readonly odometerMiles?: string;
-  readonly replacement?: { readonly amount: string; readonly note: string };
+  readonly quotes?: readonly DemoQuote[];
   readonly lines: readonly DemoLine[];
   /** Lines found on the day, after the first ones were approved: they need a new consent. */
   readonly foundLater?: readonly DemoLine[];

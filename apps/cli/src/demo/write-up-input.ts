@@ -1,5 +1,5 @@
-import type { LineInput } from '@grainwright/operations';
-import type { DemoLine, DemoWorkOrder } from './work-order.ts';
+import type { GiveQuoteInput, LineInput } from '@grainwright/operations';
+import type { DemoLine, DemoQuote, DemoWorkOrder } from './work-order.ts';
 
 /** What is typed of a vehicle when it is written up. */
 export function writeUpOf(workOrder: DemoWorkOrder) {
@@ -12,8 +12,8 @@ export function writeUpOf(workOrder: DemoWorkOrder) {
     ownerName: workOrder.owner?.name ?? '',
     ownerPhone: workOrder.owner?.phone ?? '',
     odometerMiles: workOrder.odometerMiles ?? '',
-    replacement: workOrder.replacement?.amount ?? '',
-    replacementNote: workOrder.replacement?.note ?? '',
+    replacement: '',
+    replacementNote: '',
   };
 }
 
@@ -21,6 +21,21 @@ export function writeUpOf(workOrder: DemoWorkOrder) {
 export function lineInput(line: DemoLine['line']): LineInput {
   return { ...emptyLine, ...line };
 }
+
+/** A quote with what the demo says nothing of left empty. */
+export function quoteInput(quote: DemoQuote): Omit<GiveQuoteInput, 'id' | 'workOrderId'> {
+  return { ...emptyQuote, ...quote };
+}
+
+const emptyQuote = {
+  part: '',
+  side: '',
+  amount: '',
+  partPrice: '',
+  fittingHours: '',
+  hourlyRate: '',
+  takenFromId: null,
+};
 
 const emptyLine: LineInput = {
   part: '',

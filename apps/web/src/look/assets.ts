@@ -20,49 +20,79 @@ export interface Assets {
   readonly files: ReadonlyMap<string, Asset>;
   readonly urls: {
     readonly stylesheet: string;
+    readonly news: string;
     readonly payment: string;
     readonly photo: string;
     readonly pictures: string;
     readonly progress: string;
+    readonly scan: string;
+    /** What the scanning module reads bar codes with; fetched when somebody scans. */
+    readonly scanWasm: string;
     readonly sending: string;
+    readonly sharing: string;
     readonly signature: string;
   };
 }
 
 export async function bundleAssets(cacheFolder: string): Promise<Assets> {
   const styles = asset(await readFile(stylesheetPath), 'text/css; charset=utf-8');
+  const wasm = asset(await readFile(wasmPath), 'application/wasm');
   const folder = join(cacheFolder, await sourceDigest());
   const bundled = (await readBundles(folder)) ?? (await writeBundles(folder));
-  const [payment, photo, pictures, progress, sending, signature] = bundled.map((body) =>
+  const [news, payment, photo, pictures, progress, scan, sending, sharing, signature] = bundled.map((body) =>
     asset(body, 'text/javascript; charset=utf-8'),
   );
-  if (!payment || !photo || !pictures || !progress || !sending || !signature)
+  if (!news || !payment || !photo || !pictures || !progress || !scan || !sending || !sharing || !signature)
     throw new Error('a browser module was not bundled');
   const urls = {
     stylesheet: `/assets/grainwright.css?v=${digestIn(styles)}`,
+    news: `/assets/news-${digestIn(news)}.js`,
     payment: `/assets/payment-${digestIn(payment)}.js`,
     photo: `/assets/photo-${digestIn(photo)}.js`,
     pictures: `/assets/pictures-${digestIn(pictures)}.js`,
     progress: `/assets/progress-${digestIn(progress)}.js`,
+    scan: `/assets/scan-${digestIn(scan)}.js`,
+    scanWasm: `/assets/zxing-reader-${digestIn(wasm)}.wasm`,
     sending: `/assets/sending-${digestIn(sending)}.js`,
+    sharing: `/assets/sharing-${digestIn(sharing)}.js`,
     signature: `/assets/signature-${digestIn(signature)}.js`,
   };
   const files = new Map([
     ['/assets/grainwright.css', styles],
+    [urls.news, news],
     [urls.payment, payment],
     [urls.photo, photo],
     [urls.pictures, pictures],
     [urls.progress, progress],
+    [urls.scan, scan],
+    [urls.scanWasm, wasm],
     [urls.sending, sending],
+    [urls.sharing, sharing],
     [urls.signature, signature],
   ]);
   return { files, urls };
 }
 
-const moduleNames = ['payment', 'photo', 'pictures', 'progress', 'sending', 'signature'] as const;
+const moduleNames = [
+  'news',
+  'payment',
+  'photo',
+  'pictures',
+  'progress',
+  'scan',
+  'sending',
+  'sharing',
+  'signature',
+] as const;
 const stylesheetPath = fileURLToPath(new URL('./grainwright.css', import.meta.url));
 /** What the browser's modules use of the rules. */
-const importedRules = ['./money/money.ts', './receivables/match-amount.ts'] as const;
+const importedRules = [
+  './money/money.ts',
+  './receivables/match-amount.ts',
+  './vehicle/vin.ts',
+  './vehicle/vin-barcode.ts',
+] as const;
+const wasmPath = fileURLToPath(import.meta.resolve('zxing-wasm/reader/zxing_reader.wasm'));
 const browserFolder = fileURLToPath(new URL('../browser', import.meta.url));
 
 /** Of our modules, of what they import, and of the bundler's version. */
@@ -72,6 +102,7 @@ async function sourceDigest(): Promise<string> {
     ...ours.map((name) => join(browserFolder, name)),
     ...importedRules.map((name) => fileURLToPath(new URL(name, import.meta.resolve('@grainwright/domain')))),
     fileURLToPath(import.meta.resolve('signature_pad')),
+    fileURLToPath(import.meta.resolve('zxing-wasm/reader')),
     fileURLToPath(import.meta.resolve('esbuild/package.json')),
   ];
   const hash = createHash('sha256');

@@ -1,13 +1,14 @@
 /**
  * fieldButton, fieldLink: the one yellow button of a field page, given to fieldPage as `primaryAction`; it
  * names its `form`, because it stands outside of it.
+ * choiceButton: one of a few answers, each of which goes on at once; `chosen` marks the one given before.
  * actionButton, actionLink: the one action of another page. quietButton, quietLink: everything else.
  * Buttons send their form; `name` and `value` tell which of several was pressed.
  */
-import { attributes, type Html, html } from './html.ts';
+import { attributes, type Fragment, type Html, html } from './html.ts';
 
 export interface Button {
-  readonly label: string;
+  readonly label: Fragment;
   /** The id of the form it sends, where it stands outside of it. */
   readonly form?: string;
   readonly name?: string;
@@ -18,7 +19,7 @@ export interface Button {
 }
 
 export interface ButtonLink {
-  readonly label: string;
+  readonly label: Fragment;
   readonly href: string;
 }
 
@@ -28,6 +29,11 @@ export function fieldButton(button: Button & { readonly form: string }): Html {
 
 export function fieldLink(link: ButtonLink): Html {
   return linking('field-button', link);
+}
+
+export function choiceButton({ chosen, ...button }: Button & { readonly chosen: boolean }): Html {
+  const label = chosen ? html`${button.label} (as before)` : button.label;
+  return submitting(chosen ? 'choice choice--chosen' : 'choice', { ...button, label });
 }
 
 export function actionButton(button: Button): Html {

@@ -4,7 +4,7 @@
  * `required: true` asks for it, `false` writes “optional”, left out says neither.
  *
  * textField, moneyField (currency), numberField (unit), dateField, textArea, selectField, radioCards,
- * checkboxField, cameraField, pictureField; errorSummary(problems) goes at the top of the form and links to the fields;
+ * checkboxField, cameraField, pictureField, fileField (accept); errorSummary(problems) goes at the top of the form and links to the fields;
  * hiddenCsrf(token), hiddenField(name, value). Buttons are in buttons.ts, signatures in signature.ts.
  */
 import { attributes, type Fragment, type Html, html } from './html.ts';
@@ -136,19 +136,29 @@ export function checkboxField(field: Field & { readonly checked?: boolean }): Ht
   </div>`;
 }
 
-/** Opens the phone's rear camera; on a desk, the file dialog. `several` lets more than one be chosen. */
-export function cameraField(field: Omit<Field, 'value'> & { readonly several?: boolean }): Html {
+/**
+ * Opens the phone's rear camera; on a desk, the file dialog. `several` lets more than one be chosen; `sendsAtOnce` sends
+ * the form as soon as one is, where there is JavaScript: the camera itself has asked whether to use the picture.
+ */
+export function cameraField(
+  field: Omit<Field, 'value'> & { readonly several?: boolean; readonly sendsAtOnce?: boolean },
+): Html {
   const own = { type: 'file', accept: 'image/*', capture: 'environment', multiple: field.several };
   return wrapped(
     field,
-    html`<input ${attributes({ ...wiring(field), ...own, 'data-photo': '' })}>
+    html`<input ${attributes({ ...wiring(field), ...own, 'data-photo': field.sendsAtOnce ? 'send' : '' })}>
     <ul class="previews" data-previews="${fieldId(field)}"></ul>`,
   );
 }
 
 /** Lets a picture be chosen from what is kept already: PNG or JPEG. */
 export function pictureField(field: Omit<Field, 'value'>): Html {
-  const own = { type: 'file', accept: 'image/png,image/jpeg' };
+  return fileField({ ...field, accept: 'image/png,image/jpeg' });
+}
+
+/** Lets a file be chosen. `accept` as HTML has it, e.g. `.csv,text/csv`. */
+export function fileField(field: Omit<Field, 'value'> & { readonly accept: string }): Html {
+  const own = { type: 'file', accept: field.accept };
   return wrapped(field, html`<input ${attributes({ ...wiring(field), ...own })}>`);
 }
 

@@ -107,6 +107,7 @@ test.each([
   '',
   'https://a.example/',
   'mailto:a@b.example',
+  'sms:2125550142?body=hello',
   'tel:+15550100',
 ])('%j is an address to link to', (href) => {
   expect(safeUrl(href)).toBe(href);

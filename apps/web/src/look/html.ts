@@ -70,7 +70,7 @@ export function attributes(
 }
 
 /**
- * An address that may be linked to: within this site, or http, https, mailto, tel. Throws for javascript:,
+ * An address that may be linked to: within this site, or http, https, mailto, sms, tel. Throws for javascript:,
  * data: and the like, and for `//host`. Browsers ignore control characters and read `\` as `/`, so does this.
  */
 export function safeUrl(href: string): string {
@@ -84,7 +84,7 @@ export function safeUrl(href: string): string {
   return href;
 }
 
-const linkable: ReadonlySet<string> = new Set(['http', 'https', 'mailto', 'tel']);
+const linkable: ReadonlySet<string> = new Set(['http', 'https', 'mailto', 'sms', 'tel']);
 const urlAttributes: ReadonlySet<string> = new Set([
   'action',
   'formaction',

@@ -1,10 +1,12 @@
 /**
  * Whole documents, one function for each kind of page.
  *
- * fieldPage(page)   one task, one thumb: `primaryAction` (fieldButton or fieldLink) is fixed at the bottom;
+ * fieldPage(page)   one task, one thumb: `primaryAction` (fieldButton or fieldLink) is fixed at the bottom; an answer
+ *                   that comes meanwhile is told at the top;
  *                   `turnedRound` leaves out every way off the page while the owner holds the phone
  * accountPage(page) what, show me, how much, yes or no
  * officePage(page)  dense tables; `wide` for boards
+ * linkPage(page)    a contact's mailed link: nothing else is a step away
  * plainPage(page)   nobody signed in: sign-in, links, errors
  *
  * All take {title, heading, body, assets} and, but for plainPage, {person, current, csrfToken}. `lead` is a
@@ -25,6 +27,8 @@ export interface Person {
 export interface PageAssets {
   /** Address of the stylesheet, with its version. */
   readonly stylesheet: string;
+  /** Of the module that tells what is new on field pages. */
+  readonly news: string;
 }
 
 export interface PlainPage {
@@ -85,15 +89,19 @@ export function fieldPage(
     readonly turnedRound?: boolean | undefined;
   },
 ): Html {
-  const { primaryAction } = page;
+  const { primaryAction, turnedRound } = page;
   return document(
-    page,
+    turnedRound ? page : { ...page, scripts: [...(page.scripts ?? []), page.assets.news] },
     `field${primaryAction ? ' field--acting' : ''}`,
-    html`${page.turnedRound ? turnedRoundHeader(page.person) : signedInHeader(page, entriesNav(fieldEntries, page.current))}
+    html`${turnedRound ? turnedRoundHeader(page.person) : signedInHeader(page, entriesNav(fieldEntries, page.current))}
+    ${!turnedRound && newsPlace}
     ${main(page)}
     ${primaryAction && html`<section class="field-action" aria-label="Next step">${primaryAction}</section>`}`,
   );
 }
+
+/** Where an answer that comes meanwhile is told; the owner of the vehicle never sees it. */
+const newsPlace = html`<div class="news" role="status" data-news="/field/news"></div>`;
 
 /** Somebody stands in the lane with it: the pages are at the top, on one line; the person is at the bottom. */
 export function accountPage(page: SignedInPage<AccountSection>): Html {
@@ -120,6 +128,24 @@ export function officePage(
     page,
     page.wide ? 'office office--wide' : 'office',
     html`${signedInHeader(page, officeMenu({ role: page.me?.role, current: page.current }))}${main(page)}`,
+  );
+}
+
+/** What a contact's mailed link opens: as an account page, without a way to anything else. */
+export function linkPage(
+  page: PlainPage & {
+    readonly business: string;
+    readonly beside?: Fragment;
+    /** Whose link it is, at the bottom. */
+    readonly whose: Fragment;
+  },
+): Html {
+  return document(
+    page,
+    'account',
+    html`<header class="top"><p class="top-business">${page.business}</p></header>
+    ${main(page)}
+    <footer class="bottom"><p>${page.whose}</p></footer>`,
   );
 }
 

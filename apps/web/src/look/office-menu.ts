@@ -24,6 +24,7 @@ const groups = [
         href: '/office/work-orders',
         permission: 'see_all_work_orders',
       },
+      { section: 'stops', label: 'Stops', href: '/office/stops', permission: 'see_all_work_orders' },
       { section: 'vehicles', label: 'Vehicles', href: '/office/vehicles', permission: 'see_work_orders' },
     ],
   },

@@ -21,6 +21,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** The route takes a file. It reads the form part by part and calls `checkCsrf` itself, before anything else. */
     upload?: boolean;
+    /** Its address holds a secret that no other site can know: the form needs no token, and the browser no cookie. */
+    secretInAddress?: boolean;
   }
 }
 
@@ -120,6 +122,7 @@ export const pageForms = fp(
     app.addHook('preValidation', async (request) => {
       if (request.method === 'GET' || request.method === 'HEAD') return;
       // Elsewhere a multipart body is not read, so it has no token.
+      if (request.routeOptions.config.secretInAddress === true) return;
       if (request.isMultipart() && request.routeOptions.config.upload === true) return;
       checkCsrf(request, formOf(request).text('_csrf'));
     });

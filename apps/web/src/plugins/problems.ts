@@ -14,14 +14,6 @@ import { type KeptForm, keepForm } from './kept-form.ts';
 import { ProblemError } from './problem-error.ts';
 import { waysBack } from './way-back.ts';
 
-interface FieldProblem {
-  readonly field: string;
-  readonly detail: string;
-}
-interface Answer extends Problem {
-  readonly errors?: readonly FieldProblem[];
-}
-
 /**
  * One place that answers everything that went wrong: problem details (RFC 9457) under /api, a page elsewhere.
  * What is no problem of the person's is logged and answered without its insides.
@@ -63,9 +55,9 @@ function isReading(request: FastifyRequest): boolean {
   return request.method === 'GET' || request.method === 'HEAD';
 }
 
-type Told = Omit<Answer, 'code'> & { code: ProblemCode | 'internal'; title: string; status: number };
+type Told = Omit<Problem, 'code'> & { code: ProblemCode | 'internal'; title: string; status: number };
 
-function answerOf(error: FastifyError | ProblemError): Answer | null {
+function answerOf(error: FastifyError | ProblemError): Problem | null {
   if (error instanceof ProblemError) return error.problem;
   if (hasZodFastifySchemaValidationErrors(error)) {
     const errors = error.validation.map((issue) => ({
@@ -84,7 +76,7 @@ function answerOf(error: FastifyError | ProblemError): Answer | null {
   );
 }
 
-const knownFastifyErrors: Readonly<Record<string, Answer>> = {
+const knownFastifyErrors: Readonly<Record<string, Problem>> = {
   FST_ERR_CTP_INVALID_JSON_BODY: {
     code: 'invalid_input',
     detail: 'The body is not valid JSON. Send one JSON object.',
@@ -149,7 +141,9 @@ function send(request: FastifyRequest, reply: FastifyReply, assets: Assets, told
       ...(errors ? { errors } : {}),
     });
   }
-  if (told.code === 'not_signed_in' && request.method === 'GET')
+  // The way back in a sign-in's address would be the secret of a link.
+  const { secretInAddress } = request.routeOptions.config;
+  if (told.code === 'not_signed_in' && request.method === 'GET' && secretInAddress !== true)
     return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url)}`, 303);
   // Whoever asks for a file reads what comes instead in the place where the file would be.
   if (/\.(csv|pdf)$/.test(request.routeOptions.url ?? ''))

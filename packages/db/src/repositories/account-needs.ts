@@ -1,4 +1,4 @@
-import { type AccountId, type Instant, instant } from '@grainwright/domain';
+import { type AccountId, type Instant, instant, type WorkOrderId } from '@grainwright/domain';
 import { and, asc, eq, inArray, isNull, ne, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts } from '../schema/accounts.ts';
@@ -8,14 +8,39 @@ import { numberMissing } from './work-order-list.ts';
 /** Finished work that an account still owes something for. */
 export type OwedWork = Awaited<ReturnType<typeof listWorkOwingNumbers>>[number];
 
-/** Work that is finished and lacks a number which the account wants on its invoice, the oldest first. */
-export async function listWorkOwingNumbers(tx: TenantTransaction, accountId: AccountId, limit: number) {
+/**
+ * Work that is finished and lacks a number which the account wants on its invoice, the oldest first; of these work
+ * orders alone where they are named.
+ */
+export async function listWorkOwingNumbers(
+  tx: TenantTransaction,
+  accountId: AccountId,
+  limit: number,
+  among?: readonly WorkOrderId[],
+) {
   return selectOwed(
     tx,
     accountId,
-    and(inArray(workOrders.state, ['done', 'accepted']), isNull(workOrders.reworkOfId), numberMissing),
+    and(
+      inArray(workOrders.state, ['done', 'accepted']),
+      isNull(workOrders.reworkOfId),
+      numberMissing,
+      among && inArray(workOrders.id, [...among]),
+    ),
     limit,
   );
+}
+
+/** The purchase orders that these work orders name. */
+export async function listPoNumbersOf(
+  tx: TenantTransaction,
+  ids: readonly WorkOrderId[],
+): Promise<ReadonlySet<string>> {
+  const rows = await tx
+    .selectDistinct({ number: workOrders.poNumber })
+    .from(workOrders)
+    .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...ids])));
+  return new Set(rows.map(({ number }) => number));
 }
 
 /** Work that is finished and waits for somebody of the account to accept it, the oldest first. */

@@ -2,6 +2,7 @@ import type { AccountId, Day, PersonId } from '@grainwright/domain';
 import { and, asc, eq, gte, ilike, isNull, or, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, certificates, contacts, people, sites, taxAreas, tiers } from '../schema/accounts.ts';
+import { lastAskPosition } from './approvals.ts';
 
 export type AccountRow = typeof accounts.$inferSelect;
 export type SiteRow = typeof sites.$inferSelect;
@@ -171,30 +172,31 @@ export async function listSites(tx: TenantTransaction, accountId: AccountId): Pr
     .limit(perAccountMax);
 }
 
-/** False when the person is a contact of the account already. */
+/** Adds somebody, to be asked after everybody who is there. False when they are a contact of the account already. */
 export async function insertContact(
   tx: TenantTransaction,
-  contact: Omit<ContactRow, 'tenantId'>,
+  contact: Omit<ContactRow, 'tenantId' | 'askPosition'>,
 ): Promise<boolean> {
   const rows = await tx
     .insert(contacts)
-    .values({ tenantId: tx.tenantId, ...contact })
+    .values({ tenantId: tx.tenantId, ...contact, askPosition: lastAskPosition(tx, contact.accountId) })
     .onConflictDoNothing()
     .returning({ personId: contacts.personId });
   return rows.length === 1;
 }
 
-/** The contact's row, also of somebody who has left; locked for a change. */
+/** The contact's row, also of somebody who has left; locked for a change, or `share`: against one by somebody else. */
 export async function lockContact(
   tx: TenantTransaction,
   accountId: AccountId,
   personId: PersonId,
+  strength: 'update' | 'share' = 'update',
 ): Promise<ContactRow | null> {
   const [row] = await tx
     .select()
     .from(contacts)
     .where(isContact(tx, accountId, personId))
-    .for('update');
+    .for(strength);
   return row ?? null;
 }
 
@@ -229,6 +231,7 @@ export async function listContacts(
       role: contacts.role,
       limitMinor: contacts.limitMinor,
       endedOn: contacts.endedOn,
+      askPosition: contacts.askPosition,
       name: people.name,
       email: people.email,
       phone: people.phone,

@@ -6,7 +6,8 @@ import { auditRecords } from '../schema/audit.ts';
 export interface AuditRecord {
   readonly id: string;
   readonly at: Instant;
-  readonly personId: PersonId;
+  /** Null where somebody who is nobody of ours did it, by a link. */
+  readonly personId: PersonId | null;
   readonly accountId: AccountId | null;
   readonly action: string;
   readonly subjectKind: string;

@@ -90,6 +90,7 @@ export interface BillableWorkOrder {
   readonly vehicle: typeof vehicles.$inferSelect;
   readonly minimumMinor: bigint;
   readonly afterHoursMinor: bigint;
+  readonly rushMinor: bigint;
   readonly rules: (typeof estimateVersions.$inferSelect)['rules'];
 }
 
@@ -111,6 +112,7 @@ export async function listBillable(
       vehicle: vehicles,
       minimumMinor: decisions.minimumMinor,
       afterHoursMinor: decisions.afterHoursMinor,
+      rushMinor: decisions.rushMinor,
       rules: estimateVersions.rules,
     })
     .from(workOrders)

@@ -30,6 +30,9 @@ export interface BilledOfVisit {
   /** With minimums. */
   readonly repairsMinor: bigint;
   readonly afterHoursMinor: bigint;
+  readonly rushMinor: bigint;
+  /** Whether one of them lifted the visit to its minimum. */
+  readonly minimumCharged: boolean;
   readonly tripCharged: boolean;
 }
 
@@ -45,6 +48,8 @@ export async function listBilledOfVisits(
       visitId: invoiceVisits.visitId,
       repairsMinor: sumOf(sql`('repair', 'minimum')`),
       afterHoursMinor: sumOf(sql`('after_hours')`),
+      rushMinor: sumOf(sql`('rush')`),
+      minimumCharged: sql<boolean>`coalesce(bool_or(${invoiceLines.kind} = 'visit_minimum'), false)`,
       tripCharged: sql<boolean>`coalesce(bool_or(${invoiceLines.kind} = 'trip'), false)`,
     })
     .from(invoiceVisits)
@@ -68,6 +73,7 @@ export async function listBilledOfVisits(
     ...row,
     repairsMinor: BigInt(row.repairsMinor),
     afterHoursMinor: BigInt(row.afterHoursMinor),
+    rushMinor: BigInt(row.rushMinor),
   }));
 }
 

@@ -33,17 +33,19 @@ export async function lockBusiness(tx: TenantTransaction): Promise<Business> {
 export async function updateBusiness(tx: TenantTransaction, business: Business): Promise<void> {
   const { name, address, phone, email, documentNote, estimateValidDays, smallDifferenceMinor } = business;
   const { returnFeeMinor, lateChargePercent, lateChargeGraceDays, writeOffReclaimsTax } = business;
-  const { duplicateDays, comebackDays, certificateWarningDays, pageSize, logoKey, logoMediaType } = business;
+  const { duplicateDays, comebackDays, warrantyDays, certificateWarningDays, acceptanceLinkDays } = business;
+  const { pageSize, logoKey, logoMediaType } = business;
   const said = { name, address, phone, email, documentNote, estimateValidDays, smallDifferenceMinor };
   const policies = { returnFeeMinor, lateChargePercent, lateChargeGraceDays, writeOffReclaimsTax };
-  const rest = { duplicateDays, comebackDays, certificateWarningDays, pageSize, logoKey, logoMediaType };
+  const notices = { duplicateDays, comebackDays, warrantyDays, certificateWarningDays, acceptanceLinkDays };
+  const paper = { pageSize, logoKey, logoMediaType };
   await tx
     .update(businesses)
-    .set({ ...said, ...policies, ...rest, settingsRevision: business.settingsRevision })
+    .set({ ...said, ...policies, ...notices, ...paper, settingsRevision: business.settingsRevision })
     .where(eq(businesses.tenantId, tx.tenantId));
 }
 
-export type PersonRow = typeof people.$inferSelect;
+export type PersonRow = Omit<typeof people.$inferSelect, 'hasEmail'>;
 
 /** False when the id is taken. */
 export async function insertPerson(
@@ -103,6 +105,7 @@ export async function listStaffRows(tx: TenantTransaction, limit: number): Promi
       role: staffMembers.role,
       shortName: staffMembers.shortName,
       endedOn: staffMembers.endedOn,
+      pricesByHand: staffMembers.pricesByHand,
       name: people.name,
       email: people.email,
       phone: people.phone,

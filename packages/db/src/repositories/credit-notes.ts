@@ -319,6 +319,9 @@ export async function insertCreditApplication(
 /** A line as it was written up, and the day whose rates priced what was approved of it. */
 export interface LineToReprice {
   readonly id: LineId;
+  readonly part: string;
+  /** As settled; empty where it is not known. */
+  readonly material: string;
   readonly family: string;
   readonly factorCode: string | null;
   readonly rateDay: Day;
@@ -332,6 +335,8 @@ export async function listLinesToReprice(
   return tx
     .select({
       id: workOrderLines.id,
+      part: workOrderLines.part,
+      material: workOrderLines.material,
       family: workOrderLines.family,
       factorCode: workOrderLines.factorCode,
       rateDay: estimateVersions.rateDay,

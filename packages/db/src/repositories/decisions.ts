@@ -22,6 +22,7 @@ import {
 } from '../schema/work-orders.ts';
 import { type DecisionSignatureRow, findDecision, type StoredDecision } from './estimates.ts';
 import { ofNoWithdrawnLine } from './photos.ts';
+import { quotedMinor } from './replacement-quotes.ts';
 import type { VehicleRow } from './vehicles.ts';
 import type { WorkOrderRow } from './work-order-path.ts';
 
@@ -170,8 +171,19 @@ export interface ToApproveRow {
   readonly vehicle: VehicleRow;
   readonly version: Pick<
     typeof estimateVersions.$inferSelect,
-    'id' | 'version' | 'currency' | 'madeAt' | 'expiresOn' | 'repairsMinor' | 'afterHoursMinor' | 'totalMinor'
+    | 'id'
+    | 'version'
+    | 'currency'
+    | 'madeAt'
+    | 'expiresOn'
+    | 'repairsMinor'
+    | 'afterHoursMinor'
+    | 'rushMinor'
+    | 'taxMinor'
+    | 'totalMinor'
   >;
+  /** What new parts for all of it were quoted at; null without a quote. */
+  readonly quotedMinor: bigint | null;
   /** The picture that shows it best, of those whose copies are made; null while there is none. */
   readonly photoId: PhotoId | null;
   readonly photoCount: number;
@@ -196,16 +208,12 @@ export async function listToApproveRows(
       },
       ownNumberKind: accounts.ownNumberKind,
       vehicle: vehicles,
-      version: {
-        id: estimateVersions.id,
-        version: estimateVersions.version,
-        currency: estimateVersions.currency,
-        madeAt: estimateVersions.madeAt,
-        expiresOn: estimateVersions.expiresOn,
-        repairsMinor: estimateVersions.repairsMinor,
-        afterHoursMinor: estimateVersions.afterHoursMinor,
-        totalMinor: estimateVersions.totalMinor,
-      },
+      version: askedColumns,
+      quoted: quotedMinor({
+        tenantId: sql`${workOrders.tenantId}`,
+        id: sql`${workOrders.id}`,
+        decisionId: sql`${workOrders.decisionId}`,
+      }),
       photoId: firstPicture,
       photoCount: pictureCount,
     })
@@ -239,8 +247,26 @@ export async function listToApproveRows(
     tx,
     found.map(({ version }) => version.id),
   );
-  return found.map((row) => ({ ...row, lines: words.get(row.version.id) ?? [] }));
+  return found.map(({ quoted, ...row }) => ({
+    ...row,
+    quotedMinor: quoted === null ? null : BigInt(quoted),
+    lines: words.get(row.version.id) ?? [],
+  }));
 }
+
+/** Of the version that is asked for. */
+const askedColumns = {
+  id: estimateVersions.id,
+  version: estimateVersions.version,
+  currency: estimateVersions.currency,
+  madeAt: estimateVersions.madeAt,
+  expiresOn: estimateVersions.expiresOn,
+  repairsMinor: estimateVersions.repairsMinor,
+  afterHoursMinor: estimateVersions.afterHoursMinor,
+  rushMinor: estimateVersions.rushMinor,
+  taxMinor: estimateVersions.taxMinor,
+  totalMinor: estimateVersions.totalMinor,
+};
 
 const firstPicture = sql<PhotoId | null>`(
   select ${photos.id} from ${photos}

@@ -1,6 +1,7 @@
 import { type Day, type PersonId, toId } from '@grainwright/domain';
 import { sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
+import { quotedMinor } from './replacement-quotes.ts';
 import type { ReportedDays } from './sales-tax-facts.ts';
 
 /** Of the work orders invoiced in the period, how many came back. */
@@ -82,9 +83,10 @@ export interface SavingsFigures {
 /** Before tax, after credits; what only has a usual price for a new part is not in it. */
 export async function sumSavings(tx: TenantTransaction, { from, to }: ReportedDays): Promise<SavingsFigures> {
   const tenant = sql`${tx.tenantId}::uuid`;
+  const quoted = quotedMinor({ tenantId: sql`w.tenant_id`, id: sql`w.id`, decisionId: sql`w.decision_id` });
   const [row] = await tx.execute<{ vehicles: number; cheaper: number; quoted: string; repairs: string }>(sql`
     with repaired as (
-      select w.replacement_minor as quoted, o.subtotal_minor - coalesce((
+      select ${quoted} as quoted, o.subtotal_minor - coalesce((
         select sum(l.net_minor) from credit_notes n
         join credit_note_lines l on l.tenant_id = n.tenant_id and l.credit_note_id = n.id
         where n.tenant_id = i.tenant_id and n.invoice_id = i.id and l.work_order_id = w.id
@@ -94,7 +96,7 @@ export async function sumSavings(tx: TenantTransaction, { from, to }: ReportedDa
       join invoice_work_orders o on o.tenant_id = b.tenant_id and o.invoice_id = b.invoice_id and o.work_order_id = b.work_order_id
       join work_orders w on w.tenant_id = b.tenant_id and w.id = b.work_order_id
       where i.tenant_id = ${tenant} and i.kind = 'invoice' and i.issued_on between ${from}::date and ${to}::date
-        and w.replacement_minor is not null)
+        and ${quoted} is not null)
     select count(*)::integer as vehicles, count(*) filter (where repair < quoted)::integer as cheaper,
       coalesce(sum(quoted), 0)::text as quoted, coalesce(sum(repair), 0)::text as repairs from repaired`);
   if (row === undefined) throw new Error('a sum gave no row');

@@ -70,7 +70,7 @@ export async function insertInvoice(tx: TenantTransaction, document: NewInvoice)
 }
 
 /** An invoice without what it was computed from, its account's name and what is still open of it. */
-export interface FoundInvoice extends Omit<InvoiceRow, 'tenantId' | 'basis'> {
+export interface FoundInvoice extends Omit<InvoiceRow, 'tenantId' | 'basis' | 'certificates'> {
   readonly accountName: string;
   readonly openMinor: bigint;
   /** The account's numbers of each vehicle that has some, as printed, in the order printed. */
@@ -97,7 +97,7 @@ export async function findCertificateKind(
   const [row] = await tx
     .select({
       kind: sql<CertificateKind | null>`(select held ->> 'kind'
-        from jsonb_array_elements(${invoices.basis} -> 'certificates') held
+        from jsonb_array_elements(${invoices.certificates}) held
         where held ->> 'number' = ${invoices.certificateNumber} limit 1)`,
     })
     .from(invoices)

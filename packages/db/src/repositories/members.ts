@@ -1,7 +1,17 @@
-import type { AccountId, Day, Instant, MembershipId, PersonId, TenantId, UserId } from '@grainwright/domain';
+import type {
+  AccountId,
+  Day,
+  Delegated,
+  Instant,
+  MembershipId,
+  PersonId,
+  TenantId,
+  UserId,
+} from '@grainwright/domain';
 import { and, asc, eq, gt, isNull, or, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { businesses, contacts, people, staffMembers } from '../schema/accounts.ts';
+import { listCountingDelegations } from './delegations.ts';
 
 /** Who signed in, as the registry knows it: which tenant's which person, and of which account. */
 export interface Membership {
@@ -20,6 +30,8 @@ export interface StaffMember {
   readonly name: string;
   readonly shortName: string;
   readonly role: 'owner' | 'office' | 'technician' | 'bookkeeper';
+  /** Whether the owner lets them price by hand; owner and office do by their role. */
+  readonly pricesByHand: boolean;
   readonly business: Business;
 }
 export interface Contact {
@@ -27,6 +39,8 @@ export interface Contact {
   readonly name: string;
   readonly role: 'approver' | 'payer' | 'viewer';
   readonly limitMinor: bigint | null;
+  /** Whom they answer for just now. */
+  readonly delegated: readonly Delegated[];
   readonly accountId: AccountId;
   readonly business: Business;
 }
@@ -42,6 +56,7 @@ export async function findStaffMember(
       name: people.name,
       shortName: staffMembers.shortName,
       role: staffMembers.role,
+      pricesByHand: staffMembers.pricesByHand,
       business: businesses,
     })
     .from(staffMembers)
@@ -83,7 +98,10 @@ export async function findContact(
         ),
       ),
     );
-  return row === undefined ? null : { personId, accountId, ...row };
+  if (row === undefined) return null;
+  const { timeZone } = row.business;
+  const delegated = await listCountingDelegations(tx, { accountId, toPersonId: personId }, { now, timeZone });
+  return { personId, accountId, delegated, ...row };
 }
 
 export interface StaffEnd {
@@ -123,5 +141,15 @@ export async function setStaffEnd(tx: TenantTransaction, { personId, endedOn }: 
   await tx
     .update(staffMembers)
     .set({ endedOn })
+    .where(and(eq(staffMembers.tenantId, tx.tenantId), eq(staffMembers.personId, personId)));
+}
+
+export async function setPricesByHand(
+  tx: TenantTransaction,
+  { personId, pricesByHand }: { readonly personId: PersonId; readonly pricesByHand: boolean },
+): Promise<void> {
+  await tx
+    .update(staffMembers)
+    .set({ pricesByHand })
     .where(and(eq(staffMembers.tenantId, tx.tenantId), eq(staffMembers.personId, personId)));
 }

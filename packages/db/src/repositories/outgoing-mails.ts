@@ -52,6 +52,26 @@ export async function listMailAttachments(
     .orderBy(asc(outgoingMailAttachments.position));
 }
 
+/** Whether a mail of this kind about this was queued before. */
+export async function hasMailAbout(
+  tx: TenantTransaction,
+  kind: OutgoingMailRow['kind'],
+  aboutId: string,
+): Promise<boolean> {
+  const rows = await tx
+    .select({ id: outgoingMails.id })
+    .from(outgoingMails)
+    .where(
+      and(
+        eq(outgoingMails.tenantId, tx.tenantId),
+        eq(outgoingMails.kind, kind),
+        sql`${outgoingMails.aboutId} = ${aboutId}::uuid`,
+      ),
+    )
+    .limit(1);
+  return rows.length === 1;
+}
+
 export interface ListedMail extends Omit<OutgoingMailRow, 'tenantId' | 'body'> {
   /** Null where it is not about one account. */
   readonly accountName: string | null;

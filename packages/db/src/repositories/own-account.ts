@@ -22,6 +22,7 @@ export async function findOwnAccount(tx: TenantTransaction, id: AccountId) {
       ownNumberRequired: accounts.ownNumberRequired,
       acceptanceRule: accounts.acceptanceRule,
       noShowFeeMinor: accounts.noShowFeeMinor,
+      remindAfterHours: accounts.remindAfterHours,
       openedOn: accounts.openedOn,
       endedOn: accounts.endedOn,
     })
@@ -47,4 +48,18 @@ export async function listAccountPeople(tx: TenantTransaction, accountId: Accoun
     .where(and(eq(contacts.tenantId, tx.tenantId), eq(contacts.accountId, accountId)))
     .orderBy(sql`${contacts.endedOn} desc nulls first`, asc(people.name), asc(people.id))
     .limit(300);
+}
+
+/** What an account's own people may change of it; false where it is not there. */
+export async function setRemindAfterHours(
+  tx: TenantTransaction,
+  id: AccountId,
+  remindAfterHours: number | null,
+): Promise<boolean> {
+  const rows = await tx
+    .update(accounts)
+    .set({ remindAfterHours })
+    .where(and(eq(accounts.tenantId, tx.tenantId), eq(accounts.id, id)))
+    .returning({ id: accounts.id });
+  return rows.length === 1;
 }

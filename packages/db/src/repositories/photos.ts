@@ -1,4 +1,4 @@
-import type { PhotoId } from '@grainwright/domain';
+import type { PhotoId, WorkOrderId } from '@grainwright/domain';
 import { and, eq, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { photoDerivatives, photos } from '../schema/evidence.ts';
@@ -41,6 +41,15 @@ export async function seesPhoto(tx: TenantTransaction, id: PhotoId): Promise<boo
     .from(photos)
     .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.id, id)));
   return rows.length === 1;
+}
+
+/** Which work order a photo is of, as far as the actor's role may see it. */
+export async function findWorkOrderOfPhoto(tx: TenantTransaction, id: PhotoId): Promise<WorkOrderId | null> {
+  const [row] = await tx
+    .select({ workOrderId: photos.workOrderId })
+    .from(photos)
+    .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.id, id)));
+  return row?.workOrderId ?? null;
 }
 
 export async function findDerivative(

@@ -1,8 +1,7 @@
 import type {
   AccountId,
-  AccountPrice,
   DatedCareFactor,
-  DatedTier,
+  Decimal,
   ExemptionCertificate,
   LineClass,
   PriceBook,
@@ -12,23 +11,21 @@ import type {
 } from '@grainwright/domain';
 import { and, asc, eq } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
-import { accounts, certificates, taxAreas, tiers, tierTerms } from '../schema/accounts.ts';
-import {
-  accountPrices,
-  careFactors,
-  carePercents,
-  priceTerms,
-  rates,
-  taxClasses,
-  taxRates,
-} from '../schema/prices.ts';
+import { certificates, taxAreas } from '../schema/accounts.ts';
+import { careFactors, carePercents, priceTerms, rates, taxClasses, taxRates } from '../schema/prices.ts';
+import { type BuyerTerms, loadBuyers } from './buyers.ts';
 
 /** A rate with what the price rules need not know: whether the repair mends damage, and so needs photos. */
 export interface BookedRate extends Rate {
   readonly repairsDamage: boolean;
 }
+/** Price terms with what only the business knows: the share of list below which its owner has to consent; null: none. */
+export interface BookedTerms extends PriceTerms {
+  readonly floorPercent: Decimal | null;
+}
 export interface BookedPrices extends PriceBook {
   readonly rates: readonly BookedRate[];
+  readonly terms: readonly BookedTerms[];
 }
 
 /** The whole price book of the tenant, every period of it. */
@@ -75,6 +72,8 @@ function asRate(row: typeof rates.$inferSelect): BookedRate {
       row.overInches === null || row.toInches === null
         ? null
         : { overInches: row.overInches, toInches: row.toInches },
+    part: row.part,
+    material: row.material,
     listMinor: row.listMinor,
     materialsPercent: row.materialsPercent,
     takesFurtherRepair: row.takesFurtherRepair,
@@ -83,16 +82,13 @@ function asRate(row: typeof rates.$inferSelect): BookedRate {
   };
 }
 
-function asTerms(row: typeof priceTerms.$inferSelect): PriceTerms {
+function asTerms(row: typeof priceTerms.$inferSelect): BookedTerms {
   const { tenantId: _tenant, id: _id, validFrom, validTo, ...terms } = row;
   return { ...terms, inForce: { from: validFrom, to: validTo } };
 }
 
-/** What one account pays by: its tier and its own prices, its place's taxes, its certificates. */
-export interface AccountPricing {
-  /** Every period of the account's tier. */
-  readonly tiers: readonly DatedTier[];
-  readonly accountPrices: readonly AccountPrice[];
+/** What one account pays by: what it buys on, its place's taxes, its certificates. */
+export interface AccountPricing extends BuyerTerms {
   readonly taxSetups: readonly TaxSetup[];
   readonly certificates: readonly ExemptionCertificate[];
 }
@@ -102,40 +98,16 @@ export async function loadAccountPricing(
   tx: TenantTransaction,
   accountId: AccountId,
 ): Promise<AccountPricing | null> {
-  const [account] = await tx
-    .select({ tierCode: tiers.code, tierName: tiers.name, areaId: accounts.taxAreaId })
-    .from(accounts)
-    .innerJoin(tiers, and(eq(tiers.tenantId, accounts.tenantId), eq(tiers.code, accounts.tierCode)))
-    .where(and(eq(accounts.tenantId, tx.tenantId), eq(accounts.id, accountId)));
-  if (account === undefined) return null;
-  const prices = await tx
-    .select()
-    .from(accountPrices)
-    .where(and(eq(accountPrices.tenantId, tx.tenantId), eq(accountPrices.accountId, accountId)));
+  const buyer = (await loadBuyers(tx, [accountId])).get(accountId);
+  if (buyer === undefined) return null;
   const papers = await tx
     .select()
     .from(certificates)
     .where(and(eq(certificates.tenantId, tx.tenantId), eq(certificates.accountId, accountId)));
-  const terms = await tx
-    .select()
-    .from(tierTerms)
-    .where(and(eq(tierTerms.tenantId, tx.tenantId), eq(tierTerms.tierCode, account.tierCode)))
-    .orderBy(asc(tierTerms.validFrom));
+  const { taxAreaId, ...terms } = buyer;
   return {
-    tiers: terms.map((row) => ({
-      code: account.tierCode,
-      name: account.tierName,
-      discountPercent: row.discountPercent,
-      vehicleMinimumMinor: row.vehicleMinimumMinor,
-      tripWaivedFromMinor: row.tripWaivedFromMinor,
-      inForce: { from: row.validFrom, to: row.validTo },
-    })),
-    accountPrices: prices.map(({ code, priceMinor, validFrom, validTo }) => ({
-      code,
-      priceMinor,
-      inForce: { from: validFrom, to: validTo },
-    })),
-    taxSetups: await loadTaxSetups(tx, account.areaId),
+    ...terms,
+    taxSetups: await loadTaxSetups(tx, taxAreaId),
     certificates: papers.map(({ kind, number, validFrom, validTo }) => ({
       kind,
       number,

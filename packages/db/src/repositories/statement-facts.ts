@@ -5,6 +5,7 @@ import { accounts } from '../schema/accounts.ts';
 import { invoices, invoiceWorkOrders, journalEntries, journalLines, payments } from '../schema/billing.ts';
 import { disputeAnswers, disputes } from '../schema/disputes.ts';
 import { workOrders } from '../schema/work-orders.ts';
+import { quotedMinor } from './replacement-quotes.ts';
 import { stillStands } from './voids.ts';
 
 /** What a statement says of the account it is for; its contacts may read it as well. */
@@ -142,11 +143,16 @@ export async function sumQuotedReplacements(
   from: Day,
   to: Day,
 ): Promise<ReadonlyMap<AccountId, QuotedReplacement>> {
+  const quoted = quotedMinor({
+    tenantId: sql`${workOrders.tenantId}`,
+    id: sql`${workOrders.id}`,
+    decisionId: sql`${workOrders.decisionId}`,
+  });
   const rows = await tx
     .select({
       accountId: invoices.accountId,
       vehicles: sql<number>`count(*)::integer`,
-      quoted: sql<string>`sum(${workOrders.replacementMinor})`,
+      quoted: sql<string>`sum(${quoted})`,
       repairs: sql<string>`sum(${invoiceWorkOrders.subtotalMinor})`,
     })
     .from(invoices)
@@ -167,7 +173,7 @@ export async function sumQuotedReplacements(
         inArray(invoices.accountId, [...accountIds]),
         gte(invoices.issuedOn, from),
         lte(invoices.issuedOn, to),
-        isNotNull(workOrders.replacementMinor),
+        isNotNull(quoted),
         stillStands,
       ),
     )

@@ -1,5 +1,5 @@
 import type { AccountId, Day, SiteId, VisitId } from '@grainwright/domain';
-import { and, asc, eq, gte, isNull, or } from 'drizzle-orm';
+import { and, asc, eq, gte, isNull, or, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, sites } from '../schema/accounts.ts';
 import { visits } from '../schema/work-orders.ts';
@@ -7,16 +7,18 @@ import { visits } from '../schema/work-orders.ts';
 export type VisitRow = typeof visits.$inferSelect;
 
 /**
- * The visit of this technician to this place on this day, made under the given id if there is none yet. Null when
- * that id already names another visit.
+ * The visit of this technician to this place on this day, after hours or not, rush or not, made under the given id as
+ * the last stop of the day if there is none yet. Null when that id already names another visit.
  */
 export async function findOrInsertVisit(
   tx: TenantTransaction,
-  visit: Omit<VisitRow, 'tenantId'>,
+  visit: Omit<VisitRow, 'tenantId' | 'position'>,
 ): Promise<VisitRow | null> {
+  const last = sql<number>`(select coalesce(max(position), 0) + 1 from visits where tenant_id = ${tx.tenantId}::uuid
+    and technician_id = ${visit.technicianId}::uuid and day = ${visit.day}::date)`;
   await tx
     .insert(visits)
-    .values({ tenantId: tx.tenantId, ...visit })
+    .values({ tenantId: tx.tenantId, ...visit, position: last })
     .onConflictDoNothing();
   const [row] = await tx
     .select()
@@ -28,6 +30,7 @@ export async function findOrInsertVisit(
         eq(visits.technicianId, visit.technicianId),
         eq(visits.day, visit.day),
         eq(visits.afterHours, visit.afterHours),
+        eq(visits.rush, visit.rush),
       ),
     );
   return row ?? null;

@@ -1,5 +1,5 @@
 import type { Instant, LineId, WorkOrderId } from '@grainwright/domain';
-import { and, asc, eq, isNull, max, sql } from 'drizzle-orm';
+import { and, asc, eq, getTableColumns, isNull, max, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { photos } from '../schema/evidence.ts';
 import { workOrderLines } from '../schema/work-orders.ts';
@@ -14,14 +14,43 @@ export async function listWorkOrderLines(
   return tx
     .select()
     .from(workOrderLines)
-    .where(
-      and(
-        eq(workOrderLines.tenantId, tx.tenantId),
-        eq(workOrderLines.workOrderId, workOrderId),
-        isNull(workOrderLines.withdrawnAt),
-      ),
-    )
+    .where(ofWorkOrder(tx, workOrderId))
     .orderBy(asc(workOrderLines.position));
+}
+
+const {
+  byHandMinor: _minor,
+  byHandReason: _reason,
+  byHandMaterialsPercent: _percent,
+  byHandBy: _by,
+  ...shownColumns
+} = getTableColumns(workOrderLines);
+
+/** As `listWorkOrderLines`, as an account may read them: no line says that it is priced by hand. */
+export async function listShownLines(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+): Promise<readonly WorkOrderLineRow[]> {
+  const rows = await tx
+    .select(shownColumns)
+    .from(workOrderLines)
+    .where(ofWorkOrder(tx, workOrderId))
+    .orderBy(asc(workOrderLines.position));
+  return rows.map((row) => ({
+    ...row,
+    byHandMinor: null,
+    byHandReason: null,
+    byHandMaterialsPercent: null,
+    byHandBy: null,
+  }));
+}
+
+function ofWorkOrder(tx: TenantTransaction, workOrderId: WorkOrderId) {
+  return and(
+    eq(workOrderLines.tenantId, tx.tenantId),
+    eq(workOrderLines.workOrderId, workOrderId),
+    isNull(workOrderLines.withdrawnAt),
+  );
 }
 
 /** The position of the last line written, withdrawn or not; 0 before the first. */

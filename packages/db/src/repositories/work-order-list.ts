@@ -1,7 +1,15 @@
-import type { AccountId, Day, PersonId, WaitsFor, WorkOrderId, WorkOrderState } from '@grainwright/domain';
+import type {
+  AccountId,
+  PersonId,
+  VisitId,
+  WaitsFor,
+  WorkOrderId,
+  WorkOrderState,
+} from '@grainwright/domain';
 import { and, asc, desc, eq, inArray, isNotNull, isNull, lt, not, or, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, people, sites } from '../schema/accounts.ts';
+import { messages } from '../schema/messages.ts';
 import { decisions, estimateVersions, vehicles, visits, workOrders } from '../schema/work-orders.ts';
 
 export interface WorkOrderFilter {
@@ -9,7 +17,6 @@ export interface WorkOrderFilter {
   readonly waitsFor?: WaitsFor | undefined;
   readonly accountId?: AccountId | undefined;
   readonly technicianId?: PersonId | undefined;
-  readonly day?: Day | undefined;
   /** A work order's number, a VIN or its last eight, or part of one of the account's own numbers. */
   readonly text?: string | undefined;
   /** Only numbers below it: where the page before ended. */
@@ -32,18 +39,23 @@ export async function listWorkOrderRowsOf(tx: TenantTransaction, ids: readonly W
   return selectRows(tx).where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.id, [...ids])));
 }
 
-/** The work orders of one technician's day, visit by visit, each in the order written up. */
-export async function listWorkOrderRowsOfDay(
+/** The work orders of visits, in the order written up. */
+export async function listWorkOrderRowsOfVisits(
   tx: TenantTransaction,
-  technicianId: PersonId,
-  day: Day,
+  visitIds: readonly VisitId[],
   rowsMax: number,
 ) {
+  if (visitIds.length === 0) return [];
   return selectRows(tx)
-    .where(and(eq(workOrders.tenantId, tx.tenantId), ...conditions({ technicianId, day })))
-    .orderBy(asc(visits.afterHours), asc(visits.id), asc(workOrders.number))
+    .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.visitId, [...visitIds])))
+    .orderBy(asc(workOrders.number))
     .limit(rowsMax);
 }
+
+/** The last message is the account's: a question that nobody of the business has answered. */
+const questionOpen = sql<boolean>`coalesce((select ${messages.side} = 'account' from ${messages}
+  where ${messages.tenantId} = ${workOrders.tenantId} and ${messages.workOrderId} = ${workOrders.id}
+  order by ${messages.writtenAt} desc, ${messages.id} desc limit 1), false)`;
 
 function selectRows(tx: TenantTransaction) {
   return tx
@@ -72,6 +84,7 @@ function selectRows(tx: TenantTransaction) {
       technicianName: people.name,
       decidedRepairsMinor: decisions.repairsMinor,
       estimatedRepairsMinor: estimateVersions.repairsMinor,
+      questionOpen,
     })
     .from(workOrders)
     .innerJoin(
@@ -104,7 +117,6 @@ function conditions(filter: WorkOrderFilter): readonly (SQL | undefined)[] {
     filter.waitsFor && waiting(filter.waitsFor),
     filter.accountId && eq(workOrders.accountId, filter.accountId),
     filter.technicianId && eq(visits.technicianId, filter.technicianId),
-    filter.day && eq(visits.day, filter.day),
     filter.text === undefined || filter.text === '' ? undefined : matching(filter.text),
     filter.below === undefined ? undefined : lt(workOrders.number, filter.below),
   ];

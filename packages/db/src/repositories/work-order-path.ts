@@ -40,13 +40,23 @@ export interface WorkOrderStep {
   readonly workOrderId: WorkOrderId;
   readonly event: string;
   readonly toState: WorkOrderState;
-  readonly personId: PersonId;
+  /** Null where the vehicle’s owner took it, by a link. */
+  readonly personId: PersonId | null;
   readonly happenedAt: Instant;
   readonly note: string;
 }
 
 export async function insertWorkOrderStep(tx: TenantTransaction, step: WorkOrderStep): Promise<void> {
   await tx.insert(workOrderSteps).values({ tenantId: tx.tenantId, ...step });
+}
+
+/** Whether the step of this id was taken. */
+export async function hasStep(tx: TenantTransaction, id: string): Promise<boolean> {
+  const rows = await tx
+    .select({ id: workOrderSteps.id })
+    .from(workOrderSteps)
+    .where(and(eq(workOrderSteps.tenantId, tx.tenantId), eq(workOrderSteps.id, id)));
+  return rows.length > 0;
 }
 
 /** The path so far, oldest first, with the name of whoever took each step. */

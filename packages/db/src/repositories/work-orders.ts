@@ -20,17 +20,7 @@ export async function insertWorkOrder(
 
 /** What may be corrected on a write-up; its state is not among it. */
 export type WriteUpChange = Partial<
-  Pick<
-    WorkOrderRow,
-    | 'ownNumber'
-    | 'roNumber'
-    | 'poNumber'
-    | 'ownerName'
-    | 'ownerPhone'
-    | 'odometerMiles'
-    | 'replacementMinor'
-    | 'replacementNote'
-  >
+  Pick<WorkOrderRow, 'ownNumber' | 'roNumber' | 'poNumber' | 'ownerName' | 'ownerPhone' | 'odometerMiles'>
 >;
 
 export async function updateWriteUp(

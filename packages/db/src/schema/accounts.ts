@@ -10,6 +10,7 @@ import {
   type StandingApprovalId,
   type TenantId,
 } from '@grainwright/domain';
+import { sql } from 'drizzle-orm';
 import { boolean, integer, pgTable, text } from 'drizzle-orm/pg-core';
 import { day, exact, id, minor, moment } from './columns.ts';
 
@@ -36,6 +37,8 @@ export const businesses = pgTable('businesses', {
   writeOffReclaimsTax: boolean('write_off_reclaims_tax').notNull().default(false),
   duplicateDays: integer('duplicate_days').notNull().default(30),
   comebackDays: integer('comeback_days').notNull().default(90),
+  warrantyDays: integer('warranty_days').notNull().default(90),
+  acceptanceLinkDays: integer('acceptance_link_days').notNull().default(14),
   certificateWarningDays: integer('certificate_warning_days').notNull().default(30),
   pageSize: text('page_size').$type<'letter' | 'a4'>().notNull().default('letter'),
   logoKey: text('logo_key'),
@@ -50,6 +53,8 @@ export const people = pgTable('people', {
   name: text('name').notNull(),
   email: text('email').notNull().default(''),
   phone: text('phone').notNull().default(''),
+  /** Whether mail can go there: all that the account’s own people learn of it. The database writes it. */
+  hasEmail: boolean('has_email').notNull().generatedAlwaysAs(sql`email <> ''`),
 });
 
 export const staffMembers = pgTable('staff_members', {
@@ -58,6 +63,7 @@ export const staffMembers = pgTable('staff_members', {
   role: text('role').$type<'owner' | 'office' | 'technician' | 'bookkeeper'>().notNull(),
   shortName: text('short_name').notNull(),
   endedOn: day('ended_on'),
+  pricesByHand: boolean('prices_by_hand').notNull().default(false),
 });
 
 export const commissionRates = pgTable('commission_rates', {
@@ -90,6 +96,8 @@ export const tierTerms = pgTable('tier_terms', {
   tierCode: text('tier_code').notNull(),
   discountPercent: exact('discount_percent').notNull(),
   vehicleMinimumMinor: minor('vehicle_minimum_minor').notNull(),
+  vehicleCapMinor: minor('vehicle_cap_minor'),
+  visitMinimumMinor: minor('visit_minimum_minor').notNull(),
   tripWaivedFromMinor: minor('trip_waived_from_minor'),
   validFrom: day('valid_from').notNull(),
   validTo: day('valid_to'),
@@ -137,6 +145,7 @@ export const accounts = pgTable('accounts', {
   appliesMoneyItself: boolean('applies_money_itself').notNull().default(false),
   statementEmail: text('statement_email').notNull().default(''),
   successorId: id<AccountId>('successor_id'),
+  remindAfterHours: integer('remind_after_hours'),
 });
 
 export const accountGroups = pgTable('account_groups', {
@@ -161,6 +170,8 @@ export const contacts = pgTable('contacts', {
   role: text('role').$type<'approver' | 'payer' | 'viewer'>().notNull(),
   limitMinor: minor('limit_minor'),
   endedOn: day('ended_on'),
+  /** From 1: in which order approvers are asked. */
+  askPosition: integer('ask_position').notNull().default(1),
 });
 
 export const certificates = pgTable('certificates', {

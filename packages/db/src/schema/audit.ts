@@ -6,7 +6,8 @@ export const auditRecords = pgTable('audit_records', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id('id').notNull(),
   at: moment('at').notNull(),
-  personId: id<PersonId>('person_id').notNull(),
+  /** Null where somebody who is nobody of ours did it, by a link. */
+  personId: id<PersonId>('person_id'),
   accountId: id<AccountId>('account_id'),
   action: text('action').notNull(),
   subjectKind: text('subject_kind').notNull(),

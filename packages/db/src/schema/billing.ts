@@ -4,6 +4,7 @@ import type {
   ApplicationId,
   CreditNoteId,
   InvoiceId,
+  InvoiceLineKind,
   JournalEntryId,
   JournalEvent,
   JsonValue,
@@ -15,8 +16,9 @@ import type {
   VisitId,
   WorkOrderId,
 } from '@grainwright/domain';
+import { sql } from 'drizzle-orm';
 import { boolean, integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
-import { day, exact, id, minor, moment, whole } from './columns.ts';
+import { day, exact, id, lineCode, minor, moment, trail, whole } from './columns.ts';
 
 export const invoices = pgTable('invoices', {
   tenantId: id<TenantId>('tenant_id').notNull(),
@@ -33,6 +35,7 @@ export const invoices = pgTable('invoices', {
   buyer: jsonb('buyer').$type<JsonValue>().notNull(),
   certificateNumber: text('certificate_number').notNull().default(''),
   basis: jsonb('basis').$type<JsonValue>(),
+  certificates: jsonb('certificates').$type<JsonValue>().generatedAlwaysAs(sql`basis -> 'certificates'`),
   netMinor: minor('net_minor').notNull(),
   taxMinor: minor('tax_minor').notNull(),
   totalMinor: minor('total_minor').notNull(),
@@ -49,12 +52,12 @@ export const invoiceLines = pgTable('invoice_lines', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   invoiceId: id<InvoiceId>('invoice_id').notNull(),
   position: integer('position').notNull(),
-  kind: text('kind').$type<'repair' | 'minimum' | 'after_hours' | 'trip' | 'fee'>().notNull(),
+  kind: text('kind').$type<InvoiceLineKind>().notNull(),
   workOrderId: id<WorkOrderId>('work_order_id'),
   lineId: id<LineId>('line_id'),
-  code: text('code').notNull(),
+  code: lineCode('code').notNull(),
   description: text('description').notNull(),
-  trail: text('trail').notNull().default(''),
+  trail: trail('trail').notNull().default(''),
   netMinor: minor('net_minor').notNull(),
   laborMinor: minor('labor_minor').notNull(),
   materialsMinor: minor('materials_minor').notNull(),

@@ -1,4 +1,14 @@
-import { type Day, type Decimal, decimal, formatDecimal, type Instant, instant } from '@grainwright/domain';
+import {
+  type Day,
+  type Decimal,
+  decimal,
+  formatDecimal,
+  type Instant,
+  instant,
+  shownCode,
+  shownTrail,
+  type TripZone,
+} from '@grainwright/domain';
 import { customType } from 'drizzle-orm/pg-core';
 
 /** A uuid column, branded by what it identifies. */
@@ -32,6 +42,34 @@ export const decimals = customType<{ data: readonly Decimal[]; driverData: strin
   toDriver: (value) => `{${value.map(formatDecimal).join(',')}}`,
 });
 
+interface StoredZone {
+  readonly name: string;
+  readonly up_to_miles: string;
+  readonly amount_minor: string;
+}
+
+/** Zones of a trip, from near to far. */
+export const tripZones = customType<{
+  data: readonly TripZone[];
+  driverData: string | readonly StoredZone[];
+}>({
+  dataType: () => 'jsonb',
+  fromDriver: (value) =>
+    (typeof value === 'string' ? (JSON.parse(value) as readonly StoredZone[]) : value).map((zone) => ({
+      name: zone.name,
+      upToMiles: decimal(zone.up_to_miles),
+      amountMinor: BigInt(zone.amount_minor),
+    })),
+  toDriver: (value) =>
+    JSON.stringify(
+      value.map((zone) => ({
+        name: zone.name,
+        up_to_miles: formatDecimal(zone.upToMiles),
+        amount_minor: zone.amountMinor.toString(),
+      })),
+    ),
+});
+
 export const day = customType<{ data: Day; driverData: string }>({
   dataType: () => 'date',
   fromDriver: (value) => value as Day,
@@ -40,4 +78,16 @@ export const day = customType<{ data: Day; driverData: string }>({
 export const moment = customType<{ data: Instant; driverData: string }>({
   dataType: () => 'timestamptz',
   fromDriver: (value) => instant(value.replace(' ', 'T')),
+});
+
+/** How an amount came about, in words for everybody: no account reads why a price was made by hand. */
+export const trail = customType<{ data: string; driverData: string }>({
+  dataType: () => 'text',
+  fromDriver: shownTrail,
+});
+
+/** The code of a priced line, in words for everybody. */
+export const lineCode = customType<{ data: string; driverData: string }>({
+  dataType: () => 'text',
+  fromDriver: shownCode,
 });

@@ -1,5 +1,6 @@
 import type {
   AcceptanceId,
+  AccessLinkId,
   AccountId,
   DamageKind,
   JsonValue,
@@ -71,9 +72,13 @@ export const acceptances = pgTable('acceptances', {
   shown: text('shown').notNull(),
   shownDigest: text('shown_digest').notNull(),
   device: text('device').notNull().default(''),
-  takenBy: id<PersonId>('taken_by').notNull(),
+  /** Null where the signer gave it alone, by a link. */
+  takenBy: id<PersonId>('taken_by'),
   acceptedAt: moment('accepted_at').notNull(),
   visitSignatureId: id<VisitSignatureId>('visit_signature_id'),
+  linkId: id<AccessLinkId>('link_id'),
+  /** Of whoever answered by a link. */
+  fromAddress: text('from_address').notNull().default(''),
 });
 
 export const visitSignatures = pgTable('visit_signatures', {

@@ -1,6 +1,6 @@
-import type { AccountId, TenantId } from '@grainwright/domain';
+import type { AccountId, Material, TenantId, VehiclePart } from '@grainwright/domain';
 import { boolean, integer, pgTable, text } from 'drizzle-orm/pg-core';
-import { day, decimals, exact, id, minor } from './columns.ts';
+import { day, decimals, exact, id, minor, tripZones } from './columns.ts';
 
 export const rates = pgTable('rates', {
   tenantId: id<TenantId>('tenant_id').notNull(),
@@ -10,6 +10,8 @@ export const rates = pgTable('rates', {
   family: text('family').notNull(),
   overInches: exact('over_inches'),
   toInches: exact('to_inches'),
+  part: text('part').$type<VehiclePart>(),
+  material: text('material').$type<Material>(),
   listMinor: minor('list_minor').notNull(),
   materialsPercent: exact('materials_percent').notNull(),
   takesFurtherRepair: boolean('takes_further_repair').notNull(),
@@ -44,6 +46,28 @@ export const accountPrices = pgTable('account_prices', {
   validTo: day('valid_to'),
 });
 
+export const tierPrices = pgTable('tier_prices', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  tierCode: text('tier_code').notNull(),
+  code: text('code').notNull(),
+  priceMinor: minor('price_minor').notNull(),
+  reason: text('reason').notNull(),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
+});
+
+export const contracts = pgTable('contracts', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  accountId: id<AccountId>('account_id').notNull(),
+  name: text('name').notNull(),
+  discountPercent: exact('discount_percent').notNull(),
+  reason: text('reason').notNull(),
+  validFrom: day('valid_from').notNull(),
+  validTo: day('valid_to'),
+});
+
 export const priceTerms = pgTable('price_terms', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id('id').notNull(),
@@ -51,11 +75,15 @@ export const priceTerms = pgTable('price_terms', {
   tripMinor: minor('trip_minor').notNull(),
   milesIncluded: exact('miles_included').notNull(),
   mileMinor: minor('mile_minor').notNull(),
+  tripZones: tripZones('trip_zones').notNull(),
   afterHoursPercent: exact('after_hours_percent').notNull(),
   afterHoursMinimumMinor: minor('after_hours_minimum_minor').notNull(),
+  rushPercent: exact('rush_percent').notNull(),
+  rushMinimumMinor: minor('rush_minimum_minor').notNull(),
   depositFromMinor: minor('deposit_from_minor').notNull(),
   depositPercent: exact('deposit_percent').notNull(),
   depositStepMinor: minor('deposit_step_minor').notNull(),
+  floorPercent: exact('floor_percent'),
   validFrom: day('valid_from').notNull(),
   validTo: day('valid_to'),
 });

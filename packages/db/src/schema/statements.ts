@@ -58,7 +58,17 @@ export const statementRunAccounts = pgTable('statement_run_accounts', {
 export const outgoingMails = pgTable('outgoing_mails', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id<MailId>('id').notNull(),
-  kind: text('kind').$type<'statement'>().notNull(),
+  kind: text('kind')
+    .$type<
+      | 'statement'
+      | 'estimate'
+      | 'estimate_reminder'
+      | 'numbers_wanted'
+      | 'message'
+      | 'answer_copy'
+      | 'acceptance'
+    >()
+    .notNull(),
   accountId: id<AccountId>('account_id'),
   aboutId: id('about_id').notNull(),
   senderName: text('sender_name').notNull(),

@@ -1,10 +1,13 @@
 import type {
+  AccessLinkId,
   AccountId,
   DecisionId,
+  DelegationId,
   JsonValue,
   LampState,
   LineId,
   PersonId,
+  QuoteId,
   ReworkReason,
   SiteId,
   StandingApprovalId,
@@ -17,7 +20,7 @@ import type {
   WorkOrderState,
 } from '@grainwright/domain';
 import { boolean, integer, jsonb, pgTable, text } from 'drizzle-orm/pg-core';
-import { day, exact, id, minor, moment, whole } from './columns.ts';
+import { day, exact, id, lineCode, minor, moment, trail, whole } from './columns.ts';
 
 export const documentNumbers = pgTable('document_numbers', {
   tenantId: id<TenantId>('tenant_id').notNull(),
@@ -48,7 +51,10 @@ export const visits = pgTable('visits', {
   day: day('day').notNull(),
   miles: exact('miles').notNull(),
   afterHours: boolean('after_hours').notNull(),
+  rush: boolean('rush').notNull(),
   walkIn: boolean('walk_in').notNull(),
+  /** Its place in the technician’s day. */
+  position: integer('position').notNull(),
 });
 
 export const workOrders = pgTable('work_orders', {
@@ -80,8 +86,6 @@ export const workOrders = pgTable('work_orders', {
   ownerName: text('owner_name').notNull().default(''),
   ownerPhone: text('owner_phone').notNull().default(''),
   odometerMiles: integer('odometer_miles'),
-  replacementMinor: minor('replacement_minor'),
-  replacementNote: text('replacement_note').notNull().default(''),
   voidReason: text('void_reason').$type<VoidReason>(),
   voidNote: text('void_note').notNull().default(''),
   duplicateOfId: id<WorkOrderId>('duplicate_of_id'),
@@ -119,9 +123,28 @@ export const workOrderLines = pgTable('work_order_lines', {
   byHandMinor: minor('by_hand_minor'),
   byHandMaterialsPercent: exact('by_hand_materials_percent'),
   byHandReason: text('by_hand_reason'),
+  byHandBy: id<PersonId>('by_hand_by'),
   repairsDamage: boolean('repairs_damage').notNull(),
   note: text('note').notNull().default(''),
   withdrawnAt: moment('withdrawn_at'),
+});
+
+export const replacementQuotes = pgTable('replacement_quotes', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<QuoteId>('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  part: text('part').notNull().default(''),
+  side: text('side').notNull().default(''),
+  amountMinor: minor('amount_minor').notNull(),
+  partMinor: minor('part_minor'),
+  fittingHours: exact('fitting_hours'),
+  hourlyMinor: minor('hourly_minor'),
+  note: text('note').notNull().default(''),
+  origin: text('origin').$type<'typed' | 'last_time'>().notNull(),
+  takenFromId: id<QuoteId>('taken_from_id'),
+  givenBy: id<PersonId>('given_by').notNull(),
+  givenAt: moment('given_at').notNull(),
+  supersededAt: moment('superseded_at'),
 });
 
 export const estimateVersions = pgTable('estimate_versions', {
@@ -138,6 +161,8 @@ export const estimateVersions = pgTable('estimate_versions', {
   repairsMinor: minor('repairs_minor').notNull(),
   minimumMinor: minor('minimum_minor').notNull(),
   afterHoursMinor: minor('after_hours_minor').notNull(),
+  rushMinor: minor('rush_minor').notNull(),
+  visitMinimumMinor: minor('visit_minimum_minor').notNull(),
   tripMinor: minor('trip_minor').notNull(),
   taxMinor: minor('tax_minor').notNull(),
   totalMinor: minor('total_minor').notNull(),
@@ -150,20 +175,20 @@ export const estimateLines = pgTable('estimate_lines', {
   versionId: id<VersionId>('version_id').notNull(),
   lineId: id<LineId>('line_id').notNull(),
   position: integer('position').notNull(),
-  code: text('code').notNull(),
+  code: lineCode('code').notNull(),
   repair: text('repair').notNull(),
   description: text('description').notNull(),
   listMinor: minor('list_minor').notNull(),
   afterFactorMinor: minor('after_factor_minor').notNull(),
   beforeFurtherMinor: minor('before_further_minor').notNull(),
-  beforeFurtherTrail: text('before_further_trail').notNull(),
+  beforeFurtherTrail: trail('before_further_trail').notNull(),
   takesFurtherRepair: boolean('takes_further_repair').notNull(),
   materialsPercent: exact('materials_percent').notNull(),
   furtherPercent: exact('further_percent').notNull(),
   netMinor: minor('net_minor').notNull(),
   laborMinor: minor('labor_minor').notNull(),
   materialsMinor: minor('materials_minor').notNull(),
-  trail: text('trail').notNull(),
+  trail: trail('trail').notNull(),
   byHand: text('by_hand'),
 });
 
@@ -177,11 +202,12 @@ export const decisions = pgTable('decisions', {
   decidedBy: id<PersonId>('decided_by'),
   recordedBy: id<PersonId>('recorded_by'),
   given: text('given')
-    .$type<'here' | 'in_person' | 'by_phone' | 'in_writing' | 'by_rule' | 'without_charge'>()
+    .$type<'here' | 'by_link' | 'in_person' | 'by_phone' | 'in_writing' | 'by_rule' | 'without_charge'>()
     .notNull()
     .default('here'),
   decidedAt: moment('decided_at').notNull(),
   limitMinor: minor('limit_minor'),
+  delegationId: id<DelegationId>('delegation_id'),
   standingApprovalId: id<StandingApprovalId>('standing_approval_id'),
   ruleText: text('rule_text'),
   ruleDay: day('rule_day'),
@@ -191,9 +217,15 @@ export const decisions = pgTable('decisions', {
   repairsMinor: minor('repairs_minor').notNull(),
   minimumMinor: minor('minimum_minor').notNull(),
   afterHoursMinor: minor('after_hours_minor').notNull(),
+  rushMinor: minor('rush_minor').notNull(),
+  visitMinimumMinor: minor('visit_minimum_minor').notNull(),
   tripMinor: minor('trip_minor').notNull(),
   taxMinor: minor('tax_minor').notNull(),
   totalMinor: minor('total_minor').notNull(),
+  linkId: id<AccessLinkId>('link_id'),
+  /** What stood on the page when it was given, as canonical JSON; null for older answers and for those nobody gave. */
+  seen: text('seen'),
+  seenDigest: text('seen_digest'),
 });
 
 export const decisionLines = pgTable('decision_lines', {
@@ -206,7 +238,7 @@ export const decisionLines = pgTable('decision_lines', {
   netMinor: minor('net_minor').notNull(),
   laborMinor: minor('labor_minor').notNull(),
   materialsMinor: minor('materials_minor').notNull(),
-  trail: text('trail').notNull(),
+  trail: trail('trail').notNull(),
 });
 
 export const decisionSignatures = pgTable('decision_signatures', {
@@ -229,6 +261,18 @@ export const cautionAcknowledgments = pgTable('caution_acknowledgments', {
   acknowledgedAt: moment('acknowledged_at').notNull(),
 });
 
+export const floorConsents = pgTable('floor_consents', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id('id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  lineId: id<LineId>('line_id').notNull(),
+  priceMinor: minor('price_minor').notNull(),
+  floorMinor: minor('floor_minor').notNull(),
+  reason: text('reason').notNull(),
+  consentedBy: id<PersonId>('consented_by').notNull(),
+  consentedAt: moment('consented_at').notNull(),
+});
+
 export const seamReleases = pgTable('seam_releases', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id('id').notNull(),
@@ -247,7 +291,8 @@ export const workOrderSteps = pgTable('work_order_steps', {
   workOrderId: id<WorkOrderId>('work_order_id').notNull(),
   event: text('event').notNull(),
   toState: text('to_state').$type<WorkOrderState>().notNull(),
-  personId: id<PersonId>('person_id').notNull(),
+  /** Null where the vehicle’s owner took it, by a link. */
+  personId: id<PersonId>('person_id'),
   happenedAt: moment('happened_at').notNull(),
   note: text('note').notNull().default(''),
 });

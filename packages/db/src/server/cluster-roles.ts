@@ -7,6 +7,7 @@ const transactionRoles = [
   'grainwright_staff',
   'grainwright_account',
   'grainwright_vehicle_owner',
+  'grainwright_link',
   'grainwright_worker',
   'grainwright_registry',
 ];

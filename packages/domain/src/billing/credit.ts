@@ -2,8 +2,8 @@ import type { LineId, VisitId, WorkOrderId } from '../ids.ts';
 import type { Decimal } from '../money/decimal.ts';
 import { displayPercent, formatMinor, proportionHalfUp, sumMinor } from '../money/money.ts';
 import type { PricedLine } from '../pricing/price-line.ts';
-import { type EstimateLine, lineAtPercent, splitLine } from '../pricing/price-vehicle.ts';
-import { type AfterHoursCharge, afterHoursFor } from '../pricing/price-visit.ts';
+import { type EstimateLine, lineAtPercent, lineLoweredTo, vehiclePrice } from '../pricing/price-vehicle.ts';
+import { type Surcharge, surchargeFor } from '../pricing/surcharge.ts';
 import { ok, type Result, refuse } from '../result.ts';
 import type { ByClass } from '../tax/sales-tax.ts';
 import type { ExemptionCertificate } from '../tax/tax-setup.ts';
@@ -33,9 +33,12 @@ export type LineCorrection =
   /** The line priced again, such as in the band that was measured; it keeps its further-repair percent. */
   | { readonly kind: 'repriced'; readonly line: PricedLine };
 
+/** What a visit adds once. */
+export type VisitChargeKind = 'after_hours' | 'rush' | 'visit_minimum' | 'trip';
+
 /** A charge that is not a repair, taken off whole. */
 export type ChargeCorrection =
-  | { readonly kind: 'after_hours' | 'trip'; readonly visitId: VisitId }
+  | { readonly kind: VisitChargeKind; readonly visitId: VisitId }
   | { readonly kind: 'minimum'; readonly workOrderId: WorkOrderId }
   | {
       readonly kind: 'fee';
@@ -100,8 +103,8 @@ export interface Credit {
 
 /**
  * A credit is the invoice as issued minus the invoice recomputed with everything else frozen: further-repair
- * percents, minimums and trips stay as they were, so a credit never brings one of them back; after-hours
- * follows the repairs that remain, and tax what remains taxable. So several credits add up to what one would
+ * percents, what a cap made of a line, minimums and trips stay as they were, so a credit never brings one of them
+ * back; after-hours and rush follow the repairs that remain, and tax what remains taxable. So several credits add up to what one would
  * have been. Refuses a line that the invoice does not have, and anything that would not lower the invoice.
  */
 export function creditByDifference(issued: InvoiceBasis, correction: Correction): Result<Credit> {
@@ -179,7 +182,9 @@ function correctVisit(visit: VisitToBill, correction: Correction): VisitToBill {
   return {
     ...visit,
     vehicles,
-    afterHours: isOff('after_hours') ? null : correctAfterHours(visit, vehicles),
+    afterHours: isOff('after_hours') ? null : correctSurcharge(visit.afterHours, visit.vehicles, vehicles),
+    rush: isOff('rush') ? null : correctSurcharge(visit.rush, visit.vehicles, vehicles),
+    minimum: isOff('visit_minimum') ? null : visit.minimum,
     trip: isOff('trip') ? null : visit.trip,
     fees: visit.fees.filter((fee) => !isOff('fee', fee)),
   };
@@ -189,57 +194,55 @@ function correctVisit(visit: VisitToBill, correction: Correction): VisitToBill {
  * What the rule makes of the repairs that remain. Where an invoice held less than the rule makes of its repairs,
  * because another invoice of the visit held the rest or less was approved, its share of them is frozen instead.
  */
-function correctAfterHours(visit: VisitToBill, vehicles: readonly VehicleToBill[]): AfterHoursCharge | null {
-  const beforeMinor = sumMinor(visit.vehicles.map((vehicle) => vehicle.price.repairsMinor));
-  const repairsMinor = sumMinor(vehicles.map((vehicle) => vehicle.price.repairsMinor));
-  const charge = visit.afterHours;
+function correctSurcharge(
+  charge: Surcharge | null,
+  before: readonly VehicleToBill[],
+  after: readonly VehicleToBill[],
+): Surcharge | null {
+  const beforeMinor = sumMinor(before.map((vehicle) => vehicle.price.repairsMinor));
+  const repairsMinor = sumMinor(after.map((vehicle) => vehicle.price.repairsMinor));
   if (charge === null || beforeMinor === repairsMinor) return charge;
-  const byRule = charge.share === undefined && charge.amountMinor === afterHoursFor(beforeMinor, charge);
+  const byRule = charge.share === undefined && charge.amountMinor === surchargeFor(beforeMinor, charge);
   const share = byRule
     ? undefined
     : (charge.share ?? { amountMinor: charge.amountMinor, repairsMinor: beforeMinor });
   const amountMinor =
     share === undefined
-      ? afterHoursFor(repairsMinor, charge)
+      ? surchargeFor(repairsMinor, charge)
       : proportionHalfUp(share.amountMinor, repairsMinor, share.repairsMinor);
   const trail = `${charge.trail}, of ${formatMinor(repairsMinor)} after a credit → ${formatMinor(amountMinor)}`;
   return { ...charge, amountMinor, trail, ...(share === undefined ? {} : { share }) };
 }
 
 function correctVehicle(vehicle: VehicleToBill, correction: Correction): VehicleToBill {
-  const lines = vehicle.price.lines.map((line) =>
+  const { capMinor = null, ...issued } = vehicle.price;
+  const lines = issued.lines.map((line) =>
     correctLine(
       line,
       correction.lines.find((one) => correctedLineId(one) === line.lineId),
+      capMinor,
     ),
   );
   const minimumIsOff = correction.charges.some(
     (charge) => charge.kind === 'minimum' && charge.workOrderId === vehicle.workOrderId,
   );
-  const minimum = minimumIsOff ? null : vehicle.price.minimum;
-  const repairsMinor = sumMinor(lines.map((line) => line.netMinor)) + (minimum?.netMinor ?? 0n);
-  const materialsMinor = sumMinor(lines.map((line) => line.materialsMinor));
-  return {
-    ...vehicle,
-    price: { lines, minimum, repairsMinor, laborMinor: repairsMinor - materialsMinor, materialsMinor },
-  };
+  return { ...vehicle, price: vehiclePrice(lines, minimumIsOff ? null : issued.minimum, capMinor) };
 }
 
-function correctLine(line: EstimateLine, correction: LineCorrection | undefined): EstimateLine {
+function correctLine(
+  line: EstimateLine,
+  correction: LineCorrection | undefined,
+  capMinor: bigint | null,
+): EstimateLine {
   if (correction === undefined) return line;
-  if (correction.kind === 'repriced')
-    return lineAtPercent(
-      correction.line,
-      line.furtherPercent,
-      `as issued ${displayPercent(line.furtherPercent)}`,
-    );
-  const netMinor = correction.kind === 'reduced' ? correction.netMinor : 0n;
-  return {
-    ...line,
-    netMinor,
-    ...splitLine(netMinor, line.materialsPercent),
-    trail: `${line.trail}, credited → ${formatMinor(netMinor)}`,
-  };
+  if (correction.kind !== 'repriced')
+    return lineLoweredTo(correction.kind === 'reduced' ? correction.netMinor : 0n, line, 'credited');
+  const words = `as issued ${displayPercent(line.furtherPercent)}`;
+  const repriced = lineAtPercent(correction.line, line.furtherPercent, words);
+  // A cap lowered the line below its own price, so that even a smaller one may be above what was billed.
+  return capMinor !== null && repriced.netMinor > line.netMinor
+    ? lineLoweredTo(line.netMinor, repriced, `vehicle cap ${formatMinor(capMinor)}, as billed`)
+    : repriced;
 }
 
 const nothing: ByClass = { labor: 0n, materials: 0n, trip: 0n, fee: 0n };

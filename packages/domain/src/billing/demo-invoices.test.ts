@@ -28,7 +28,8 @@ function billVisitOf(demoInvoice: (typeof demoInvoices)[number]): VisitToBill {
     const written = demoLines.filter((line) => line.workOrder === number && line.code !== 'MIN');
     const priced = written.map((line, index) => {
       const lineId = demoLineId(Number(number) * 100 + index);
-      const choice = { kind: 'code', lineId, code: line.code, careFactors: line.factors } as const;
+      const { code, factors: careFactors } = line;
+      const choice = { kind: 'code', lineId, code, part: null, material: null, careFactors } as const;
       const result = priceLine(choice, demoBook, buyer, line.date);
       if (!result.ok) throw new Error(result.problem.detail);
       return result.value;
@@ -37,9 +38,9 @@ function billVisitOf(demoInvoice: (typeof demoInvoices)[number]): VisitToBill {
     return { workOrderId: demoWorkOrderId(Number(number)), label: number, price };
   });
   const missed = visit.workOrders.filter((order) => order.outcome === 'no_show_fee');
-  const { afterHours, trip } = priceVisit(
+  const { afterHours, rush, minimum, trip } = priceVisit(
     vehicles.map((vehicle) => vehicle.price),
-    visit,
+    { ...visit, rush: false },
     buyer.tier,
     demoTerms,
   );
@@ -49,6 +50,8 @@ function billVisitOf(demoInvoice: (typeof demoInvoices)[number]): VisitToBill {
     taxSetup: setup,
     vehicles,
     afterHours,
+    rush,
+    minimum,
     trip,
     fees: missed.map((order) => ({
       workOrderId: demoWorkOrderId(Number(order.number)),

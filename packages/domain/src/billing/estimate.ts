@@ -1,10 +1,10 @@
 import type { Day } from '../dates.ts';
 import type { LineId, VisitId, WorkOrderId } from '../ids.ts';
 import { depositMinor } from '../pricing/deposit.ts';
-import type { PriceTerms, Tier } from '../pricing/price-book.ts';
+import type { PriceTerms } from '../pricing/price-book.ts';
 import type { PricedLine } from '../pricing/price-line.ts';
 import { repriceApproved, type VehiclePrice, type VehicleRules } from '../pricing/price-vehicle.ts';
-import { priceVisit, type VisitFacts, type VisitPrice } from '../pricing/price-visit.ts';
+import { priceVisit, type VisitFacts, type VisitPrice, type VisitTier } from '../pricing/price-visit.ts';
 import { ok, type Result } from '../result.ts';
 import type { ExemptionCertificate, TaxRounding, TaxSetup } from '../tax/tax-setup.ts';
 import { buildInvoice, type Invoice } from './invoice.ts';
@@ -13,7 +13,7 @@ import { buildInvoice, type Invoice } from './invoice.ts';
 export interface EstimateRules {
   readonly vehicle: VehicleRules;
   readonly visit: VisitFacts;
-  readonly tier: Pick<Tier, 'tripWaivedFromMinor'>;
+  readonly tier: VisitTier;
   readonly terms: PriceTerms;
   readonly taxSetup: TaxSetup;
   readonly certificates: readonly ExemptionCertificate[];
@@ -31,7 +31,7 @@ export interface EstimateSubject {
 export interface EstimatePrice {
   readonly vehicle: VehiclePrice;
   readonly visit: VisitPrice;
-  /** What a limit is compared with: repairs, minimum and after-hours, before trip and tax. */
+  /** What a limit is compared with: repairs, minimum, after-hours and rush, before trip and tax. */
   readonly limitMinor: bigint;
   /** What is asked for in advance of whoever is asked for a deposit; zero below the terms' threshold. */
   readonly depositMinor: bigint;
@@ -48,6 +48,7 @@ export function priceEstimate(
   const vehicle = repriceApproved({ lines, rules: rules.vehicle }, approvedLineIds);
   if (!vehicle.ok) return vehicle;
   const visit = priceVisit([vehicle.value], rules.visit, rules.tier, rules.terms);
+  const { afterHours, rush, minimum, trip } = visit;
   const invoice = buildInvoice({
     visits: [
       {
@@ -55,8 +56,10 @@ export function priceEstimate(
         dateOfWork: subject.dateOfWork,
         taxSetup: rules.taxSetup,
         vehicles: [{ workOrderId: subject.workOrderId, label: subject.label, price: vehicle.value }],
-        afterHours: visit.afterHours,
-        trip: visit.trip,
+        afterHours,
+        rush,
+        minimum,
+        trip,
         fees: [],
       },
     ],

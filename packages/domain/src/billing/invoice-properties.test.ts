@@ -26,6 +26,11 @@ const visits = fc.record({
   }),
   miles: fc.bigInt(0n, 60n).map((digits) => ({ digits, scale: 0 })),
   afterHours: fc.boolean(),
+  rush: fc.boolean(),
+  rushPercent: fc.bigInt(0n, 100n).map((digits) => ({ digits, scale: 0 })),
+  rushMinimumMinor: fc.bigInt(0n, 9000n),
+  vehicleCapMinor: fc.option(fc.bigInt(15_000n, 90_000n)),
+  visitMinimumMinor: fc.bigInt(0n, 90_000n),
   feeMinor: fc.bigInt(0n, 9000n),
   taxRounding: fc.record<TaxRounding>({
     components: fc.constantFrom('each', 'together'),
@@ -37,23 +42,26 @@ type Visit = typeof visits extends fc.Arbitrary<infer T> ? T : never;
 
 function basisOf(visit: Visit): InvoiceBasis {
   const { buyer, setup, certificates } = demoAccount(visit.account);
+  const { vehicleCapMinor, visitMinimumMinor, rushPercent, rushMinimumMinor } = visit;
+  const tier = { ...buyer.tier, vehicleCapMinor, visitMinimumMinor };
+  const terms = { ...demoTerms, rushPercent, rushMinimumMinor };
   const dateOfWork = day('2026-10-14');
   const vehicles = visit.vehicles.map((written, place) => {
     const lines = written.map((code, index): PricedLine => {
       const lineId = demoLineId(place * 100 + index);
-      const line = { kind: 'code', lineId, code, careFactors: [] } as const;
+      const line = { kind: 'code', lineId, code, part: null, material: null, careFactors: [] } as const;
       const result = priceLine(line, demoBook, buyer, dateOfWork);
       if (!result.ok) throw new Error(result.problem.detail);
       return result.value;
     });
-    const price = priceVehicle(lines, vehicleRules(buyer.tier, demoTerms));
+    const price = priceVehicle(lines, vehicleRules(tier, terms));
     return { workOrderId: demoWorkOrderId(place), label: `vehicle ${place}`, price };
   });
-  const { afterHours, trip } = priceVisit(
+  const { afterHours, rush, minimum, trip } = priceVisit(
     vehicles.map((vehicle) => vehicle.price),
-    { miles: visit.miles, afterHours: visit.afterHours, walkIn: false },
-    buyer.tier,
-    demoTerms,
+    { miles: visit.miles, afterHours: visit.afterHours, rush: visit.rush, walkIn: false },
+    tier,
+    terms,
   );
   return {
     visits: [
@@ -63,6 +71,8 @@ function basisOf(visit: Visit): InvoiceBasis {
         taxSetup: setup,
         vehicles,
         afterHours,
+        rush,
+        minimum,
         trip,
         fees: [{ workOrderId: null, label: 'Vehicle not there', amountMinor: visit.feeMinor }],
       },

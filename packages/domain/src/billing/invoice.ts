@@ -2,7 +2,9 @@ import type { Day } from '../dates.ts';
 import type { LineId, VisitId, WorkOrderId } from '../ids.ts';
 import { sumMinor } from '../money/money.ts';
 import type { EstimateLine, VehiclePrice } from '../pricing/price-vehicle.ts';
-import type { AfterHoursCharge, TripCharge } from '../pricing/price-visit.ts';
+import type { VisitMinimum } from '../pricing/price-visit.ts';
+import type { Surcharge } from '../pricing/surcharge.ts';
+import type { TripCharge } from '../pricing/trip.ts';
 import {
   type ByClass,
   certificateOn,
@@ -28,7 +30,10 @@ export interface VisitToBill {
   readonly dateOfWork: Day;
   readonly taxSetup: TaxSetup;
   readonly vehicles: readonly VehicleToBill[];
-  readonly afterHours: AfterHoursCharge | null;
+  readonly afterHours: Surcharge | null;
+  readonly rush: Surcharge | null;
+  /** What lifts the visit's repairs to its minimum. */
+  readonly minimum: VisitMinimum | null;
   readonly trip: TripCharge | null;
   readonly fees: readonly FeeToBill[];
 }
@@ -47,9 +52,21 @@ export interface FeeToBill {
   readonly amountMinor: bigint;
 }
 
+/** What an invoice charges for: of a vehicle its repairs and what lifts them, of a visit the rest. */
+export const invoiceLineKinds = [
+  'repair',
+  'minimum',
+  'after_hours',
+  'rush',
+  'visit_minimum',
+  'trip',
+  'fee',
+] as const;
+export type InvoiceLineKind = (typeof invoiceLineKinds)[number];
+
 /** A line of an invoice. Its net is the sum over its classes, in minor units. */
 export interface InvoiceLine {
-  readonly kind: 'repair' | 'minimum' | 'after_hours' | 'trip' | 'fee';
+  readonly kind: InvoiceLineKind;
   readonly lineId: LineId | null;
   readonly workOrderId: WorkOrderId | null;
   readonly code: string;
@@ -76,7 +93,7 @@ export interface BilledVisit {
   readonly areaCode: string;
   readonly certificate: ExemptionCertificate | null;
   readonly vehicles: readonly BilledVehicle[];
-  /** After-hours, trip, fees. */
+  /** After-hours, rush, what lifts the visit to its minimum, trip, fees. */
   readonly charges: readonly InvoiceLine[];
 }
 
@@ -138,7 +155,7 @@ function billVisit(visit: VisitToBill, certificates: readonly ExemptionCertifica
     areaCode: visit.taxSetup.areaCode,
     certificate: certificateOn(certificates, visit.dateOfWork),
     vehicles: visit.vehicles.map(billVehicle),
-    charges: [...afterHoursLines(visit), ...tripLines(visit), ...visit.fees.map(feeLine)],
+    charges: [...visitLines(visit), ...visit.fees.map(feeLine)],
   };
 }
 
@@ -182,37 +199,27 @@ function repairLine(line: EstimateLine, workOrderId: WorkOrderId): InvoiceLine {
   };
 }
 
-function afterHoursLines({ afterHours }: VisitToBill): readonly InvoiceLine[] {
-  if (afterHours === null) return [];
+/** What the visit adds once, in the order printed. A trip that is waived and has no miles to add is not. */
+function visitLines({ afterHours, rush, minimum, trip }: VisitToBill): readonly InvoiceLine[] {
   return [
-    {
-      kind: 'after_hours',
-      lineId: null,
-      workOrderId: null,
-      code: 'AFTER',
-      label: 'After hours',
-      trail: afterHours.trail,
-      netMinor: afterHours.amountMinor,
-      byClass: onlyClass('labor', afterHours.amountMinor),
-    },
+    ...visitLine('after_hours', 'AFTER', 'After hours', 'labor', afterHours),
+    ...visitLine('rush', 'RUSH', 'Rush', 'labor', rush),
+    ...visitLine('visit_minimum', 'VMIN', 'Visit minimum', 'labor', minimum),
+    ...visitLine('trip', 'TRIP', 'Trip', 'trip', trip?.amountMinor === 0n ? null : trip),
   ];
 }
 
-/** A trip that is waived and has no miles to add is not printed. */
-function tripLines({ trip }: VisitToBill): readonly InvoiceLine[] {
-  if (trip === null || trip.amountMinor === 0n) return [];
-  return [
-    {
-      kind: 'trip',
-      lineId: null,
-      workOrderId: null,
-      code: 'TRIP',
-      label: 'Trip',
-      trail: trip.trail,
-      netMinor: trip.amountMinor,
-      byClass: onlyClass('trip', trip.amountMinor),
-    },
-  ];
+function visitLine(
+  kind: InvoiceLineKind,
+  code: string,
+  label: string,
+  lineClass: keyof ByClass,
+  charge: { readonly amountMinor: bigint; readonly trail: string } | null,
+): readonly InvoiceLine[] {
+  if (charge === null) return [];
+  const { amountMinor: netMinor, trail } = charge;
+  const byClass = onlyClass(lineClass, netMinor);
+  return [{ kind, lineId: null, workOrderId: null, code, label, trail, netMinor, byClass }];
 }
 
 function feeLine(fee: FeeToBill): InvoiceLine {

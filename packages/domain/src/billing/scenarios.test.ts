@@ -29,7 +29,8 @@ function priced(account: string, date: string, ...written: string[]): readonly P
   return written.map((text, index) => {
     const [code = '', factor] = text.split('/');
     const careFactors = factor ? [factor] : [];
-    const line = { kind: 'code', lineId: demoLineId(index + 1), code, careFactors } as const;
+    const lineId = demoLineId(index + 1);
+    const line = { kind: 'code', lineId, code, part: null, material: null, careFactors } as const;
     const result = priceLine(line, demoBook, demoAccount(account).buyer, day(date));
     if (!result.ok) throw new Error(result.problem.detail);
     return result.value;
@@ -60,6 +61,7 @@ function bill(job: Billed, ...prices: VehiclePrice[]) {
   const facts = {
     miles: decimal(job.miles),
     afterHours: job.afterHours ?? false,
+    rush: false,
     walkIn: job.walkIn ?? false,
   };
   const visit = priceVisit(prices, facts, buyer.tier, demoTerms);
@@ -75,6 +77,8 @@ function bill(job: Billed, ...prices: VehiclePrice[]) {
           price,
         })),
         afterHours: visit.afterHours,
+        rush: visit.rush,
+        minimum: visit.minimum,
         trip: visit.trip,
         fees: [],
       },

@@ -29,6 +29,8 @@ const estimate: EstimateContent = {
   ],
   vehicleMinimumMinor: 0n,
   afterHoursMinor: 0n,
+  rushMinor: 0n,
+  visitMinimumMinor: 0n,
   tripMinor: 4500n,
   taxMinor: 124n,
   totalMinor: 21199n,
@@ -47,6 +49,8 @@ test.each<[string, Partial<EstimateContent>]>([
   ['a size', { lines: estimate.lines.map((line) => ({ ...line, inches: '2.3' })) }],
   ['a line', { lines: [] }],
   ['the trip charge', { tripMinor: 0n }],
+  ['the rush charge', { rushMinor: 100n }],
+  ['the minimum of the visit', { visitMinimumMinor: 100n }],
   ['the version', { versionNumber: 2 }],
   ['the currency', { currency: 'CAD' }],
 ])('another %s is another text, so the approval of one is not that of the other', (_what, change) => {

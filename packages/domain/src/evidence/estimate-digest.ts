@@ -15,6 +15,9 @@ export interface EstimateContent {
   /** Added up to the account's minimum for the vehicle; zero where none was needed. */
   readonly vehicleMinimumMinor: bigint;
   readonly afterHoursMinor: bigint;
+  readonly rushMinor: bigint;
+  /** Added up to the account's minimum for the visit, if this is its only vehicle; zero where none was needed. */
+  readonly visitMinimumMinor: bigint;
   readonly tripMinor: bigint;
   readonly taxMinor: bigint;
   readonly totalMinor: bigint;
@@ -37,7 +40,7 @@ export interface EstimateLineContent {
 /** The canonical content of an estimate's version: its digest is what an approval names as the version seen. */
 export function estimateDigestInput(estimate: EstimateContent): JsonValue {
   return {
-    format: 'estimate-version-1',
+    format: 'estimate-version-2',
     workOrder: estimate.workOrderId,
     version: estimate.versionId,
     number: estimate.versionNumber,
@@ -47,6 +50,8 @@ export function estimateDigestInput(estimate: EstimateContent): JsonValue {
     lines: estimate.lines.map(lineInput),
     vehicleMinimumMinor: String(estimate.vehicleMinimumMinor),
     afterHoursMinor: String(estimate.afterHoursMinor),
+    rushMinor: String(estimate.rushMinor),
+    visitMinimumMinor: String(estimate.visitMinimumMinor),
     tripMinor: String(estimate.tripMinor),
     taxMinor: String(estimate.taxMinor),
     totalMinor: String(estimate.totalMinor),

@@ -13,6 +13,8 @@ export const permissions = {
   see_all_work_orders: 'have every work order of the business in lists, not only their own visits',
   write_up: 'write up a vehicle and add photos',
   change_estimate: 'change lines, sizes and prices before acceptance',
+  price_by_hand: 'give a line a price by hand, with a reason',
+  consent_below_floor: 'consent to a price below the business’s floor',
   decide_estimate: 'approve or decline lines for the account, within a limit',
   record_decision: 'write down a yes or no that the customer gave in person',
   start_work: 'start and finish work, and acknowledge cautions',
@@ -23,6 +25,8 @@ export const permissions = {
   record_no_show: 'void a work order of their own visit because the vehicle is not there',
   void_work_order: 'void a work order',
   hold_work_order: 'put a work order on hold and lift it',
+  give_links: 'send links to the account’s approvers and to vehicle owners, and take them back',
+  write_message: 'ask and answer on a work order',
   give_numbers: 'give RO, PO and other numbers of the account',
   see_price_book: 'see the price book',
   change_price_book: 'change the price book',
@@ -62,6 +66,8 @@ const vehicleSide = [
   'override_warning',
   'take_acceptance',
   'record_no_show',
+  'give_links',
+  'write_message',
   'give_numbers',
   'see_price_book',
   'see_accounts',
@@ -70,6 +76,7 @@ const vehicleSide = [
 const moneySide = [
   'see_work_orders',
   'see_all_work_orders',
+  'write_message',
   'give_numbers',
   'see_price_book',
   'see_accounts',
@@ -90,6 +97,7 @@ const moneySide = [
 
 const ownAccount = [
   'see_work_orders',
+  'write_message',
   'see_invoices',
   'see_statements',
 ] as const satisfies readonly Permission[];
@@ -98,6 +106,8 @@ const granted: Readonly<Record<Role, readonly Permission[]>> = {
   owner: [
     ...vehicleSide,
     ...moneySide,
+    'price_by_hand',
+    'consent_below_floor',
     'release_acceptance',
     'release_blocked_line',
     'void_work_order',
@@ -109,6 +119,7 @@ const granted: Readonly<Record<Role, readonly Permission[]>> = {
   ],
   office: [
     ...vehicleSide,
+    'price_by_hand',
     'see_all_work_orders',
     'release_acceptance',
     'void_work_order',

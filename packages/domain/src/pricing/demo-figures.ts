@@ -178,8 +178,11 @@ export const demoTerms: PriceTerms = {
   tripMinor: 4500n,
   milesIncluded: decimal('20'),
   mileMinor: 150n,
+  tripZones: [],
   afterHoursPercent: decimal('25'),
   afterHoursMinimumMinor: 6000n,
+  rushPercent: decimal('0'),
+  rushMinimumMinor: 0n,
   depositFromMinor: 20000n,
   depositPercent: decimal('50'),
   depositStepMinor: 1000n,
@@ -192,6 +195,8 @@ export const demoBook: PriceBook = {
       repair,
       family,
       band: over && to ? { overInches: decimal(over), toInches: decimal(to) } : null,
+      part: null,
+      material: null,
       listMinor: cents(list),
       materialsPercent: decimal(materials),
       takesFurtherRepair: further === 'yes',
@@ -250,6 +255,8 @@ const accounts: Readonly<Record<string, DemoAccount>> = {
     ...account(demoTiers.trade, setupB),
     buyer: {
       tier: demoTiers.trade,
+      tierPrices: [],
+      contracts: [],
       accountPrices: [{ code: 'BN-S', priceMinor: 9000n, inForce: { from: day('2026-07-01'), to: null } }],
     },
   },
@@ -359,13 +366,14 @@ function tier(
   vehicleMinimumMinor: bigint,
   tripWaivedFromMinor: bigint | null,
 ): Tier {
-  return { code: name, name, discountPercent: decimal(discount), vehicleMinimumMinor, tripWaivedFromMinor };
+  const limits = { vehicleMinimumMinor, vehicleCapMinor: null, visitMinimumMinor: 0n, tripWaivedFromMinor };
+  return { code: name, name, discountPercent: decimal(discount), ...limits };
 }
 
 function account(buyerTier: Tier, setup: TaxSetup, certificateTo?: string): DemoAccount {
   const valid = certificateTo ? { from: day('2026-01-01'), to: day(certificateTo) } : null;
   return {
-    buyer: { tier: buyerTier, accountPrices: [] },
+    buyer: { tier: buyerTier, tierPrices: [], contracts: [], accountPrices: [] },
     setup,
     certificates: valid ? [{ kind: 'resale', number: `R-${certificateTo}`, valid }] : [],
   };

@@ -12,7 +12,14 @@ function priceWorkOrder(workOrder: string): VehiclePrice {
   const { buyer } = demoAccount(written[0]?.account ?? '');
   const priced = written.map((line, index) => {
     const result = priceLine(
-      { kind: 'code', lineId: demoLineId(index), code: line.code, careFactors: line.factors },
+      {
+        kind: 'code',
+        lineId: demoLineId(index),
+        code: line.code,
+        part: null,
+        material: null,
+        careFactors: line.factors,
+      },
       demoBook,
       buyer,
       line.date,

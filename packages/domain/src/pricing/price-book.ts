@@ -1,5 +1,7 @@
 import type { Period } from '../dates.ts';
 import type { Decimal } from '../money/decimal.ts';
+import type { VehiclePart } from '../work/damage.ts';
+import type { Material } from '../work/material.ts';
 
 /** A repair's rate at list, in force for a period. Amounts are minor units of the tenant's currency. */
 export interface Rate {
@@ -9,6 +11,10 @@ export interface Rate {
   readonly family: string;
   /** Sizes in inches it covers: over `overInches`, up to and including `toInches`. Null where nothing is measured. */
   readonly band: { readonly overInches: Decimal; readonly toInches: Decimal } | null;
+  /** The only part it is for; null: any. */
+  readonly part: VehiclePart | null;
+  /** The only material it is for, as settled after the heat test; null: any, also one that is not known. */
+  readonly material: Material | null;
   readonly listMinor: bigint;
   readonly materialsPercent: Decimal;
   /** Whether care factors and the further-repair discount apply. */
@@ -34,6 +40,10 @@ export interface Tier {
   readonly name: string;
   readonly discountPercent: Decimal;
   readonly vehicleMinimumMinor: bigint;
+  /** The most that a vehicle's repairs come to; null: no such limit. Never below the vehicle's minimum. */
+  readonly vehicleCapMinor: bigint | null;
+  /** What a visit's repairs come to at least; zero: no such minimum. */
+  readonly visitMinimumMinor: bigint;
   /** Repairs of a visit from which on the trip charge is waived; null: never waived. */
   readonly tripWaivedFromMinor: bigint | null;
 }
@@ -50,6 +60,28 @@ export interface AccountPrice {
   readonly inForce: Period;
 }
 
+/** A tier's own price for a repair: for its accounts it replaces list, factor and discount. */
+export interface TierPrice {
+  readonly code: string;
+  readonly priceMinor: bigint;
+  readonly inForce: Period;
+}
+
+/** What was agreed with one account for a time: a discount off list, after factors, instead of its tier's terms. */
+export interface Contract {
+  readonly name: string;
+  readonly discountPercent: Decimal;
+  readonly inForce: Period;
+}
+
+/** How far a place may be for a trip to it to cost this much. */
+export interface TripZone {
+  readonly name: string;
+  /** The farthest that it reaches, one way. */
+  readonly upToMiles: Decimal;
+  readonly amountMinor: bigint;
+}
+
 /** The numbers in the price rules that are not by repair or by tier, dated as a whole. */
 export interface PriceTerms {
   readonly inForce: Period;
@@ -58,8 +90,13 @@ export interface PriceTerms {
   readonly tripMinor: bigint;
   readonly milesIncluded: Decimal;
   readonly mileMinor: bigint;
+  /** From near to far; where there are any, they stand in for the trip's amount and the miles included. */
+  readonly tripZones: readonly TripZone[];
   readonly afterHoursPercent: Decimal;
   readonly afterHoursMinimumMinor: bigint;
+  /** For coming within the day; zero percent and a minimum of zero: without charge. */
+  readonly rushPercent: Decimal;
+  readonly rushMinimumMinor: bigint;
   readonly depositFromMinor: bigint;
   readonly depositPercent: Decimal;
   readonly depositStepMinor: bigint;
@@ -71,8 +108,10 @@ export interface PriceBook {
   readonly terms: readonly PriceTerms[];
 }
 
-/** Who buys: the tier and the account's own prices. */
+/** Who buys: the tier with its own prices, the account's contracts and its own prices. */
 export interface Buyer {
   readonly tier: Tier;
+  readonly tierPrices: readonly TierPrice[];
+  readonly contracts: readonly Contract[];
   readonly accountPrices: readonly AccountPrice[];
 }

@@ -3,7 +3,7 @@ import { day } from '../dates.ts';
 import { decimal } from '../money/decimal.ts';
 import { demoAccount, demoBook, demoLineId, demoTerms, demoTiers } from './demo-figures.ts';
 import { depositMinor } from './deposit.ts';
-import { rateDay, rateForSize, rateInForce, termsInForce } from './in-force.ts';
+import { rateDay, rateInForce, rateOfFamily, termsInForce } from './in-force.ts';
 import type { Buyer } from './price-book.ts';
 import { type LineToPrice, priceLine } from './price-line.ts';
 import { priceVehicle, repriceApproved, vehicleRules } from './price-vehicle.ts';
@@ -14,19 +14,30 @@ import { savings } from './savings.ts';
 // price book's.
 
 const on = day('2026-08-05');
-const retail: Buyer = { tier: demoTiers.retail, accountPrices: [] };
+const retail: Buyer = { tier: demoTiers.retail, tierPrices: [], contracts: [], accountPrices: [] };
 
 function bySize(family: string, inches: string | null) {
-  const found = rateForSize(demoBook.rates, family, inches === null ? null : decimal(inches), on);
+  const sizeInches = inches === null ? null : decimal(inches);
+  const found = rateOfFamily(demoBook.rates, { family, sizeInches, part: null, material: null }, on);
   return found.ok ? found.value.code : found.problem.code;
 }
 
-function price(line: Partial<LineToPrice> & { kind: LineToPrice['kind'] }, buyer = retail) {
+interface Written {
+  readonly kind: LineToPrice['kind'];
+  readonly code?: string;
+  readonly careFactors?: readonly string[];
+  readonly reason?: string;
+  readonly priceMinor?: bigint;
+}
+
+function price(line: Written, buyer = retail) {
   const whole = {
     lineId: demoLineId(1),
     code: 'X-1',
     family: 'VC',
     sizeInches: decimal('2'),
+    part: null,
+    material: null,
     careFactors: [],
     repair: 'Odd job',
     priceMinor: 12000n,
@@ -73,11 +84,11 @@ test('a missing rate is to be priced by hand, never zero', () => {
   expect(rateInForce([{ ...rate, listMinor: 0n }], rate.code, on)).toBeNull();
 });
 
-test('a price by hand is marked, says its reason, and needs one', () => {
+test('a price by hand needs a reason, which its trail does not tell: the account reads that', () => {
   expect(price({ kind: 'by_hand' })).toMatchObject({
     beforeFurtherMinor: 12000n,
     byHand: 'odd shape',
-    beforeFurtherTrail: 'priced by hand: odd shape → 120.00',
+    beforeFurtherTrail: 'price for this repair 120.00',
   });
   expect(price({ kind: 'by_hand', reason: '  ' })).toMatchObject({ code: 'invalid_input', field: 'reason' });
   expect(price({ kind: 'by_hand', priceMinor: 0n })).toMatchObject({ code: 'invalid_money' });
@@ -102,7 +113,14 @@ test('the account’s own price replaces list, factor and tier, and still takes 
   const own = price({ kind: 'code', code: 'BN-S', careFactors: ['new'] }, buyer);
   expect(own).toMatchObject({ beforeFurtherMinor: 9000n });
   const result = priceLine(
-    { kind: 'code', lineId: demoLineId(1), code: 'BN-S', careFactors: [] },
+    {
+      kind: 'code',
+      lineId: demoLineId(1),
+      code: 'BN-S',
+      part: null,
+      material: null,
+      careFactors: [],
+    },
     demoBook,
     buyer,
     day('2026-06-30'),
@@ -131,7 +149,8 @@ test('of rates and terms the one in force counts', () => {
 
 function lotLines(...codes: string[]) {
   return codes.map((code, index) => {
-    const line = { kind: 'code', lineId: demoLineId(index + 1), code, careFactors: [] } as const;
+    const lineId = demoLineId(index + 1);
+    const line = { kind: 'code', lineId, code, part: null, material: null, careFactors: [] } as const;
     const result = priceLine(line, demoBook, demoAccount('PL').buyer, on);
     if (!result.ok) throw new Error(result.problem.detail);
     return result.value;
@@ -169,7 +188,7 @@ test('a version prices again from itself alone, once with all lines and once wit
   expect(repriceApproved(version, [demoLineId(9)])).toMatchObject({ problem: { code: 'invalid_input' } });
 });
 
-const facts = { miles: decimal('24'), afterHours: false, walkIn: false };
+const facts = { miles: decimal('24'), afterHours: false, rush: false, walkIn: false };
 
 test('the trip is waived from the tier’s threshold on, its further miles never', () => {
   const trip = (repairsMinor: bigint) => priceVisit([{ repairsMinor }], facts, demoTiers.lot, demoTerms).trip;

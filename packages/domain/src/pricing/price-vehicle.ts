@@ -1,4 +1,5 @@
 import type { LineId } from '../ids.ts';
+import { allocate } from '../money/allocation.ts';
 import { assertShare, type Decimal, decimal } from '../money/decimal.ts';
 import { displayPercent, formatMinor, roundHalfUp, sumMinor } from '../money/money.ts';
 import { ok, type Result, refuse } from '../result.ts';
@@ -27,6 +28,8 @@ export interface MinimumLine {
 export interface VehicleRules {
   readonly furtherRepairPercents: readonly Decimal[];
   readonly vehicleMinimumMinor: bigint;
+  /** The most that the lines come to; null: no such limit. */
+  readonly vehicleCapMinor: bigint | null;
   /** A rework is without charge: its lines come to zero, and it has no minimum. */
   readonly rework: boolean;
 }
@@ -39,37 +42,68 @@ export interface VehiclePrice {
   readonly repairsMinor: bigint;
   readonly laborMinor: bigint;
   readonly materialsMinor: bigint;
+  /** The cap that the lines were lowered to, where they were. */
+  readonly capMinor?: bigint;
 }
 
 export function vehicleRules(
-  tier: Pick<Tier, 'vehicleMinimumMinor'>,
+  tier: Pick<Tier, 'vehicleMinimumMinor' | 'vehicleCapMinor'>,
   terms: Pick<PriceTerms, 'furtherRepairPercents'>,
   rework = false,
 ): VehicleRules {
   return {
     furtherRepairPercents: terms.furtherRepairPercents,
     vehicleMinimumMinor: tier.vehicleMinimumMinor,
+    vehicleCapMinor: tier.vehicleCapMinor,
     rework,
   };
 }
 
 /**
  * Price rules 4 to 6. The dearest repair of the vehicle is charged in full, the next ones at the further-repair
- * percents (equal prices in the order written; each rounded); a vehicle below its minimum gets the difference
- * as labor; every line splits into materials (rounded) and labor (the rest). Common practice of the trade.
+ * percents (equal prices in the order written; each rounded); lines above the vehicle's cap are lowered to it in
+ * proportion, by largest remainder; a vehicle below its minimum gets the difference as labor; every line splits into
+ * materials (rounded) and labor (the rest). Common practice of the trade.
  */
 export function priceVehicle(lines: readonly PricedLine[], rules: VehicleRules): VehiclePrice {
   const percents = furtherPercents(lines, rules.furtherRepairPercents);
-  const priced = lines.map((line, index) =>
+  const uncapped = lines.map((line, index) =>
     rules.rework
       ? withoutCharge(line)
       : estimateLine(line, percents.get(index) ?? { percent: decimal('100'), place: null }),
   );
+  const capMinor = capOf(uncapped, rules);
+  const priced = capMinor === null ? uncapped : lowerTo(capMinor, uncapped);
   const linesMinor = sumMinor(priced.map((line) => line.netMinor));
-  const minimum = minimumLine(linesMinor, rules);
-  const materialsMinor = sumMinor(priced.map((line) => line.materialsMinor));
-  const repairsMinor = linesMinor + (minimum?.netMinor ?? 0n);
-  return { lines: priced, minimum, repairsMinor, laborMinor: repairsMinor - materialsMinor, materialsMinor };
+  return vehiclePrice(priced, minimumLine(linesMinor, rules), capMinor);
+}
+
+/** Adds a vehicle up from lines and a minimum that are settled. */
+export function vehiclePrice(
+  lines: readonly EstimateLine[],
+  minimum: MinimumLine | null,
+  capMinor: bigint | null,
+): VehiclePrice {
+  const materialsMinor = sumMinor(lines.map((line) => line.materialsMinor));
+  const repairsMinor = sumMinor(lines.map((line) => line.netMinor)) + (minimum?.netMinor ?? 0n);
+  return {
+    lines,
+    minimum,
+    repairsMinor,
+    laborMinor: repairsMinor - materialsMinor,
+    materialsMinor,
+    ...(capMinor === null ? {} : { capMinor }),
+  };
+}
+
+/** The cap that lines at their further-repair percents are lowered to; null where they stay as they are. */
+export function capOf(
+  lines: readonly Pick<EstimateLine, 'beforeFurtherMinor' | 'furtherPercent'>[],
+  { vehicleCapMinor, rework }: Pick<VehicleRules, 'vehicleCapMinor' | 'rework'>,
+): bigint | null {
+  if (vehicleCapMinor === null || rework) return null;
+  const uncapped = lines.map((line) => roundHalfUp(line.beforeFurtherMinor, line.furtherPercent));
+  return sumMinor(uncapped) > vehicleCapMinor ? vehicleCapMinor : null;
 }
 
 /**
@@ -111,6 +145,26 @@ export function lineAtPercent(line: PricedLine, percent: Decimal, words: string)
     netMinor,
     ...splitLine(netMinor, line.materialsPercent),
     trail: `${line.beforeFurtherTrail}, ${words} → ${formatMinor(netMinor)}`,
+  };
+}
+
+function lowerTo(capMinor: bigint, lines: readonly EstimateLine[]): readonly EstimateLine[] {
+  const nets = allocate(
+    capMinor,
+    lines.map((line) => line.netMinor),
+  );
+  return lines.map((line, index) =>
+    lineLoweredTo(nets[index] ?? 0n, line, `vehicle cap ${formatMinor(capMinor)}`),
+  );
+}
+
+/** A line at a lower net, which keeps its share of materials; `words` tell why. */
+export function lineLoweredTo(netMinor: bigint, line: EstimateLine, words: string): EstimateLine {
+  return {
+    ...line,
+    netMinor,
+    ...splitLine(netMinor, line.materialsPercent),
+    trail: `${line.trail}, ${words} → ${formatMinor(netMinor)}`,
   };
 }
 

@@ -1,7 +1,7 @@
 import type { Period } from '../dates.ts';
 import type { Decimal } from '../money/decimal.ts';
 
-/** What a charge is, for tax and revenue. After-hours is labor; a minimum is labor. */
+/** What a charge is, for tax and revenue. After-hours, rush and minimums are labor. */
 export type LineClass = 'labor' | 'materials' | 'trip' | 'fee';
 export const lineClasses = ['labor', 'materials', 'trip', 'fee'] as const satisfies readonly LineClass[];
 

@@ -22,6 +22,17 @@ test('the last 8 alone are enough', () => {
   expect(identified({ lastEight: '3a004352' })).toMatchObject({ vin: null, lastEight: '3A004352' });
 });
 
+test('the last 8 may be written where the VIN goes, and what is wrong with them is said there', () => {
+  expect(identified({ vin: '3a-004352' })).toMatchObject({ vin: null, lastEight: '3A004352', warnings: [] });
+  expect(identifyVehicle({ ...nothing, vin: '3A0O4352' })).toMatchObject({
+    problem: {
+      code: 'invalid_vin',
+      field: 'vin',
+      detail: expect.stringContaining('Position 4 is the letter O'),
+    },
+  });
+});
+
 test.each(['stock', 'unit', 'lot', 'job', 'claim', 'repair_order'] as const)(
   'the account’s own number is enough: %s',
   (kind) => {

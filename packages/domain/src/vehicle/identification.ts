@@ -1,5 +1,12 @@
 import { ok, type Result, refuse } from '../result.ts';
-import { type LastEight, lastEightOf, parseLastEight, parseVin, type Vin } from './vin.ts';
+import {
+  isAsLongAsLastEight,
+  type LastEight,
+  lastEightOf,
+  parseLastEight,
+  parseVin,
+  type Vin,
+} from './vin.ts';
 
 /** The kinds of number that an account itself gives a vehicle or its visit, with their names on pages. */
 export const ownNumberKinds = {
@@ -20,6 +27,7 @@ export interface OwnNumber {
 
 /** What a person wrote; empty text is the same as nothing. */
 export interface VehicleInput {
+  /** The whole VIN, or its last 8 where the field for those is left empty. */
   readonly vin: string | null;
   readonly lastEight: string | null;
   readonly ownNumbers: readonly OwnNumber[];
@@ -42,9 +50,14 @@ export interface VehicleIdentification {
 export function identifyVehicle(input: VehicleInput): Result<VehicleIdentification> {
   const numbers = readOwnNumbers(input.ownNumbers);
   if (!numbers.ok) return numbers;
-  const vin = isBlank(input.vin) ? null : parseVin(input.vin);
+  const onlyLastEight = !isBlank(input.vin) && isBlank(input.lastEight) && isAsLongAsLastEight(input.vin);
+  const vin = onlyLastEight || isBlank(input.vin) ? null : parseVin(input.vin);
   if (vin !== null && !vin.ok) return vin;
-  const lastEight = isBlank(input.lastEight) ? null : parseLastEight(input.lastEight);
+  const lastEight = onlyLastEight
+    ? parseLastEight(input.vin, 'vin')
+    : isBlank(input.lastEight)
+      ? null
+      : parseLastEight(input.lastEight);
   if (lastEight !== null && !lastEight.ok) return lastEight;
   if (vin === null && lastEight === null && numbers.value.length === 0)
     return refuse(

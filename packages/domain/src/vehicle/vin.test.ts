@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { lastEightOf, parseLastEight, parseVin, type ReadVin, withCheckDigit } from './vin.ts';
+import { correctedVin, lastEightOf, parseLastEight, parseVin, type ReadVin, withCheckDigit } from './vin.ts';
 
 function read(text: string): ReadVin {
   const parsed = parseVin(text);
@@ -157,6 +157,31 @@ describe('model year, 49 CFR 565.15(d)(1) and Table VII', () => {
 
   test('seventeen zeros pass the arithmetic and still have no year', () => {
     expect(read('00000000000000000').modelYear).toBeNull();
+  });
+});
+
+// The VINs are those of the check digit's own tests, with a letter that no VIN has where a digit was meant.
+describe('what was probably meant', () => {
+  test.each([
+    ['IM8GDM9AXKP042788', '1M8GDM9AXKP042788'],
+    ['1M8GDM9AXKPO42788', '1M8GDM9AXKP042788'],
+    ['IHGCM82633AOO4352', '1HGCM82633A004352'],
+    ['SNINJOICXSTOOOOO1', null],
+    ['5NINJOICXSTOOOOO1', '5N1NJ01CXST000001'],
+    ['1HGCM82633AQ04352', '1HGCM82633A004352'],
+  ])('%s was meant to be %s', (typed, meant) => {
+    expect(correctedVin(typed)).toBe(meant);
+    const parsed = parseVin(typed);
+    const detail = parsed.ok ? '' : parsed.problem.detail;
+    expect(detail.includes('has the check digit that fits')).toBe(meant !== null);
+    if (meant !== null) expect(detail).toContain(meant);
+  });
+
+  test('nothing is proposed where the check digit fits no reading, and nothing where no letter is wrong', () => {
+    expect(correctedVin('IHGCM82633A004353')).toBeNull();
+    expect(correctedVin('1HGCM82633A004352')).toBeNull();
+    expect(correctedVin('1HGCM82633A*04352')).toBeNull();
+    expect(correctedVin('O')).toBeNull();
   });
 });
 

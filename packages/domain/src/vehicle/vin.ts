@@ -37,7 +37,7 @@ const meant: Readonly<Record<string, string>> = { I: '1', O: '0', Q: '0 or 9' };
 export function parseVin(text: string, field = 'vin'): Result<ReadVin> {
   const characters = withoutDataIdentifier(compact(text));
   const wrong = wrongCharacters(characters);
-  if (wrong !== null) return refuse('invalid_vin', wrong, field);
+  if (wrong !== null) return refuse('invalid_vin', withCorrection(wrong, text), field);
   if (characters.length !== length) return refuse('invalid_vin', wrongLength(characters.length), field);
   const vin = characters.join('') as Vin;
   return ok({
@@ -60,6 +60,34 @@ export function parseLastEight(text: string, field = 'lastEight'): Result<LastEi
       field,
     );
   return ok(characters.join('') as LastEight);
+}
+
+/** Whether as much was written as a last 8 has, so that it is no whole VIN. */
+export function isAsLongAsLastEight(text: string): boolean {
+  return compact(text).length === 8;
+}
+
+const readingsMax = 64;
+
+/**
+ * What a VIN with I, O or Q was probably meant to be: the one reading of 17 characters whose check digit fits; null
+ * where none does, or several do, or where nothing has to be corrected.
+ */
+export function correctedVin(text: string): Vin | null {
+  const characters = withoutDataIdentifier(compact(text));
+  if (characters.length !== length || wrongCharacters(characters) === null) return null;
+  let readings: readonly string[] = [''];
+  for (const character of characters) {
+    const meanings = meant[character]?.split(' or ') ?? [character];
+    readings = readings.flatMap((reading) => meanings.map((meaning) => reading + meaning));
+    if (readings.length > readingsMax) return null;
+  }
+  const fitting = readings.filter(isVinWithFittingCheckDigit);
+  return fitting.length === 1 ? (fitting[0] ?? null) : null;
+}
+
+function isVinWithFittingCheckDigit(text: string): text is Vin {
+  return wrongCharacters([...text]) === null && checkDigitWarnings(text as Vin).length === 0;
 }
 
 export function lastEightOf(vin: Vin): LastEight {
@@ -90,6 +118,11 @@ function wrongCharacters(characters: readonly string[]): string | null {
   );
   if (wrong.length === 0) return null;
   return `${wrong.slice(0, 3).join(' ')} A VIN has only digits and letters other than I, O and Q: look again.`;
+}
+
+function withCorrection(sentence: string, text: string): string {
+  const corrected = correctedVin(text);
+  return corrected === null ? sentence : `${sentence} ${corrected} has the check digit that fits.`;
 }
 
 function wrongCharacter(character: string, position: number): string {

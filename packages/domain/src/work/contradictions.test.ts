@@ -20,6 +20,7 @@ const sound: WorkedLine = {
   damage: 'cut_or_tear',
   repairsDamage: true,
   material: 'foam_backed_vinyl',
+  alreadyBurnt: false,
   methods: ['heat_flatten', 'fill_cut', 'mask', 'cold_grain', 'spray_color'],
   photos: ['before', 'after_heat', 'ruler', 'after'],
   layers: 3,
@@ -38,9 +39,11 @@ test('a line done as it should be has none', () => {
 
 // Common practice, no source.
 test.each<[ContradictionCode, Partial<WorkedLine>]>([
+  ['heat_on_burnt', { alreadyBurnt: true, material: 'leather', methods: ['heat_flatten', 'cold_grain'] }],
   ['heat_on_unbacked_vinyl', { material: 'unbacked_vinyl', methods: ['heat_cured_filler'] }],
   ['heat_grain_on_urethane', { material: 'urethane', methods: ['cut_out', 'heat_grain', 'cold_grain'] }],
   ['urethane_not_cut_out', { material: 'urethane', methods: ['heat_cured_filler'] }],
+  ['urethane_not_cut_out', { material: 'urethane', methods: [], photos: ['before', 'after'] }],
   ['heat_without_blend', { methods: ['heat_flatten', 'fill_cut'] }],
   ['filler_in_molded_foam', { material: 'molded_foam', methods: ['wear_back', 'fill_cut'] }],
   ['cut_without_photo_after_heat', { photos: ['before', 'after'] }],

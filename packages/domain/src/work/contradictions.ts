@@ -10,6 +10,7 @@ import { type Method, methods as methodTraits } from './methods.ts';
 import type { PhotoPurpose } from './photos.ts';
 
 export type ContradictionCode =
+  | 'heat_on_burnt'
   | 'heat_on_unbacked_vinyl'
   | 'heat_grain_on_urethane'
   | 'urethane_not_cut_out'
@@ -50,6 +51,8 @@ export interface WorkedLine {
   readonly repairsDamage: boolean;
   /** What the work goes by: inferred or overruled; null while not known. */
   readonly material: Material | null;
+  /** The damage was the test: it was heated once, and is not heated again. */
+  readonly alreadyBurnt: boolean;
   readonly methods: readonly Method[];
   readonly photos: readonly PhotoPurpose[];
   /** Layers put on; null while not written down. */
@@ -114,6 +117,11 @@ const filled = (line: WorkedLine) => line.methods.some((method) => methodTraits[
 
 const checks: readonly Check[] = [
   {
+    code: 'heat_on_burnt',
+    found: (line) => line.alreadyBurnt && heated(line),
+    sentence: () => 'it was burnt already and is not heated again, but heating the material is written down.',
+  },
+  {
     code: 'heat_on_unbacked_vinyl',
     found: (line) =>
       line.material === 'unbacked_vinyl' && line.methods.some((method) => methodTraits[method].hot),
@@ -126,8 +134,7 @@ const checks: readonly Check[] = [
   },
   {
     code: 'urethane_not_cut_out',
-    found: (line) =>
-      line.material === 'urethane' && line.methods.length > 0 && !line.methods.includes('cut_out'),
+    found: (line) => line.material === 'urethane' && !line.methods.includes('cut_out'),
     sentence: () => 'loose urethane has to be cut away first, but no cutting out is written down.',
   },
   {

@@ -226,7 +226,8 @@ export function missingNumbers(
   return facts.demandedNumbers.filter((kind) => !facts.givenNumbers.includes(kind));
 }
 
-const numberNames: Readonly<Record<DemandedNumber, string>> = {
+/** What people call the numbers of an account. */
+export const numberNames: Readonly<Record<DemandedNumber, string>> = {
   ...ownNumberKinds,
   repair_order: 'repair order (RO) number',
   purchase_order: 'purchase order (PO) number',

@@ -25,6 +25,8 @@ export type WorkOrderEvent =
   | { readonly type: 'approved_by_rule' }
   /** Every line was declined. */
   | { readonly type: 'declined' }
+  /** Nobody answered until the last day that its prices held. */
+  | { readonly type: 'lapsed' }
   | { readonly type: 'started' }
   | { readonly type: 'finished' }
   /** Signed, or the account's rule asks for no signature. */
@@ -68,6 +70,7 @@ const rules: Readonly<Record<Exclude<WorkOrderEvent['type'], 'price_changed'>, R
   approved: { done: 'approved', edges: { awaiting_approval: 'approved' } },
   approved_by_rule: { done: 'approved', edges: { awaiting_approval: 'approved' } },
   declined: { done: 'declined', edges: { awaiting_approval: 'declined' } },
+  lapsed: { done: 'lapsed', edges: { awaiting_approval: 'written_up' } },
   started: { done: 'started', edges: { approved: 'in_work' } },
   finished: { done: 'finished', edges: { in_work: 'done' } },
   accepted: { done: 'accepted', edges: { done: 'accepted' } },

@@ -50,6 +50,7 @@ const termNames: ReadonlyMap<string, string> = new Map(
     noShowFee: 'the no-show fee',
     appliesMoneyItself: 'whether money is applied by itself',
     statementEmail: 'the e-mail address for statements',
+    remindAfterHours: 'when they are reminded',
     groupId: 'the group',
     endedOn: 'the last day',
     successorId: 'the successor',

@@ -42,6 +42,8 @@ export interface AccountTermsInput {
   readonly statementEmail?: string | undefined;
   /** Accounts that one payer pays for together; null, or left out: none. */
   readonly groupId?: AccountGroupId | null | undefined;
+  /** After so many hours without an answer its people are asked once more; null, or left out: never. */
+  readonly remindAfterHours?: number | null | undefined;
 }
 
 export type AccountTerms = Omit<AccountRow, 'tenantId' | 'id' | 'openedOn' | 'endedOn' | 'successorId'>;
@@ -59,6 +61,7 @@ export async function readAccountTerms(
     termsDays: readTermsDays(input.termsDays),
     noShowFeeMinor: readNoShowFee(input.noShowFee ?? null, currency),
     statementEmail: readStatementEmail(input.statementEmail ?? ''),
+    remindAfterHours: readReminderHours(input.remindAfterHours ?? null),
   });
   if (!words.ok) return words;
   if (input.ownNumberRequired && input.ownNumberKind === null)
@@ -114,6 +117,16 @@ function readShortName(text: string): Result<string> {
         'Write a short name of one to eight letters or figures, like BG.',
         'short_name',
       );
+}
+
+/** From an hour to thirty days; null: no reminder. */
+export function readReminderHours(hours: number | null): Result<number | null> {
+  if (hours === null || (Number.isInteger(hours) && hours >= 1 && hours <= 720)) return ok(hours);
+  return refuse(
+    'invalid_input',
+    'Write the hours after which to remind, from 1 to 720, or leave it empty for no reminder.',
+    'remind_after_hours',
+  );
 }
 
 function readTermsDays(days: number): Result<number> {

@@ -3,6 +3,7 @@ import {
   type AccountRow,
   type CertificateRow,
   type ContactListRow,
+  type ContractRow,
   findAccount,
   findAccountGroup,
   findAccountName,
@@ -11,6 +12,8 @@ import {
   listAccountPrices,
   listCertificates,
   listContacts,
+  listContracts,
+  listDelegationRows,
   listPredecessors,
   listPurchaseOrderRows,
   listSites,
@@ -30,6 +33,7 @@ import {
   type Tier,
   tierInForce,
 } from '@grainwright/domain';
+import { type DelegationView, delegationView } from '../delegations/delegation-view.ts';
 import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { purchaseOrderView } from '../work-orders/purchase-order-view.ts';
@@ -51,6 +55,8 @@ export interface AccountView {
   /** What to ask for in time; null while all is well. */
   readonly certificateWarning: CertificateWarning | null;
   readonly prices: readonly AccountPriceRow[];
+  /** What was agreed for a time, the first one first. */
+  readonly contracts: readonly ContractRow[];
   readonly groupName: string | null;
   /** Who took it over, and whom it took over. */
   readonly successor: AccountRef | null;
@@ -59,6 +65,8 @@ export interface AccountView {
   readonly standingApprovals: readonly StandingApprovalView[];
   /** With what was invoiced on them; empty for who may not see invoices. */
   readonly purchaseOrders: readonly PurchaseOrderView[];
+  /** Who of the account answers for whom, the latest first. */
+  readonly delegations: readonly DelegationView[];
   readonly today: Day;
   readonly currency: string;
 }
@@ -93,6 +101,8 @@ export function readAccount(services: Services, actor: Actor, id: AccountId): Pr
       })),
       certificateWarning: (await certificateWarnings(scope, [id], today)).get(id) ?? null,
       prices: await listAccountPrices(tx, id),
+      delegations: (await listDelegationRows(tx, id, today)).map((row) => delegationView(row, today)),
+      contracts: await listContracts(tx, id),
       ...(await agreedWith(scope, account)),
       today,
       currency: business.currency,
@@ -106,6 +116,8 @@ function tierToday({ code, name, terms }: TierWithTerms, today: Day): Tier {
     name,
     discountPercent: row.discountPercent,
     vehicleMinimumMinor: row.vehicleMinimumMinor,
+    vehicleCapMinor: row.vehicleCapMinor,
+    visitMinimumMinor: row.visitMinimumMinor,
     tripWaivedFromMinor: row.tripWaivedFromMinor,
     inForce: { from: row.validFrom, to: row.validTo },
   }));

@@ -69,7 +69,12 @@ export function setStandingApproval(
       .filter(({ validFrom, validTo }) => validTo === null || validFrom <= validTo)
       .map(({ validFrom, validTo }) => ({ from: validFrom, to: validTo }))
       .find((there) => periodsOverlap(there, valid));
-    if (clash !== undefined) return refuseOverlap('a standing approval of this account', valid, clash);
+    if (clash !== undefined)
+      return refuseOverlap(
+        { what: 'A standing approval of this account', another: 'a standing approval' },
+        valid,
+        clash,
+      );
     await insertStandingApproval(tx, { ...approval, setBy: scope.member.personId, setAt: scope.now });
     await record(
       scope,

@@ -13,7 +13,7 @@ import {
 } from '@grainwright/db';
 import type { EstimateRules } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { fromStoredJson } from '../stored-json.ts';
+import { storedRules } from '../stored-prices.ts';
 
 /** What is to be billed of a visit: repaired vehicles with what was decided on each, and vehicles that were not there. */
 export interface BillableVisit {
@@ -63,5 +63,5 @@ export function workOrdersOf({ visits }: BillableWork): readonly BillableWorkOrd
 
 /** The rules that priced the estimate a work order stands on. */
 export function rulesOf(workOrder: BillableWorkOrder): EstimateRules {
-  return fromStoredJson<EstimateRules>(workOrder.rules);
+  return storedRules(workOrder.rules);
 }

@@ -18,7 +18,7 @@ import {
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import { readWords } from '../read-input.ts';
-import { fromStoredJson } from '../stored-json.ts';
+import { storedBasis } from '../stored-prices.ts';
 import { stands } from './open-invoice.ts';
 import { type CorrectionInput, readCorrection } from './read-correction.ts';
 import { readEventDay } from './read-event-day.ts';
@@ -95,5 +95,5 @@ async function withinOwed(
 /** What an invoice is computed from after its credits; null for a document that bills no work. */
 export async function readRemaining({ tx }: Scope, id: InvoiceId): Promise<InvoiceBasis | null> {
   const stored = await findRemainingBasis(tx, id);
-  return stored === null ? null : fromStoredJson<InvoiceBasis>(stored);
+  return stored === null ? null : storedBasis(stored);
 }

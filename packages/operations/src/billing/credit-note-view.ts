@@ -12,6 +12,7 @@ import type {
   Day,
   Decimal,
   InvoiceId,
+  InvoiceLineKind,
   LineId,
   WorkOrderId,
 } from '@grainwright/domain';
@@ -44,7 +45,7 @@ export interface CreditNoteView extends CreditNoteRowView {
   readonly seller: PartySnapshot;
   readonly buyer: PartySnapshot;
   readonly lines: readonly {
-    readonly kind: 'repair' | 'minimum' | 'after_hours' | 'trip' | 'fee';
+    readonly kind: InvoiceLineKind;
     readonly workOrderId: WorkOrderId | null;
     readonly lineId: LineId | null;
     readonly description: string;

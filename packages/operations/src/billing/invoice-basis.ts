@@ -9,7 +9,7 @@ import {
   type MissedVehicle,
 } from '@grainwright/db';
 import {
-  type AfterHoursCharge,
+  capOf,
   dayWords,
   type FeeToBill,
   formatMinor,
@@ -19,12 +19,13 @@ import {
   priceVisit,
   type Result,
   refuse,
+  type Surcharge,
   sumMinor,
   type TaxSetup,
   taxSetupOn,
-  type VehiclePrice,
   type VehicleToBill,
   type VisitToBill,
+  vehiclePrice,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import { ownNumberWords, vehicleWords } from '../work-orders/vehicle-words.ts';
@@ -32,9 +33,10 @@ import { type BillableVisit, type BillableWork, rulesOf, workOrdersOf } from './
 
 /**
  * Everything the invoice is computed from: the lines and minimums frozen in the decisions, what each visit adds
- * once, and how the account's place taxes on each date of work. Trip and after-hours belong to the visit. The trip is
- * charged once, on whichever invoice comes first, and waived by all repairs of the visit that are billed or approved;
- * of the after-hours, an invoice holds what earlier ones of the visit do not. Refuses with `wrong_state` where the place
+ * once, and how the account's place taxes on each date of work. Trip, minimum and surcharges belong to the visit. The
+ * trip is charged once, on whichever invoice comes first, and waived by all repairs of the visit that are billed or
+ * approved; what lifts the visit to its minimum likewise. Of after-hours and rush, an invoice holds what earlier ones
+ * of the visit do not. Refuses with `wrong_state` where the place
  * has no sales tax set up for a date of work.
  */
 export async function invoiceBasisOf(scope: Scope, work: BillableWork): Promise<Result<InvoiceBasis>> {
@@ -103,28 +105,41 @@ function taxSetupOf(
   );
 }
 
-/** What the visit adds once. Where nothing was repaired that is neither trip nor after-hours. */
+/** What the visit adds once. Where nothing was repaired that is nothing. */
 function visitCharges(
   { visit, workOrders }: BillableVisit,
   vehicles: readonly VehicleToBill[],
   facts: VisitFacts,
-): Pick<VisitToBill, 'afterHours' | 'trip'> {
+): Pick<VisitToBill, 'afterHours' | 'rush' | 'minimum' | 'trip'> {
   const [first] = workOrders;
-  if (first === undefined) return { afterHours: null, trip: null };
+  if (first === undefined) return { afterHours: null, rush: null, minimum: null, trip: null };
   const rules = rulesOf(first);
   const billed = facts.billed.find((each) => each.visitId === visit.id) ?? nothingBilled;
   const coming = facts.coming.filter((each) => each.visitId === visit.id);
   const prices = vehicles.map((vehicle) => vehicle.price);
   const price = (parts: readonly { readonly repairsMinor: bigint }[]) =>
     priceVisit(parts, rules.visit, rules.tier, rules.terms);
-  const approvedMinor = sumMinor(workOrders.map((workOrder) => workOrder.afterHoursMinor));
+  const soFar = price([...prices, billed]);
+  const all = price([...prices, billed, ...coming]);
+  const approved = (kind: 'afterHoursMinor' | 'rushMinor') => sumMinor(workOrders.map((each) => each[kind]));
   return {
-    afterHours: asApproved(notYetBilled(price([...prices, billed]).afterHours, billed), approvedMinor),
-    trip: billed.tripCharged ? null : price([...prices, billed, ...coming]).trip,
+    afterHours: asApproved(
+      notYetBilled(soFar.afterHours, billed.afterHoursMinor),
+      approved('afterHoursMinor'),
+    ),
+    rush: asApproved(notYetBilled(soFar.rush, billed.rushMinor), approved('rushMinor')),
+    minimum: billed.minimumCharged ? null : all.minimum,
+    trip: billed.tripCharged ? null : all.trip,
   };
 }
 
-const nothingBilled = { repairsMinor: 0n, afterHoursMinor: 0n, tripCharged: false };
+const nothingBilled = {
+  repairsMinor: 0n,
+  afterHoursMinor: 0n,
+  rushMinor: 0n,
+  minimumCharged: false,
+  tripCharged: false,
+};
 
 function feeToBill(missed: MissedVehicle, { account }: BillableWork): FeeToBill {
   const vehicle = [ownNumberWords(account.ownNumberKind, missed.ownNumber), vehicleWords(missed.vehicle)];
@@ -136,15 +151,8 @@ function vehicleToBill(workOrder: BillableWorkOrder, approved: readonly Approved
   const own = approved.filter((each) => each.workOrderId === workOrder.id);
   const lines = own.map((each) => each.line);
   const linesMinor = sumMinor(lines.map((line) => line.netMinor));
-  const materialsMinor = sumMinor(lines.map((line) => line.materialsMinor));
-  const repairsMinor = linesMinor + workOrder.minimumMinor;
-  const price: VehiclePrice = {
-    lines,
-    minimum: minimumOf(workOrder, linesMinor),
-    repairsMinor,
-    laborMinor: repairsMinor - materialsMinor,
-    materialsMinor,
-  };
+  const capMinor = capOf(lines, rulesOf(workOrder).vehicle);
+  const price = vehiclePrice(lines, minimumOf(workOrder, linesMinor), capMinor);
   const label = workOrder.ownNumber === '' ? vehicleWords(workOrder.vehicle) : workOrder.ownNumber;
   return { workOrderId: workOrder.id, label, price };
 }
@@ -159,23 +167,20 @@ function minimumOf({ minimumMinor }: BillableWorkOrder, linesMinor: bigint): Min
   };
 }
 
-/** The visit's after-hours less what its earlier invoices charged. */
-function notYetBilled(
-  charge: AfterHoursCharge | null,
-  billed: Pick<BilledOfVisit, 'afterHoursMinor'>,
-): AfterHoursCharge | null {
-  if (charge === null || billed.afterHoursMinor === 0n) return charge;
-  const amountMinor = charge.amountMinor - billed.afterHoursMinor;
+/** The visit's surcharge less what its earlier invoices charged of it. */
+function notYetBilled(charge: Surcharge | null, billedMinor: bigint): Surcharge | null {
+  if (charge === null || billedMinor === 0n) return charge;
+  const amountMinor = charge.amountMinor - billedMinor;
   if (amountMinor <= 0n) return null;
-  const trail = `${charge.trail}, less ${formatMinor(billed.afterHoursMinor)} billed before → ${formatMinor(amountMinor)}`;
+  const trail = `${charge.trail}, less ${formatMinor(billedMinor)} billed before → ${formatMinor(amountMinor)}`;
   return { ...charge, amountMinor, trail };
 }
 
 /**
- * After hours is a share of the visit's repairs and was approved vehicle by vehicle; what was approved is the most
+ * A surcharge is a share of the visit's repairs and was approved vehicle by vehicle; what was approved is the most
  * that is charged.
  */
-function asApproved(charge: AfterHoursCharge | null, approvedMinor: bigint): AfterHoursCharge | null {
+function asApproved(charge: Surcharge | null, approvedMinor: bigint): Surcharge | null {
   if (charge === null || charge.amountMinor <= approvedMinor) return charge;
   if (approvedMinor === 0n) return null;
   const trail = `${charge.trail}, as approved → ${formatMinor(approvedMinor)}`;

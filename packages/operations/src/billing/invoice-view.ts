@@ -1,6 +1,7 @@
 import {
   type FoundInvoice,
   findCertificateKind,
+  type HandPrice,
   type InvoicedVehicle,
   type InvoicedVisit,
   type InvoicePhoto,
@@ -9,6 +10,7 @@ import {
   listBeforeAndAfter,
   listCreditApplicationsOfInvoice,
   listDisputesOfInvoices,
+  listHandPricesOfInvoice,
   listInvoicedVehicles,
   listInvoicedVisits,
   listInvoiceLines,
@@ -25,6 +27,7 @@ import {
   type ExemptionCertificate,
   type Instant,
   type InvoiceId,
+  type InvoiceLineKind,
   type LineId,
   lesserMinor,
   type MissingSignatureReason,
@@ -91,6 +94,8 @@ export interface InvoiceView extends InvoiceRowView {
   readonly letGo: readonly LetGo[];
   readonly disputes: readonly DisputeView[];
   readonly voidReason: string | null;
+  /** Lines that were priced by hand, for the staff; empty for contacts. */
+  readonly handPrices: readonly HandPrice[];
 }
 
 /** What of a credit note settled the invoice. */
@@ -137,7 +142,7 @@ export interface UnsignedView {
 export interface InvoiceLineView {
   /** The visit it belongs to; null on an invoice of only one. */
   readonly visitId: VisitId | null;
-  readonly kind: 'repair' | 'minimum' | 'after_hours' | 'trip' | 'fee';
+  readonly kind: InvoiceLineKind;
   readonly lineId: LineId | null;
   readonly code: string;
   readonly description: string;
@@ -247,6 +252,7 @@ export async function invoiceViewOf(scope: Scope, found: FoundInvoice): Promise<
     letGo: await listLetGoOfInvoice(tx, found.id),
     disputes: (await listDisputesOfInvoices(tx, [found.id])).map((each) => disputeView(scope, each)),
     voidReason: found.voidReason,
+    handPrices: scope.actor.accountId === null ? await listHandPricesOfInvoice(tx, found.id) : [],
   };
 }
 

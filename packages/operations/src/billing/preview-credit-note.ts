@@ -3,6 +3,7 @@ import {
   type Day,
   type Decimal,
   type InvoiceId,
+  type InvoiceLineKind,
   type LineId,
   lesserMinor,
   ok,
@@ -29,7 +30,7 @@ export interface CreditPreview {
   readonly issuedOn: Day;
   /** Every line of the invoice, before and after, with how what remains came about. */
   readonly lines: readonly {
-    readonly kind: 'repair' | 'minimum' | 'after_hours' | 'trip' | 'fee';
+    readonly kind: InvoiceLineKind;
     readonly lineId: LineId | null;
     readonly workOrderId: WorkOrderId | null;
     readonly visitId: VisitId;

@@ -23,6 +23,9 @@ export interface InvoicePreview {
   /** With minimums. */
   readonly repairsMinor: bigint;
   readonly afterHoursMinor: bigint;
+  readonly rushMinor: bigint;
+  /** What lifts visits to their minimum. */
+  readonly visitMinimumMinor: bigint;
   readonly tripMinor: bigint;
   readonly feesMinor: bigint;
   readonly taxMinor: bigint;
@@ -62,6 +65,8 @@ export function previewInvoice(
       currency: scope.business.currency,
       repairsMinor: sumOf(lines, ['repair', 'minimum']),
       afterHoursMinor: sumOf(lines, ['after_hours']),
+      rushMinor: sumOf(lines, ['rush']),
+      visitMinimumMinor: sumOf(lines, ['visit_minimum']),
       tripMinor: sumOf(lines, ['trip']),
       feesMinor: sumOf(lines, ['fee']),
       taxMinor: invoice.totals.taxMinor,

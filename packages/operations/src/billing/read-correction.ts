@@ -14,6 +14,7 @@ import {
   parseMoney,
   type Result,
   refuse,
+  type VisitChargeKind,
   type VisitId,
   type VisitToBill,
   type WorkOrderId,
@@ -36,7 +37,7 @@ export type LineToCredit =
 
 /** A charge that is taken off whole. The visit need be named only where the invoice is of several. */
 export type ChargeToCredit =
-  | { readonly kind: 'after_hours' | 'trip'; readonly visitId?: VisitId | undefined }
+  | { readonly kind: VisitChargeKind; readonly visitId?: VisitId | undefined }
   | { readonly kind: 'minimum'; readonly workOrderId: WorkOrderId }
   | {
       readonly kind: 'fee';
@@ -152,21 +153,22 @@ function chargesLike(visits: readonly VisitToBill[], charge: ChargeToCredit): re
       )
         ? [charge]
         : [];
-    case 'after_hours':
-      return ofVisits(visits, charge.visitId)
-        .filter((visit) => visit.afterHours !== null)
-        .map(({ visitId }) => ({ kind: 'after_hours', visitId }));
-    case 'trip':
-      return ofVisits(visits, charge.visitId)
-        .filter((visit) => visit.trip !== null && visit.trip.amountMinor > 0n)
-        .map(({ visitId }) => ({ kind: 'trip', visitId }));
     case 'fee':
       return ofVisits(visits, charge.visitId).flatMap(({ visitId, fees }) =>
         fees
           .filter((fee) => fee.label === charge.label && fee.workOrderId === (charge.workOrderId ?? null))
           .map(({ workOrderId, label }) => ({ kind: 'fee', visitId, workOrderId, label })),
       );
+    default:
+      return ofVisits(visits, charge.visitId)
+        .filter((visit) => isCharged(visit, charge.kind))
+        .map(({ visitId }) => ({ kind: charge.kind, visitId }));
   }
+}
+
+function isCharged({ afterHours, rush, minimum, trip }: VisitToBill, kind: VisitChargeKind): boolean {
+  const charges = { after_hours: afterHours, rush, visit_minimum: minimum };
+  return kind === 'trip' ? trip !== null && trip.amountMinor > 0n : charges[kind] !== null;
 }
 
 function ofVisits(visits: readonly VisitToBill[], id: VisitId | undefined): readonly VisitToBill[] {

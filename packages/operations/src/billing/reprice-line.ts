@@ -8,7 +8,7 @@ import {
 } from '@grainwright/db';
 import {
   type AccountId,
-  type Buyer,
+  dayWords,
   type EstimateLine,
   type LineId,
   type LineToPrice,
@@ -16,11 +16,13 @@ import {
   type PricedLine,
   parseDecimal,
   priceLine,
+  type Repaired,
   type Result,
   refuse,
-  tierInForce,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
+import { storedRepaired } from '../work-orders/line-facts.ts';
+import { buyerOn } from '../work-orders/price-lines.ts';
 
 /** A line as it is billed, and the size or code that it should have had. */
 export interface LineToMeasureAgain {
@@ -82,35 +84,38 @@ function repriceLine(
       field,
     );
   const { rateDay } = written;
-  const buyer: Buyer = {
-    tier: tierInForce(account.tiers, rateDay),
-    accountPrices: account.accountPrices,
+  const buyer = buyerOn(account, rateDay);
+  const same: Same = {
+    lineId: billed.lineId,
+    ...storedRepaired(written),
+    careFactors: written.factorCode === null ? [] : [written.factorCode],
   };
-  const careFactors = written.factorCode === null ? [] : [written.factorCode];
-  const asBilled = { kind: 'code', lineId: billed.lineId, code: billed.code, careFactors } as const;
+  const asBilled: LineToPrice = { ...same, kind: 'code', code: billed.code };
   const again = priceLine(asBilled, book, buyer, rateDay);
   if (!again.ok || again.value.beforeFurtherMinor !== billed.beforeFurtherMinor)
     return refuse(
       'price_by_hand',
-      `The prices that “${billed.repair}” was made from on ${rateDay} have changed since. Reduce it to the amount agreed.`,
+      `The prices that “${billed.repair}” was made from on ${dayWords(rateDay)} have changed since. Reduce it to the amount agreed.`,
       field,
     );
-  const asked = askedSize(line, written, book, careFactors);
+  const asked = askedSize(line, written, book, same);
   if (!asked.ok) return asked;
   const price = priceLine(asked.value.line, book, buyer, rateDay);
   return price.ok ? price : { ok: false, problem: { ...price.problem, field: asked.value.field } };
 }
 
+/** What measuring again leaves as it was. */
+type Same = Repaired & { readonly lineId: LineId; readonly careFactors: readonly string[] };
+
 function askedSize(
   { billed, measuredInches, rateCode, field }: LineToMeasureAgain,
   written: LineToReprice,
   book: BookedPrices,
-  careFactors: readonly string[],
+  same: Same,
 ): Result<{ readonly line: LineToPrice; readonly field: string }> {
-  const { lineId } = billed;
   if (rateCode !== undefined && rateCode.trim() !== '')
     return ok({
-      line: { kind: 'code', lineId, code: rateCode.trim(), careFactors },
+      line: { ...same, kind: 'code', code: rateCode.trim() },
       field: `${field}.rate_code`,
     });
   const size = parseDecimal((measuredInches ?? '').trim(), `${field}.measured_inches`);
@@ -118,7 +123,7 @@ function askedSize(
   const rate = book.rates.find((each) => each.code === billed.code);
   const family = written.family === '' ? (rate?.family ?? '') : written.family;
   return ok({
-    line: { kind: 'size', lineId, family, sizeInches: size.value, careFactors },
+    line: { ...same, kind: 'size', family, sizeInches: size.value },
     field: `${field}.measured_inches`,
   });
 }

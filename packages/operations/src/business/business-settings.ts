@@ -26,6 +26,8 @@ export interface BusinessSettingsInput {
   readonly writeOffReclaimsTax: boolean;
   readonly duplicateDays: string;
   readonly comebackDays: string;
+  readonly warrantyDays: string;
+  readonly acceptanceLinkDays: string;
   readonly certificateWarningDays: string;
   readonly pageSize: string;
 }
@@ -46,6 +48,8 @@ export type BusinessSettings = Pick<
   | 'writeOffReclaimsTax'
   | 'duplicateDays'
   | 'comebackDays'
+  | 'warrantyDays'
+  | 'acceptanceLinkDays'
   | 'certificateWarningDays'
   | 'pageSize'
 >;
@@ -67,6 +71,8 @@ export function readSettings(input: BusinessSettingsInput, currency: string): Re
     writeOffReclaimsTax: ok(input.writeOffReclaimsTax),
     duplicateDays: readDays(input.duplicateDays, 'duplicate_days', 0, 365),
     comebackDays: readDays(input.comebackDays, 'comeback_days', 0, 1000),
+    warrantyDays: readDays(input.warrantyDays, 'warranty_days', 0, 1000),
+    acceptanceLinkDays: readDays(input.acceptanceLinkDays, 'acceptance_link_days', 1, 90),
     certificateWarningDays: readDays(input.certificateWarningDays, 'certificate_warning_days', 0, 365),
     pageSize: readPageSize(input.pageSize),
   });
@@ -91,6 +97,8 @@ export function settingsWords(
     write_off_reclaims_tax: settings.writeOffReclaimsTax,
     duplicate_days: settings.duplicateDays,
     comeback_days: settings.comebackDays,
+    warranty_days: settings.warrantyDays,
+    acceptance_link_days: settings.acceptanceLinkDays,
     certificate_warning_days: settings.certificateWarningDays,
     page_size: settings.pageSize,
   };

@@ -11,7 +11,10 @@ import type { Scope } from '../perform.ts';
 import type { FromTheBusiness } from './acceptance-to-show.ts';
 
 /** What the business itself adds to an acceptance of finished work. Refuses with `wrong_state` or `already_accepted`. */
-export async function acceptanceFacts(scope: Scope, work: WorkInHand): Promise<Result<FromTheBusiness>> {
+export async function acceptanceFacts(
+  scope: Pick<Scope, 'tx' | 'business'>,
+  work: WorkInHand,
+): Promise<Result<FromTheBusiness>> {
   const { workOrder, account, approved } = work;
   if (['accepted', 'invoiced', 'paid', 'written_off'].includes(workOrder.state))
     return refuse('already_accepted', 'This work is accepted already. What was signed stays as it is.');
@@ -33,7 +36,11 @@ export async function acceptanceFacts(scope: Scope, work: WorkInHand): Promise<R
 }
 
 /** Only where the business chose to show them to this account. */
-async function pricesOf(scope: Scope, workOrderId: WorkOrderId, totalMinor: bigint): Promise<ShownPrices> {
+async function pricesOf(
+  scope: Pick<Scope, 'tx' | 'business'>,
+  workOrderId: WorkOrderId,
+  totalMinor: bigint,
+): Promise<ShownPrices> {
   const lines = await listLineAnswers(scope.tx, workOrderId);
   return {
     currency: scope.business.currency,

@@ -1,5 +1,6 @@
 import {
   type AcceptanceOutcome,
+  type AccessLinkId,
   acceptanceOutcomes,
   type SignerRole,
   signerRoles,
@@ -11,9 +12,10 @@ export function answerWords(answer: {
   readonly remark: string;
   readonly signerName: string;
   readonly signerRole: SignerRole;
+  readonly linkId: AccessLinkId | null;
 }): string {
-  const { outcome, remark, signerName, signerRole } = answer;
+  const { outcome, remark, signerName, signerRole, linkId } = answer;
   const words = acceptanceOutcomes[outcome];
-  const who = `${words.charAt(0).toUpperCase()}${words.slice(1)} by ${signerName}, ${signerRoles[signerRole]}`;
+  const who = `${words.charAt(0).toUpperCase()}${words.slice(1)} by ${signerName}, ${signerRoles[signerRole]}${linkId === null ? '' : ', by a link'}`;
   return remark === '' ? `${who}.` : `${who}: ${remark}`;
 }

@@ -1,5 +1,11 @@
 import type { Readable } from 'node:stream';
-import { type DerivativeRow, findDerivative, findPhoto, seesPhoto } from '@grainwright/db';
+import {
+  type DerivativeRow,
+  findDerivative,
+  findPhoto,
+  seesPhoto,
+  type TenantTransaction,
+} from '@grainwright/db';
 import { ok, type PhotoId, type Result, refuse } from '@grainwright/domain';
 import { toObjectKey } from '@grainwright/evidence';
 import { type Actor, perform, type Scope } from '../perform.ts';
@@ -36,8 +42,15 @@ export async function openPhoto(
   input: OpenPhotoInput,
 ): Promise<Result<OpenedPhoto>> {
   const found = await perform(services, actor, 'see_work_orders', (scope) => locate(scope, input));
-  if (!found.ok) return found;
-  const { sha256, storageKey, mediaType } = found.value;
+  return found.ok ? openLocated(services, input, found.value) : found;
+}
+
+/** Opens what was found in the database, unless the reader holds it already. */
+export async function openLocated(
+  services: Pick<Services, 'objects'>,
+  input: OpenPhotoInput,
+  { sha256, storageKey, mediaType }: Located,
+): Promise<Result<OpenedPhoto>> {
   const fileName = `${input.photoId}-${input.kind}.${extensions[mediaType] ?? 'jpg'}`;
   const known = { sha256, mediaType, fileName };
   if (input.heldDigest === sha256) return ok({ ...known, bytes: 0, stream: null });
@@ -53,15 +66,23 @@ const extensions: Readonly<Record<string, string>> = {
 };
 
 async function locate(scope: Scope, { photoId, kind }: OpenPhotoInput): Promise<Result<Located>> {
-  const missing = refuse('not_found', 'There is no such photo.');
-  if (kind === 'original') {
-    if (scope.actor.accountId !== null) return missing;
-    const photo = await findPhoto(scope.tx, photoId);
-    return photo === null ? missing : ok(photo);
-  }
-  const copy = await findDerivative(scope.tx, photoId, kind);
+  if (kind !== 'original') return locateCopy(scope.tx, photoId, kind);
+  if (scope.actor.accountId !== null) return missing;
+  const photo = await findPhoto(scope.tx, photoId);
+  return photo === null ? missing : ok(photo);
+}
+
+const missing = refuse('not_found', 'There is no such photo.');
+
+/** An upright copy, in whatever role the transaction has. Refuses with `not_found`, or `unavailable` while it is made. */
+export async function locateCopy(
+  tx: TenantTransaction,
+  photoId: PhotoId,
+  kind: DerivativeRow['kind'],
+): Promise<Result<Located>> {
+  const copy = await findDerivative(tx, photoId, kind);
   if (copy !== null) return ok({ ...copy, mediaType: 'image/jpeg' });
-  if (!(await seesPhoto(scope.tx, photoId))) return missing;
+  if (!(await seesPhoto(tx, photoId))) return missing;
   return refuse(
     'unavailable',
     'The photo is kept; its copy for looking at is still being made. Try again in a moment.',

@@ -6,6 +6,7 @@ import {
   listContactNames,
   listShownPhotos,
   type WorkInHand,
+  type WorkOrderRow,
 } from '@grainwright/db';
 import {
   type AcceptanceAnswer,
@@ -28,6 +29,7 @@ import {
   type WorkOrderState,
 } from '@grainwright/domain';
 import { record, type Scope } from '../perform.ts';
+import type { StepScope } from '../work-order-path.ts';
 import { markAccepted } from '../work-orders/mark-accepted.ts';
 import { acceptanceFacts } from './acceptance-facts.ts';
 import { readAcceptanceToShow } from './acceptance-to-show.ts';
@@ -64,7 +66,10 @@ export interface AcceptedWork {
 
 /** An answer that fits the work as it is now, ready to be written down. */
 export interface FittingAnswer {
-  readonly work: WorkInHand;
+  readonly work: {
+    readonly workOrder: Pick<WorkOrderRow, 'id' | 'state' | 'reworkOfId'>;
+    readonly account: Pick<WorkInHand['account'], 'acceptanceRule'>;
+  };
   readonly shown: AcceptanceShown;
   readonly row: Omit<AcceptanceRow, 'tenantId' | 'visitSignatureId'>;
   readonly overrides: readonly { readonly code: string; readonly reason: string }[];
@@ -93,7 +98,13 @@ export async function fitAnswer(scope: Scope, input: AnswerToTake): Promise<Resu
   if (!checked.ok) return checked;
   const overridden = await settleSignature(scope, work, checked.value, input.overrideReason);
   if (!overridden.ok) return overridden;
-  const row = acceptanceRow(scope, input, checked.value, shown.value);
+  const taken = {
+    identifiedBy: 'in person, on the technician’s phone',
+    takenBy: scope.actor.personId,
+    linkId: null,
+    fromAddress: '',
+  };
+  const row = acceptanceRow({ input, answered: checked.value, shown: shown.value, at: scope.now, taken });
   return ok({ work, shown: shown.value.shown, row, overrides: overridden.value });
 }
 
@@ -128,12 +139,17 @@ async function settleSignature(
   return ok(settled);
 }
 
-function acceptanceRow(
-  scope: Scope,
-  input: AnswerToTake,
-  answered: AcceptanceAnswer,
-  shown: { readonly canonical: string; readonly digest: string },
-): FittingAnswer['row'] {
+export interface AnswerToKeep {
+  readonly input: AnswerToTake;
+  readonly answered: AcceptanceAnswer;
+  readonly shown: { readonly canonical: string; readonly digest: string };
+  readonly at: Instant;
+  /** Who took it, or by which link it came. */
+  readonly taken: Pick<AcceptanceRow, 'identifiedBy' | 'takenBy' | 'linkId' | 'fromAddress'>;
+}
+
+/** A checked answer as it is stored. */
+export function acceptanceRow({ input, answered, shown, at, taken }: AnswerToKeep): FittingAnswer['row'] {
   return {
     id: input.acceptanceId,
     workOrderId: input.workOrderId,
@@ -141,14 +157,13 @@ function acceptanceRow(
     remark: answered.remark,
     signerName: answered.signerName,
     signerRole: answered.signerRole,
-    identifiedBy: 'in person, on the technician’s phone',
     method: input.mark.kind,
     strokes: strokesOf(input.mark),
     shown: shown.canonical,
     shownDigest: shown.digest,
     device: input.device.slice(0, 300),
-    takenBy: scope.actor.personId,
-    acceptedAt: scope.now,
+    acceptedAt: at,
+    ...taken,
   };
 }
 
@@ -160,7 +175,7 @@ export function strokesOf(mark: SignatureMark): JsonValue {
 
 /** Writes a fitting answer down. A yes ends the work; a no is kept, and the work stays done. */
 export async function writeAnswer(
-  scope: Scope,
+  scope: StepScope,
   { work, row, overrides }: FittingAnswer,
   visitSignatureId: VisitSignatureId | null,
 ): Promise<Result<AcceptedWork>> {

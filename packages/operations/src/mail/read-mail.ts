@@ -7,6 +7,7 @@ import {
 } from '@grainwright/db';
 import { type MailId, ok, type Result, refuse } from '@grainwright/domain';
 import type { OpenedFile } from '../documents/opened-file.ts';
+import { withLinks, withoutLinks } from '../links/link-text.ts';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { attachedFile } from './send-mail.ts';
@@ -45,7 +46,19 @@ export function listMails(
   });
 }
 
-export function readMail(services: Services, actor: Actor, id: MailId): Promise<Result<MailView>> {
+/**
+ * One mail. Where no mail server is named it is shown as its reader would have got it; of a mail that goes out, its
+ * links are left out, because they answer in its reader's name, and so are those that open nothing any more.
+ */
+export async function readMail(services: Services, actor: Actor, id: MailId): Promise<Result<MailView>> {
+  const found = await storedMail(services, actor, id);
+  if (!found.ok) return found;
+  const mail = found.value;
+  const linked = mail.state === 'kept' ? await withLinks(services, actor.tenantId, mail.body) : null;
+  return ok({ ...mail, body: linked?.made ? linked.text : withoutLinks(mail.body) });
+}
+
+function storedMail(services: Services, actor: Actor, id: MailId): Promise<Result<MailView>> {
   return performAsStaff(services, actor, 'see_statements', async ({ tx }) => {
     const mail = await findMail(tx, id);
     if (mail === null) return noSuchMail();

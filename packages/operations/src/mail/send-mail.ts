@@ -9,6 +9,7 @@ import {
 import { type MailId, ok, type Result, refuse, type TenantId } from '@grainwright/domain';
 import { toObjectKey } from '@grainwright/evidence';
 import type { OpenedFile } from '../documents/opened-file.ts';
+import { type LinkedText, withLinks } from '../links/link-text.ts';
 import type { Services } from '../services.ts';
 import { statementFile } from '../statements/statement-file.ts';
 import { readBytes } from '../stored-bytes.ts';
@@ -30,7 +31,7 @@ const triesMax = 10;
  * try, and is then thrown.
  */
 export async function sendMail(
-  services: Pick<Services, 'database' | 'objects' | 'now'>,
+  services: Pick<Services, 'database' | 'objects' | 'links' | 'now'>,
   { tenantId, mailId, carrier }: MailToSend,
 ): Promise<Result<OutgoingMailRow['state']>> {
   const asWorker = { role: 'worker', tenantId } as const;
@@ -58,10 +59,12 @@ export async function sendMail(
       throw error;
     }
   }
+  const linked = await withLinks(services, tenantId, mail.body);
+  if (!linked.made) return settle(outcomeOf(notLinked(linked), mail, services.now()));
   const carried = await carrier.carry({
     ...mail,
     subject: mail.subjectLine,
-    text: mail.body,
+    text: linked.text,
     attachments: files,
   });
   const settled = await settle(outcomeOf(carried, mail, services.now()));
@@ -69,6 +72,16 @@ export async function sendMail(
     return refuse('unavailable', carried.problem);
   return settled;
 }
+
+function notLinked({ because }: Extract<LinkedText, { made: false }>): Carried {
+  return { carried: false, problem: linkProblems[because], forGood: true };
+}
+
+const linkProblems = {
+  other_key:
+    'The database’s password was changed after this mail was written, and its links open nothing any more. Send a new one.',
+  closed: 'A link of this mail was taken back or has expired; send a new one.',
+} as const;
 
 /** The cause is for the log: it may name what is inside. */
 function notAttached({ fileName }: MailAttachmentRow): Carried {

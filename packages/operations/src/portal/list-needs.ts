@@ -28,7 +28,13 @@ import { type Actor, performAsContact, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { toApprovePage } from '../work-orders/list-to-approve.ts';
 import { vehicleWords } from '../work-orders/vehicle-words.ts';
-import type { CertificateNeed, FinishedVehicle, NeedsView, PurchaseOrderNeed } from './needs-view.ts';
+import type {
+  CertificateNeed,
+  FinishedVehicle,
+  NeedsView,
+  NumbersNeed,
+  PurchaseOrderNeed,
+} from './needs-view.ts';
 
 const estimatesShown = 5;
 const rowsMax = 50;
@@ -46,7 +52,7 @@ export function listNeeds(services: Services, actor: Actor): Promise<Result<Need
     const counts = await countWaitingWorkOrders(tx, { accountId });
     const { rows: estimates } = await toApprovePage(scope, { after: 0n, rowsMax: estimatesShown });
     const numbers = await listWorkOwingNumbers(tx, accountId, rowsMax);
-    const purchaseOrders = await purchaseOrdersOf(scope);
+    const purchaseOrders = await shortPurchaseOrders(scope);
     const certificate = await certificateOf(scope);
     const acceptances = await listWorkToAccept(tx, accountId, rowsMax);
     const answered = { creditedSince: addDays(today, -newsDays), limit: rowsMax };
@@ -56,10 +62,7 @@ export function listNeeds(services: Services, actor: Actor): Promise<Result<Need
       today,
       estimates,
       estimateCount: counts.approval,
-      numbers: numbers.map((row) => ({
-        ...finishedVehicle(scope, row),
-        missing: missingNumbers(demandedNumbers(row, row)),
-      })),
+      numbers: numbers.map((row) => numbersNeed(scope, row)),
       purchaseOrders,
       certificate,
       acceptances: acceptances.map((row) => finishedVehicle(scope, row)),
@@ -69,6 +72,10 @@ export function listNeeds(services: Services, actor: Actor): Promise<Result<Need
         [estimates, numbers, purchaseOrders, acceptances, disputes].every((list) => list.length === 0),
     });
   });
+}
+
+export function numbersNeed(scope: Scope, row: OwedWork): NumbersNeed {
+  return { ...finishedVehicle(scope, row), missing: missingNumbers(demandedNumbers(row, row)) };
 }
 
 function finishedVehicle({ business, today }: Scope, row: OwedWork): FinishedVehicle {
@@ -84,7 +91,10 @@ function finishedVehicle({ business, today }: Scope, row: OwedWork): FinishedVeh
 }
 
 /** What is invoiced counts against the cap already; what is approved is still to come. */
-async function purchaseOrdersOf({ tx, member }: Scope<Contact>): Promise<readonly PurchaseOrderNeed[]> {
+export async function shortPurchaseOrders({
+  tx,
+  member,
+}: Scope<Contact>): Promise<readonly PurchaseOrderNeed[]> {
   const approved = await sumApprovedOnOrders(tx, member.accountId);
   if (approved.length === 0) return [];
   const orders = await listPurchaseOrderRows(tx, member.accountId);

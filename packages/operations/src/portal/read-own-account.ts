@@ -3,6 +3,7 @@ import {
   findOwnAccount,
   listAccountPeople,
   listCertificates,
+  listDelegationRows,
   listHandedInRows,
   listPurchaseOrderRows,
   listSites,
@@ -12,6 +13,7 @@ import {
 import { type CertificateWarning, certificateWarning, type Day, ok, type Result } from '@grainwright/domain';
 import { type HandedInView, handedInView } from '../accounts/handed-in-view.ts';
 import { type StandingApprovalView, standingApprovalView } from '../accounts/standing-approval-view.ts';
+import { type DelegationView, delegationView } from '../delegations/delegation-view.ts';
 import { type Actor, performAsContact } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { purchaseOrderView } from '../work-orders/purchase-order-view.ts';
@@ -25,6 +27,8 @@ export interface OwnAccountView {
   readonly sites: readonly { readonly id: string; readonly name: string; readonly address: string }[];
   readonly standingApprovals: readonly StandingApprovalView[];
   readonly purchaseOrders: readonly PurchaseOrderView[];
+  /** Who answers for whom, the latest first. */
+  readonly delegations: readonly DelegationView[];
   readonly certificates: readonly {
     readonly id: string;
     readonly kind: 'resale' | 'exempt_use';
@@ -48,6 +52,7 @@ export function readOwnAccount(services: Services, actor: Actor): Promise<Result
     const sites = await listSites(tx, accountId);
     const approvals = await listStandingApprovalRows(tx, accountId);
     const orders = await listPurchaseOrderRows(tx, accountId);
+    const delegations = await listDelegationRows(tx, accountId, today);
     const certificates = await listCertificates(tx, accountId);
     const handedIn = await listHandedInRows(tx, { accountId, waitingOnly: false, limit: handedInMax });
     const held = certificates.map(({ kind, number, validFrom, validTo }) => ({
@@ -62,6 +67,7 @@ export function readOwnAccount(services: Services, actor: Actor): Promise<Result
       sites: sites.map(({ id, name, address }) => ({ id, name, address })),
       standingApprovals: approvals.map((row) => standingApprovalView(row, today, business.currency)),
       purchaseOrders: orders.map((row) => purchaseOrderView(row, today)),
+      delegations: delegations.map((row) => delegationView(row, today)),
       certificates: certificates.map(({ id, kind, number, validFrom, validTo }) => ({
         id,
         kind,

@@ -12,7 +12,7 @@ import { type Actor, performAsStaff, record } from '../perform.ts';
 import { type DatedInput, readPeriod, readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
-import { periodsOverlap, refuseOverlap } from './overlap.ts';
+import { fitAmong, periodOf } from './overlap.ts';
 import { readRateCode } from './read-code.ts';
 
 export interface AddAccountPriceInput extends DatedInput {
@@ -56,12 +56,12 @@ export function addAccountPrice(
       return sameContent(known, price)
         ? ok({ id })
         : refuse('id_reused', 'This id stands for another price. Send a new one.', 'id');
-    const clash = (await listAccountPrices(tx, accountId))
+    const periods = (await listAccountPrices(tx, accountId))
       .filter((each) => each.code === price.code)
-      .map((each) => ({ from: each.validFrom, to: each.validTo }))
-      .find((there) => periodsOverlap(there, inForce));
-    if (clash !== undefined)
-      return refuseOverlap(`this account’s own price for ${price.code}`, inForce, clash);
+      .map(periodOf);
+    const counted = { what: `This account’s own price for ${price.code}`, another: 'a price' };
+    const fits = fitAmong(counted, inForce, periods, 'allowed');
+    if (!fits.ok) return fits;
     await insertAccountPrice(tx, price);
     await record(
       scope,

@@ -1,25 +1,16 @@
 import { insertRates, listRateRows, lockPriceBook } from '@grainwright/db';
-import { compareDecimals, ok, parseMoney, type Result, refuse } from '@grainwright/domain';
+import { ok, type Result, refuse } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record } from '../perform.ts';
-import { type DatedInput, readNumber, readPercent, readPeriod, readWords } from '../read-input.ts';
+import { type DatedInput, readPeriod } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { checkRate, type NewRate } from './check-rate.ts';
-import { readRateCode } from './read-code.ts';
+import { problemOfRate, readRateFields, type WrittenRate } from './rate-fields.ts';
 
-export interface RateInput extends DatedInput {
+export interface RateInput extends DatedInput, WrittenRate {
   /** A UUID made by the client. */
   readonly id: string;
-  readonly code: string;
-  readonly repair: string;
-  /** Rates that differ only by size share a family; the measured size picks one. */
-  readonly family: string;
-  /** The band in inches, over and up to; both null where nothing is measured. */
-  readonly overInches: string | null;
-  readonly toInches: string | null;
-  readonly list: string;
-  readonly materialsPercent: string;
   readonly takesFurtherRepair: boolean;
   readonly repairsDamage: boolean;
 }
@@ -71,34 +62,11 @@ export function addRates(
 }
 
 function readRate(input: RateInput, currency: string): Result<NewRate> {
-  const inches = (text: string | null, field: string) =>
-    text === null ? ok(null) : readNumber(text, field, { least: '0', most: '500', decimals: 3 });
-  const read = everyResult({
-    code: readRateCode(input.code),
-    repair: readWords(input.repair, 'repair', 'what the repair is', 200),
-    family: readWords(input.family, 'family', 'the family of repairs', 60),
-    overInches: inches(input.overInches, 'over_inches'),
-    toInches: inches(input.toInches, 'to_inches'),
-    listMinor: parseMoney(input.list, { currency, field: 'list' }),
-    materialsPercent: readPercent(input.materialsPercent, 'materials_percent'),
-    inForce: readPeriod(input),
-  });
+  const read = everyResult({ ...readRateFields(input, currency), inForce: readPeriod(input) });
   if (!read.ok) return read;
   const { inForce, ...rate } = read.value;
-  if (rate.listMinor === 0n)
-    return refuse(
-      'invalid_money',
-      `${rate.code} has no price. Leave it out: what has no rate is priced by hand.`,
-      'list',
-    );
-  if ((rate.overInches === null) !== (rate.toInches === null))
-    return refuse('invalid_size', 'Write both ends of the size, or neither.', 'to_inches');
-  if (
-    rate.overInches !== null &&
-    rate.toInches !== null &&
-    compareDecimals(rate.toInches, rate.overInches) <= 0
-  )
-    return refuse('invalid_size', 'The larger end of the size must be above the smaller one.', 'to_inches');
+  const problem = problemOfRate(rate);
+  if (problem !== null) return { ok: false, problem };
   const { id, takesFurtherRepair, repairsDamage } = input;
   return ok({ id, ...rate, takesFurtherRepair, repairsDamage, validFrom: inForce.from, validTo: inForce.to });
 }

@@ -51,7 +51,7 @@ export function addTaxRate(
         : refuse('id_reused', 'This id stands for another rate. Send a new one.', 'id');
     if (area === undefined) return refuse('not_found', 'There is no such tax area.');
     const periods = area.rates.filter((each) => each.component === component);
-    const fits = fitNext(`a rate “${component}” of ${area.name}`, validFrom, periods);
+    const fits = fitNext({ what: `“${component}” of ${area.name}`, another: 'a rate' }, validFrom, periods);
     if (!fits.ok) return fits;
     const free = await checkNotInvoiced(scope, area.code, validFrom);
     if (!free.ok) return free;

@@ -42,7 +42,9 @@ export function changeCareFactor(
     const factor = factors.find((each) => each.code === code);
     if (factor === undefined) return refuse('not_found', 'There is no such care factor.');
     const toCome = checkStillToCome(validFrom, today);
-    const fits = toCome.ok ? fitNext(`the factor ${factor.name}`, validFrom, factor.percents) : toCome;
+    const fits = toCome.ok
+      ? fitNext({ what: factor.name, another: 'a factor' }, validFrom, factor.percents)
+      : toCome;
     if (!fits.ok) return fits;
     await endBefore(tx, 'care_percent', fits.value, validFrom);
     await insertCarePercent(tx, { id, factorCode: code, ...read.value, validTo: null });

@@ -56,7 +56,7 @@ export function changeRate(
     const { tenantId: _tenant, ...kept } = last;
     const next = { ...kept, ...read.value, id, validTo: null };
     const toCome = checkStillToCome(validFrom, today);
-    const fits = toCome.ok ? fitNext(`the rate ${code}`, validFrom, periods) : toCome;
+    const fits = toCome.ok ? fitNext({ what: code, another: 'a rate' }, validFrom, periods) : toCome;
     if (!fits.ok) return fits;
     const others = all.filter((each) => each.code !== code);
     const clash = checkRate(next, others);

@@ -5,6 +5,7 @@ import { type Actor, performAsStaff, record } from '../perform.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { checkStillToCome, endBefore, fitNext } from './next-period.ts';
+import type { Counted } from './overlap.ts';
 import { readTierTerms, type TierTermsInput } from './read-tier-terms.ts';
 
 export interface ChangeTierInput extends TierTermsInput {
@@ -39,7 +40,7 @@ export function changeTier(
         ? ok({ id })
         : refuse('id_reused', 'This id stands for other terms. Send a new one.', 'id');
     const toCome = checkStillToCome(validFrom, today);
-    const fits = toCome.ok ? fitNext(`a set of terms of ${tier.name}`, validFrom, tier.terms) : toCome;
+    const fits = toCome.ok ? fitNext(termsOf(tier.name), validFrom, tier.terms) : toCome;
     if (!fits.ok) return fits;
     await endBefore(tx, 'tier_terms', fits.value, validFrom);
     await insertTierTerms(tx, { id, tierCode: code, ...terms, validFrom, validTo: null });
@@ -51,4 +52,8 @@ export function changeTier(
     );
     return ok({ id });
   });
+}
+
+function termsOf(name: string): Counted {
+  return { what: `A set of terms of ${name}`, another: 'a set of terms' };
 }

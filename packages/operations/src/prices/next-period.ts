@@ -1,6 +1,6 @@
 import { type PricePeriodKind, setLastDay, type TenantTransaction } from '@grainwright/db';
-import { addDays, type Day, ok, type Period, type Result, refuse } from '@grainwright/domain';
-import { leavesGap, refuseGap, refuseOverlap } from './overlap.ts';
+import { addDays, type Day, dayWords, ok, type Period, type Result, refuse } from '@grainwright/domain';
+import { type Counted, leavesGap, refuseGap, refuseOverlap } from './overlap.ts';
 
 /** A period as it is stored. */
 export interface DatedRow {
@@ -12,10 +12,10 @@ export interface DatedRow {
 /**
  * Where a period without an end fits after those that are there: the id of the one that it ends the day before, or null
  * where the last one ends then anyway. Refuses with `duplicate` what overlaps a period that has an end or starts later,
- * and with `dates_out_of_order` what leaves days between, naming both periods. `what` as in `refuseOverlap`.
+ * and with `dates_out_of_order` what leaves days between, naming both periods.
  */
 export function fitNext(
-  what: string,
+  counted: Counted,
   from: Day,
   periods: readonly DatedRow[],
 ): Result<{ readonly endedId: string | null }> {
@@ -23,10 +23,11 @@ export function fitNext(
   const last = periods.toSorted((a, b) => (a.validFrom < b.validFrom ? -1 : 1)).at(-1);
   if (last === undefined) return ok({ endedId: null });
   const there: Period = { from: last.validFrom, to: last.validTo };
-  if (from <= there.from || (there.to !== null && from <= there.to)) return refuseOverlap(what, given, there);
+  if (from <= there.from || (there.to !== null && from <= there.to))
+    return refuseOverlap(counted, given, there);
   if (there.to === null) return ok({ endedId: last.id });
   const gap = leavesGap(there, given);
-  return gap === null ? ok({ endedId: null }) : refuseGap(what, gap, given);
+  return gap === null ? ok({ endedId: null }) : refuseGap(counted, gap, given);
 }
 
 /** Refuses a first day that is not still to come: what was priced stays as it was. */
@@ -34,7 +35,7 @@ export function checkStillToCome(from: Day, today: Day): Result<void> {
   if (from > today) return ok(undefined);
   return refuse(
     'dates_out_of_order',
-    `The earliest first day is tomorrow, ${addDays(today, 1)}: what was priced before stays.`,
+    `The earliest first day is tomorrow, ${dayWords(addDays(today, 1))}: what was priced before stays.`,
     'valid_from',
   );
 }

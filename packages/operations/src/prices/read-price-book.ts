@@ -1,15 +1,19 @@
 import {
   type CareFactorWithPercents,
   listAllAccountPrices,
+  listAllContracts,
   listCareFactors,
   listPriceTerms,
   listRateRows,
   listTaxAreas,
+  listTierPrices,
   listTiers,
   type NamedAccountPrice,
+  type NamedContract,
   type PriceTermsRow,
   type RateRow,
   type TaxAreaWithRates,
+  type TierPriceRow,
   type TierTermsRow,
   type TierWithTerms,
 } from '@grainwright/db';
@@ -22,22 +26,27 @@ import {
   ok,
   type Result,
   roundHalfUp,
+  splitLine,
   subtractDecimals,
 } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 
 export interface RateWithPrices extends RateRow {
+  /** What of the list price is labor, and what materials. */
+  readonly laborMinor: bigint;
+  readonly materialsMinor: bigint;
   /** What each tier pays for it, in the order of `tiers`: on `on`, or on its first day where that is later. */
   readonly tierPricesMinor: readonly bigint[];
 }
 
 /** A tier with its terms of `on`, and all of them. */
-export interface TierView extends TierWithTerms {
-  readonly discountPercent: Decimal;
-  readonly vehicleMinimumMinor: bigint;
-  readonly tripWaivedFromMinor: bigint | null;
-}
+export interface TierView extends TierWithTerms, TermsOfTier {}
+
+type TermsOfTier = Pick<
+  TierTermsRow,
+  'discountPercent' | 'vehicleMinimumMinor' | 'vehicleCapMinor' | 'visitMinimumMinor' | 'tripWaivedFromMinor'
+>;
 
 /** A care factor as it counts on `on`, and all its periods. */
 export interface CareFactorView extends CareFactorWithPercents {
@@ -60,10 +69,14 @@ export interface PriceBookView {
   readonly terms: readonly PriceTermsRow[];
   readonly taxAreas: readonly TaxAreaWithRates[];
   readonly accountPrices: readonly AccountPriceView[];
+  /** The tiers' own prices, every period. */
+  readonly tierPrices: readonly TierPriceRow[];
+  readonly contracts: readonly NamedContract[];
   readonly today: Day;
 }
 
 const accountPricesMax = 1000;
+const contractsMax = 1000;
 
 /** The whole price book with all its periods, as it stands today or on another day, for the staff. Accounts never see it. */
 export function readPriceBook(
@@ -78,6 +91,7 @@ export function readPriceBook(
       .toSorted(byDiscount);
     const rates = await listRateRows(tx);
     const factors = await listCareFactors(tx);
+    const tierPrices = await listTierPrices(tx);
     const prices = await listAllAccountPrices(tx, accountPricesMax);
     return ok({
       currency: business.currency,
@@ -85,23 +99,25 @@ export function readPriceBook(
       tiers,
       rates: rates.map((rate) => ({
         ...rate,
-        tierPricesMinor: tiers.map((tier) => tierPrice(rate, tier, on)),
+        ...splitLine(rate.listMinor, rate.materialsPercent),
+        tierPricesMinor: tiers.map((tier) => tierPrice(rate, tier, tierPrices, on)),
       })),
       factors: factors.map((factor) => ({ ...factor, percent: inForce(factor.percents, on).percent })),
       terms: await listPriceTerms(tx),
       taxAreas: await listTaxAreas(tx),
       accountPrices: prices.map((price) => ({ ...price, listMinor: listPrice(rates, price, on) })),
+      tierPrices,
+      contracts: await listAllContracts(tx, contractsMax),
       today,
     });
   });
 }
 
-function termsOn(
-  tier: TierWithTerms,
-  on: Day,
-): Pick<TierTermsRow, 'discountPercent' | 'vehicleMinimumMinor' | 'tripWaivedFromMinor'> {
-  const { discountPercent, vehicleMinimumMinor, tripWaivedFromMinor } = inForce(tier.terms, on);
-  return { discountPercent, vehicleMinimumMinor, tripWaivedFromMinor };
+function termsOn(tier: TierWithTerms, on: Day): TermsOfTier {
+  const terms = inForce(tier.terms, on);
+  const { discountPercent, vehicleMinimumMinor, vehicleCapMinor, visitMinimumMinor, tripWaivedFromMinor } =
+    terms;
+  return { discountPercent, vehicleMinimumMinor, vehicleCapMinor, visitMinimumMinor, tripWaivedFromMinor };
 }
 
 function byDiscount(a: TierView, b: TierView): number {
@@ -128,8 +144,14 @@ function laterOf(a: Day, b: Day): Day {
   return a > b ? a : b;
 }
 
-function tierPrice(rate: RateRow, tier: TierWithTerms, on: Day): bigint {
-  const { discountPercent } = inForce(tier.terms, laterOf(on, rate.validFrom));
+/** The tier's own price where it has one then, else list less its discount. */
+function tierPrice(rate: RateRow, tier: TierWithTerms, own: readonly TierPriceRow[], on: Day): bigint {
+  const day = laterOf(on, rate.validFrom);
+  const price = own.find(
+    (each) => each.tierCode === tier.code && each.code === rate.code && covers(each, day),
+  );
+  if (price !== undefined) return price.priceMinor;
+  const { discountPercent } = inForce(tier.terms, day);
   return roundHalfUp(rate.listMinor, subtractDecimals(decimal('100'), discountPercent));
 }
 

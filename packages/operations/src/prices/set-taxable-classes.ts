@@ -37,7 +37,11 @@ export function setTaxableClasses(
         ? ok({ id })
         : refuse('id_reused', 'This id stands for something else. Send a new one.', 'id');
     if (area === undefined) return refuse('not_found', 'There is no such tax area.');
-    const fits = fitNext(`a list of what ${area.name} taxes`, validFrom, area.classes);
+    const fits = fitNext(
+      { what: `A list of what ${area.name} taxes`, another: 'a list' },
+      validFrom,
+      area.classes,
+    );
     if (!fits.ok) return fits;
     const free = await checkNotInvoiced(scope, area.code, validFrom);
     if (!free.ok) return free;

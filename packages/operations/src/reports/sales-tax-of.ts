@@ -15,13 +15,12 @@ import {
 import {
   buildInvoice,
   type ExemptSum,
-  type InvoiceBasis,
   type JsonValue,
   type SalesTaxReport,
   salesTaxReport,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { fromStoredJson } from '../stored-json.ts';
+import { storedBasis } from '../stored-prices.ts';
 import type { ReportDays } from './read-report-days.ts';
 
 /** The report, and what the ledger’s tax payable moved in the same days. */
@@ -77,7 +76,7 @@ function exemptOfCredit({ month, before, after }: ExemptCredit): readonly Exempt
 type AreaExemption = Pick<ExemptSum, 'areaCode' | 'kind' | 'amountMinor'>;
 
 function exemptionsOf(stored: JsonValue): readonly AreaExemption[] {
-  return buildInvoice(fromStoredJson<InvoiceBasis>(stored)).tax.areas.flatMap((area) =>
+  return buildInvoice(storedBasis(stored)).tax.areas.flatMap((area) =>
     area.exemptions.map(({ kind, amountMinor }) => ({ areaCode: area.areaCode, kind, amountMinor })),
   );
 }

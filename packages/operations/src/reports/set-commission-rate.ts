@@ -51,7 +51,8 @@ export function setCommissionRate(
       .filter((each) => each.personId === personId)
       .map((each) => ({ from: each.validFrom, to: each.validTo }))
       .find((there) => periodsOverlap(there, inForce));
-    if (clash !== undefined) return refuseOverlap('a commission of theirs', inForce, clash);
+    if (clash !== undefined)
+      return refuseOverlap({ what: 'Their commission', another: 'a commission' }, inForce, clash);
     await insertCommissionRate(tx, { ...rate, setBy: scope.actor.personId, setAt: now });
     await record(
       scope,

@@ -1,13 +1,13 @@
 import type { Session } from '@grainwright/auth';
 import { findMembership, listMemberships, type NamedMembership } from '@grainwright/db';
 import { type MembershipId, ok, type Result, refuse } from '@grainwright/domain';
-import type { Actor } from '../perform.ts';
+import type { SignedInActor } from '../perform.ts';
 import type { Services } from '../services.ts';
 
 export interface SignedInPerson {
   readonly session: Session;
   /** Null until one of several memberships is chosen. */
-  readonly actor: Actor | null;
+  readonly actor: SignedInActor | null;
 }
 
 /** Who holds this session id; null when it is unknown or over. */

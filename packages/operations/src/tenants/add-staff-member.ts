@@ -15,6 +15,8 @@ export interface AddStaffMemberInput {
   readonly role: StaffRole;
   /** At most 12 characters, for lists and documents: initials, or T2. */
   readonly shortName: string;
+  /** Lets them give lines a price by hand; owner and office do by their role. Not said: no. */
+  readonly pricesByHand?: boolean | undefined;
   /** Null: works here, but does not sign in. */
   readonly login: LoginInput | null;
 }
@@ -65,7 +67,8 @@ async function writeStaffMember(
   if (!read.ok) return read;
   const { shortName, ...contact } = read.value;
   const person = { id: input.personId, ...contact };
-  const member = { personId: input.personId, role: input.role, shortName };
+  const { personId, role, pricesByHand = false } = input;
+  const member = { personId, role, shortName, pricesByHand };
   if (
     !(await insertPerson(tx, person)) &&
     !sameContent((await findPerson(tx, person.id)) ?? { ...person, name: '' }, person)
@@ -85,7 +88,7 @@ async function writeStaffMember(
     scope,
     'staff_member_added',
     { kind: 'person', id: input.personId },
-    { role: input.role, name: person.name, signs_in: input.login !== null },
+    { role, name: person.name, prices_by_hand: pricesByHand, signs_in: input.login !== null },
   );
   return ok(undefined);
 }

@@ -123,6 +123,7 @@ async function writeBusiness(
     role: 'owner',
     shortName: owner.shortName.trim(),
     endedOn: null,
+    pricesByHand: false,
   });
   await startNumbers(tx, 'work_order', BigInt(firstWorkOrderNumber));
   await startNumbers(tx, 'invoice', BigInt(firstInvoiceNumber));

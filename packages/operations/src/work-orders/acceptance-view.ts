@@ -9,6 +9,7 @@ export function acceptanceView(row: AcceptanceRow): AcceptanceView {
     remark: row.remark,
     signerName: row.signerName,
     signerRole: row.signerRole,
+    identifiedBy: row.identifiedBy,
     method: row.method,
     drawn: row.strokes === null ? null : drawn(row.strokes),
     digest: row.shownDigest,

@@ -8,7 +8,15 @@ import {
   wasAnsweredByPerson,
 } from '@grainwright/db';
 import { dayWords } from '@grainwright/documents';
-import { type DecisionId, exceededLimits, ok, type Result, standingWords, toId } from '@grainwright/domain';
+import {
+  type DecisionId,
+  exceededLimits,
+  limitAmount,
+  ok,
+  type Result,
+  standingWords,
+  toId,
+} from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import { approveWithoutCharge } from './approve-without-charge.ts';
 import { answerable, priceAnswers } from './estimate-version.ts';
@@ -59,7 +67,7 @@ export async function readStanding(
 
 /** What a limit is compared with, of a version as a whole. */
 export function comparedOf({ version }: Pick<StoredEstimate, 'version'>): bigint {
-  return version.repairsMinor + version.afterHoursMinor;
+  return limitAmount(version.repairsMinor, version.afterHoursMinor, version.rushMinor);
 }
 
 async function standingOf(

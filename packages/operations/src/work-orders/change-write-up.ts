@@ -3,6 +3,7 @@ import {
   findPurchaseOrder,
   findWorkOrder,
   type JoinedWorkOrder,
+  listStandingQuotes,
   updateWriteUp,
 } from '@grainwright/db';
 import {
@@ -21,7 +22,13 @@ import type { Services } from '../services.ts';
 import { toStoredJson } from '../stored-json.ts';
 import { openWorkOrder } from '../work-order-path.ts';
 import { loadWorkOrder } from './load-work-order.ts';
-import { type ChangeableWords, type ReadChangeable, readChangeable } from './read-write-up.ts';
+import { placeQuote, takesQuotes, wholeQuote, withdrawQuotes } from './place-quote.ts';
+import {
+  type ChangeableWords,
+  type ReadChangeable,
+  readChangeable,
+  readReplacement,
+} from './read-write-up.ts';
 import type { WorkOrderView } from './work-order-view.ts';
 
 /** What to change; what is left out stays, empty text takes it away. */
@@ -54,6 +61,8 @@ async function change(scope: Scope, input: ChangeWriteUpInput): Promise<Result<W
   if (found === null) throw new Error('a locked work order is gone');
   const read = await readChange(scope, found, input);
   if (!read.ok) return read;
+  const quoted = await changeQuote(scope, found, input);
+  if (!quoted.ok) return quoted;
   await updateWriteUp(scope.tx, input.workOrderId, read.value);
   if (Object.keys(read.value).length > 0) await recordChange(scope, found, read.value);
   return loadWorkOrder(scope, input.workOrderId);
@@ -67,11 +76,7 @@ async function readChange(
   const place = await findPlace(scope.tx, found.account.id, found.site.id);
   if (place === null) throw new Error('a work order’s place is gone');
   const { workOrderId: _id, ...words } = input;
-  const read = readChangeable(
-    { ...asTyped(found, scope.business.currency), ...given(words) },
-    place,
-    scope.business.currency,
-  );
+  const read = readChangeable({ ...asTyped(found), ...given(words) }, place);
   if (!read.ok) return read;
   const before: ReadChangeable = found.workOrder;
   const changed: Partial<ReadChangeable> = Object.fromEntries(
@@ -87,8 +92,6 @@ const fields = [
   'ownerName',
   'ownerPhone',
   'odometerMiles',
-  'replacementMinor',
-  'replacementNote',
 ] as const satisfies readonly (keyof ReadChangeable)[];
 
 async function checkState(
@@ -114,19 +117,41 @@ async function checkState(
   );
 }
 
+/** The one sum for all damaged parts together; quotes by part are given and taken back by themselves. */
+async function changeQuote(
+  scope: Scope,
+  { workOrder }: JoinedWorkOrder,
+  { workOrderId, replacement, replacementNote }: ChangeWriteUpInput,
+): Promise<Result<true>> {
+  if (replacement === undefined && replacementNote === undefined) return ok(true);
+  const { currency } = scope.business;
+  const standing = await listStandingQuotes(scope.tx, workOrderId);
+  const whole = standing.find(({ part }) => part === '');
+  const typed = {
+    replacement: replacement ?? (whole === undefined ? '' : formatMinor(whole.amountMinor, currency)),
+    replacementNote: replacementNote ?? whole?.note ?? '',
+  };
+  const read = readReplacement(typed, currency);
+  if (!read.ok) return read;
+  const same = read.value?.amountMinor === whole?.amountMinor && read.value?.note === whole?.note;
+  if (same) return ok(true);
+  const open = takesQuotes(workOrder.state);
+  if (!open.ok) return open;
+  if (read.value !== null) await placeQuote(scope, wholeQuote(scope, workOrderId, read.value));
+  else if (whole !== undefined) await withdrawQuotes(scope, workOrderId, [whole]);
+  return ok(true);
+}
+
 /** What is on record, as it would be typed. */
-function asTyped({ workOrder }: JoinedWorkOrder, currency: string): ChangeableWords {
-  const { ownNumber, roNumber, poNumber, ownerName, ownerPhone } = workOrder;
-  const { odometerMiles, replacementMinor, replacementNote } = workOrder;
+function asTyped({ workOrder }: JoinedWorkOrder): Omit<ChangeableWords, 'replacement' | 'replacementNote'> {
+  const { ownNumber, roNumber, poNumber, ownerName, ownerPhone, odometerMiles } = workOrder;
   return {
     ownNumber,
     roNumber,
     poNumber,
     ownerName,
     ownerPhone,
-    replacementNote,
     odometerMiles: odometerMiles?.toString() ?? '',
-    replacement: replacementMinor === null ? '' : formatMinor(replacementMinor, currency),
   };
 }
 

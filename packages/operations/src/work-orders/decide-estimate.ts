@@ -1,17 +1,23 @@
-import { type DecisionLineRow, findDecision, type StoredDecision } from '@grainwright/db';
+import { type DecisionLineRow, enqueueJob, findDecision, type StoredDecision } from '@grainwright/db';
 import {
+  type AccessLinkId,
+  type Answerer,
+  type AnswerRight,
+  answerRight,
   type DecisionId,
   dayWords,
   displayMoney,
   type EstimatePrice,
   ok,
   type PersonId,
+  type PhotoId,
   parseMinor,
   type Result,
   refuse,
   type WorkOrderId,
   type WorkOrderState,
 } from '@grainwright/domain';
+import { seenContent } from '../approvals/seen-content.ts';
 import { type Actor, performAsContact, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openWorkOrder } from '../work-order-path.ts';
@@ -34,6 +40,8 @@ export interface DecideEstimateInput extends SeenVersion {
   readonly answers: readonly LineAnswer[];
   /** The total that was shown for these answers, as a decimal string. */
   readonly total: string;
+  /** The photos that stood on the page with it; left out where that is not known. */
+  readonly photoIds?: readonly PhotoId[] | undefined;
 }
 
 export interface Decided {
@@ -56,8 +64,10 @@ export function decideEstimate(
   input: DecideEstimateInput,
 ): Promise<Result<Decided>> {
   return performAsContact(services, actor, 'decide_estimate', (scope) => {
-    const { personId, name, limitMinor } = scope.member;
-    return decide(scope, input, { personId, name, limitMinor, recordedBy: null, given: 'here' });
+    const { personId, name } = scope.member;
+    const linkId = scope.actor.linkId ?? null;
+    const given = linkId === null ? 'here' : 'by_link';
+    return decide(scope, input, { personId, name, answerer: scope.member, recordedBy: null, given, linkId });
   });
 }
 
@@ -65,9 +75,10 @@ export function decideEstimate(
 export interface Decider {
   readonly personId: PersonId;
   readonly name: string;
-  readonly limitMinor: bigint | null;
+  readonly answerer: Answerer;
   readonly recordedBy: PersonId | null;
   readonly given: WayToAnswer;
+  readonly linkId: AccessLinkId | null;
 }
 
 export async function decide(
@@ -86,21 +97,31 @@ export async function decide(
   if (!price.ok) return price;
   const allowed = checkAllowed(scope, input, estimate.value, price.value, decider);
   if (!allowed.ok) return allowed;
+  const { answers, photoIds } = input;
+  const seen = await seenContent(scope, { estimate: estimate.value, answers, price: price.value, photoIds });
+  if (!seen.ok) return seen;
   const written = await writeDecision(scope, {
     id: input.decisionId,
     workOrder,
     estimate: estimate.value,
-    answers: input.answers,
+    answers,
     price: price.value,
-    by: { kind: 'person', ...decider },
+    by: { kind: 'person', ...decider, right: allowed.value, seen: seen.value },
   });
   if (!written.ok) return written;
+  await enqueueJob(scope.tx, 'tell_answer', input.decisionId);
   const { decision, lines, state } = written.value;
   return ok({
     workOrderId: workOrder.id,
     state,
     currency: estimate.value.version.currency,
-    decision: decisionView(decision, lines, decider.name),
+    decision: decisionView(decision, lines, {
+      decidedByName: decider.name,
+      answeredFor: allowed.value.delegated && {
+        name: allowed.value.delegated.forName,
+        through: allowed.value.delegated.through,
+      },
+    }),
   });
 }
 
@@ -109,8 +130,8 @@ function checkAllowed(
   input: DecideEstimateInput,
   { version }: Answerable,
   price: EstimatePrice,
-  { limitMinor, name, recordedBy }: Decider,
-): Result<true> {
+  { answerer, name, recordedBy }: Decider,
+): Result<AnswerRight> {
   const amount = (minor: bigint) => displayMoney(minor, version.currency);
   const shown = parseMinor(input.total, { currency: version.currency, field: 'total' });
   if (!shown.ok) return shown;
@@ -122,17 +143,20 @@ function checkAllowed(
       'total',
     );
   const approves = price.vehicle.lines.length > 0;
+  const right = answerRight(answerer, price.limitMinor);
+  if (right === null) return refuse('not_allowed', 'Only an approver of the account answers this.');
+  const { limitMinor, delegated } = right;
   if (limitMinor !== null && price.limitMinor > limitMinor)
     return refuse(
       'over_limit',
-      `Repairs and after-hours come to ${amount(price.limitMinor)}; ${recordedBy === null ? 'your' : `${name}’s`} limit is ${amount(limitMinor)}. Decline lines, or ask somebody with a higher limit.`,
+      `Repairs and after-hours come to ${amount(price.limitMinor)}; ${recordedBy === null ? 'your' : `${name}’s`} limit${delegated === null ? '' : `, answering for ${delegated.forName},`} is ${amount(limitMinor)}. Decline lines, or ask somebody with a higher limit.`,
     );
   if (approves && version.expiresOn < scope.today)
     return refuse(
       'estimate_expired',
       `This estimate was good through ${dayWords(version.expiresOn)}. Ask ${scope.business.name} for a new one.`,
     );
-  return ok(true);
+  return ok(right);
 }
 
 function sameAgain(
@@ -156,7 +180,7 @@ function sameAgain(
     workOrderId: decision.workOrderId,
     state: stateAfter(lines),
     currency,
-    decision: decisionView(decision, lines, known.decidedByName),
+    decision: decisionView(decision, lines, known),
   });
 }
 

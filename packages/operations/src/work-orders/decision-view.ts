@@ -1,20 +1,20 @@
-import type { DecisionLineRow, DecisionRow, DecisionSignatureRow } from '@grainwright/db';
+import type { DecisionLineRow, DecisionRow, DecisionSignatureRow, StoredDecision } from '@grainwright/db';
 import { drawn } from './acceptance-view.ts';
 import type { DecisionSignatureView, DecisionView } from './work-order-view.ts';
 
-/** `decidedBy` is the person's name; null where a standing approval answered. */
 export function decisionView(
   row: DecisionRow,
   lines: readonly DecisionLineRow[],
-  decidedBy: string | null,
+  { decidedByName, answeredFor }: Pick<StoredDecision, 'decidedByName' | 'answeredFor'>,
   signature: DecisionSignatureRow | null = null,
 ): DecisionView {
-  const { id, versionId, decidedAt, given, repairsMinor, minimumMinor, afterHoursMinor } = row;
-  const { tripMinor, taxMinor, totalMinor } = row;
+  const { id, versionId, decidedAt, given, repairsMinor, minimumMinor } = row;
+  const { afterHoursMinor, rushMinor, visitMinimumMinor, tripMinor, taxMinor, totalMinor } = row;
   return {
     id,
     versionId,
-    decidedBy,
+    decidedBy: decidedByName,
+    answeredFor,
     decidedAt,
     given,
     rule: ruleView(row),
@@ -22,6 +22,8 @@ export function decisionView(
     repairsMinor,
     minimumMinor,
     afterHoursMinor,
+    rushMinor,
+    visitMinimumMinor,
     tripMinor,
     taxMinor,
     totalMinor,

@@ -3,16 +3,30 @@ import { dayWords, type WorkOrderId, workOrderStates } from '@grainwright/domain
 import type { Scope } from '../perform.ts';
 import { type EarlierWorkView, earlierWork } from './earlier-work.ts';
 
-/** What else was written up of this vehicle lately, and another vehicle under the same number, in sentences. */
+/**
+ * Another vehicle under the same number, the same vehicle written up for another account lately, and what of it is still
+ * under warranty, in sentences. The same account’s work of late was laid beside the write-up before it was saved.
+ */
 export async function earlierWarnings(scope: Scope, workOrderId: WorkOrderId): Promise<readonly string[]> {
   const earlier = (await earlierWork(scope, workOrderId)) ?? [];
-  const lately = earlier.filter(({ maybeDuplicate }) => maybeDuplicate).slice(0, 3);
-  return [...(await otherVehicle(scope, workOrderId)), ...lately.map(alsoWrittenUp)];
+  const vehicle = await findKnownVehicle(scope.tx, workOrderId);
+  const elsewhere = earlier.filter((each) => each.maybeDuplicate && each.accountId !== vehicle?.accountId);
+  const underWarranty = earlier.filter((each) => each.maybeComeback && !each.maybeDuplicate);
+  return [
+    ...(await otherVehicle(scope, workOrderId)),
+    ...elsewhere.slice(0, 3).map(alsoWrittenUp),
+    ...underWarranty.slice(0, 3).map((each) => stillUnderWarranty(each, scope.business.warrantyDays)),
+  ];
 }
 
-function alsoWrittenUp({ number, day, state, technician, lines }: EarlierWorkView): string {
+function stillUnderWarranty({ number, day, lines }: EarlierWorkView, warrantyDays: number): string {
+  const what = lines.map(({ words }) => words).join('; ');
+  return `${what} was repaired on WO-${number} on ${dayWords(day)}, within the ${warrantyDays} days of the warranty. If that came back, make it a rework without charge.`;
+}
+
+function alsoWrittenUp({ number, day, state, technician, accountName, lines }: EarlierWorkView): string {
   const what = lines.length === 0 ? 'no line yet' : lines.map(({ words }) => words).join('; ');
-  return `This vehicle was written up on ${dayWords(day)} too, WO-${number} by ${technician} (${workOrderStates[state]}): ${what}. Is this another damage?`;
+  return `This vehicle was written up on ${dayWords(day)} too, WO-${number} for ${accountName} by ${technician} (${workOrderStates[state]}): ${what}. Is this another damage?`;
 }
 
 /** A number typed wrong leads to another vehicle’s VIN. */

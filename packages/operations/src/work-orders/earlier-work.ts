@@ -1,14 +1,18 @@
 import {
   type EarlierWorkOrder,
   findKnownVehicle,
+  type KnownVehicle,
+  listBeforeAndAfter,
   listEarlierWorkOrders,
   listLinesNotDeclined,
 } from '@grainwright/db';
 import {
+  type AccountId,
   addDays,
   type Day,
   isSamePart,
   ok,
+  type PhotoId,
   type PlacedLine,
   type Result,
   refuse,
@@ -26,15 +30,20 @@ export interface EarlierWorkView {
   readonly number: bigint;
   readonly state: WorkOrderState;
   readonly day: Day;
+  readonly accountId: AccountId;
   readonly accountName: string;
   readonly ownNumber: string;
   readonly vehicle: string;
+  readonly lastEight: string | null;
   readonly technician: string;
   readonly lines: readonly (PlacedLine & { readonly words: string })[];
   /** So lately that the same part may be one damage written up twice. */
   readonly maybeDuplicate: boolean;
-  /** Accepted, of this account and no rework itself, and so lately that what comes back may be put right without charge. */
+  /** Accepted, of this account and no rework itself, and within the warranty: what comes back is put right without charge. */
   readonly maybeComeback: boolean;
+  /** Its first picture of each; null while there is none, or its copy is not made yet. */
+  readonly before: PhotoId | null;
+  readonly after: PhotoId | null;
 }
 
 /** What else was written up of the vehicle of a work order lately, the newest first. Refuses with `not_found`. */
@@ -55,14 +64,23 @@ export async function earlierWork(
   workOrderId: WorkOrderId,
 ): Promise<readonly EarlierWorkView[] | null> {
   const vehicle = await findKnownVehicle(scope.tx, workOrderId);
-  if (vehicle === null) return null;
-  const { duplicateDays, comebackDays } = scope.business;
-  const since = addDays(vehicle.day, -Math.max(duplicateDays, comebackDays));
-  const rows = await listEarlierWorkOrders(scope.tx, vehicle, since, workOrderId);
-  const lines = await listLinesNotDeclined(
-    scope.tx,
-    rows.map(({ id }) => id),
-  );
+  return vehicle === null ? null : earlierWorkOf(scope, vehicle, workOrderId);
+}
+
+/** As `earlierWork`, of a vehicle on a day, whether or not it has a work order yet. */
+export async function earlierWorkOf(
+  scope: Scope,
+  vehicle: KnownVehicle & { readonly day: Day },
+  except: WorkOrderId | null,
+): Promise<readonly EarlierWorkView[]> {
+  const { duplicateDays, warrantyDays } = scope.business;
+  const since = addDays(vehicle.day, -Math.max(duplicateDays, warrantyDays));
+  const rows = await listEarlierWorkOrders(scope.tx, vehicle, since, except);
+  const ids = rows.map(({ id }) => id);
+  const lines = await listLinesNotDeclined(scope.tx, ids);
+  const photos = ids.length === 0 ? [] : await listBeforeAndAfter(scope.tx, ids);
+  const first = (id: WorkOrderId, purpose: 'before' | 'after') =>
+    photos.find((photo) => photo.workOrderId === id && photo.purpose === purpose)?.id ?? null;
   const placed = lines.map((line) => ({ workOrderId: line.workOrderId, ...lineFacts(line) }));
   return rows.map((row) => ({
     ...named(row),
@@ -74,19 +92,21 @@ export async function earlierWork(
       row.accountId === vehicle.accountId &&
       row.reworkOfId === null &&
       reworkable.includes(row.state) &&
-      row.day >= addDays(vehicle.day, -comebackDays),
+      row.day >= addDays(vehicle.day, -warrantyDays),
+    before: first(row.id, 'before'),
+    after: first(row.id, 'after'),
   }));
 }
 
 /** Work that came to its end, so that it can come back. */
 export const reworkable: readonly WorkOrderState[] = ['accepted', 'invoiced', 'paid', 'written_off'];
 
-/** The line of an earlier work order that is of the same part; null where there is none. */
+/** The line of a work order, lately or within its warranty, that is of the same part; null where there is none. */
 export function sameDamage(
   earlier: readonly EarlierWorkView[],
   line: PlacedLine,
 ): { readonly workOrder: EarlierWorkView; readonly words: string } | null {
-  for (const workOrder of earlier.filter(({ maybeDuplicate }) => maybeDuplicate)) {
+  for (const workOrder of earlier.filter((each) => each.maybeDuplicate || each.maybeComeback)) {
     const same = workOrder.lines.find((other) => isSamePart(other, line));
     if (same !== undefined) return { workOrder, words: same.words };
   }
@@ -99,9 +119,11 @@ function named(row: EarlierWorkOrder) {
     number: row.number,
     state: row.state,
     day: row.day,
+    accountId: row.accountId,
     accountName: row.accountName,
     ownNumber: row.ownNumber,
     vehicle: vehicleWords(row.vehicle, row.ownNumber),
+    lastEight: row.vehicle.lastEight,
     technician: row.technicianName,
   };
 }

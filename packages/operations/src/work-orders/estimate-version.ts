@@ -1,14 +1,14 @@
 import {
-  type EstimateLineRow,
   findDecisionOfVersion,
   findEstimate,
   findVisit,
+  type ShownEstimateLine,
   type StoredEstimate,
   type WorkOrderRow,
 } from '@grainwright/db';
 import {
+  dayWords,
   type EstimatePrice,
-  type EstimateRules,
   type EstimateSubject,
   type LineId,
   ok,
@@ -20,7 +20,7 @@ import {
   workOrderStates,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
-import { fromStoredJson } from '../stored-json.ts';
+import { storedRules } from '../stored-prices.ts';
 import { momentWords } from './moment-words.ts';
 import { type ComparedVersion, versionChange } from './version-change.ts';
 
@@ -102,6 +102,12 @@ async function superseded(
 ): Promise<Result<Answerable>> {
   const newer =
     workOrder.currentVersionId === null ? null : await findEstimate(scope.tx, workOrder.currentVersionId);
+  if (newer === null && seen.version.expiresOn < scope.today)
+    return refuse(
+      'estimate_expired',
+      `This estimate lapsed: it was good through ${dayWords(seen.version.expiresOn)}, and nobody answered it. Ask ${scope.business.name} for a new one.`,
+      'version_id',
+    );
   if (newer === null)
     return refuse(
       'version_superseded',
@@ -123,11 +129,11 @@ export function priceAnswers(estimate: Answerable, answers: readonly LineAnswer[
   const complete = checkAnswers(estimate.lines, answers);
   if (!complete.ok) return complete;
   const approved = answers.filter(({ answer }) => answer === 'approved').map(({ lineId }) => lineId);
-  const rules = fromStoredJson<EstimateRules>(estimate.version.rules);
+  const rules = storedRules(estimate.version.rules);
   return priceEstimate(estimate.lines.map(asPricedLine), rules, estimate.subject, approved);
 }
 
-function checkAnswers(lines: readonly EstimateLineRow[], answers: readonly LineAnswer[]): Result<true> {
+function checkAnswers(lines: readonly ShownEstimateLine[], answers: readonly LineAnswer[]): Result<true> {
   const known = new Set<string>(lines.map((line) => line.lineId));
   const answered = new Set<string>(answers.map((each) => each.lineId));
   if (answers.some((each) => !known.has(each.lineId)) || answered.size !== answers.length)
@@ -148,10 +154,13 @@ function checkAnswers(lines: readonly EstimateLineRow[], answers: readonly LineA
   return ok(true);
 }
 
-/** A line as it was priced by itself, before the vehicle’s other lines had a say. */
-export function asPricedLine(line: EstimateLineRow): PricedLine {
+/**
+ * A line as it was priced by itself, before the vehicle’s other lines had a say. Whoever may know that it was priced by
+ * hand reads that beside it: it is not in what accounts read too.
+ */
+export function asPricedLine(line: ShownEstimateLine): PricedLine {
   const { lineId, code, repair, listMinor, afterFactorMinor, beforeFurtherMinor } = line;
-  const { takesFurtherRepair, materialsPercent, beforeFurtherTrail, byHand } = line;
+  const { takesFurtherRepair, materialsPercent, beforeFurtherTrail } = line;
   return {
     lineId,
     code,
@@ -162,6 +171,6 @@ export function asPricedLine(line: EstimateLineRow): PricedLine {
     takesFurtherRepair,
     materialsPercent,
     beforeFurtherTrail,
-    byHand,
+    byHand: null,
   };
 }

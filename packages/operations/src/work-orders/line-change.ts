@@ -1,12 +1,15 @@
 import {
   type BookedPrices,
+  type Contact,
   deleteWorkOrderLine,
   findVisit,
   insertWorkOrderLine,
   lastLinePosition,
   listWorkOrderLines,
   loadPriceBook,
+  type StaffMember,
   updateWorkOrderLine,
+  type WorkOrderLineRow,
   type WorkOrderRow,
   withdrawWorkOrderLine,
 } from '@grainwright/db';
@@ -15,6 +18,7 @@ import {
   type Day,
   type LineId,
   ok,
+  type PersonId,
   type Result,
   refuse,
   type WorkOrderId,
@@ -24,12 +28,12 @@ import {
 import { record, type Scope } from '../perform.ts';
 import { toStoredJson } from '../stored-json.ts';
 import { openWorkOrder } from '../work-order-path.ts';
-import type { LinePricing, PricingRules } from './check-pricing.ts';
+import type { PricingRules } from './check-pricing.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
 import { lineFacts } from './line-facts.ts';
 import { noticeDuplicate } from './notice-duplicate.ts';
 import { ratesDayOf } from './price-lines.ts';
-import { type LineInput, readLine } from './read-line.ts';
+import { type LineFields, type LineInput, readLine } from './read-line.ts';
 
 const linesMax = 60;
 
@@ -57,9 +61,27 @@ export async function linesOf(scope: Scope, workOrder: WorkOrderRow): Promise<Op
 }
 
 /** Whoever may give an account prices of its own may also price a line beside the price book. */
-function pricingRules(scope: Scope, { book, ratesDay }: OpenLines, before: LinePricing | null): PricingRules {
-  const mayPassOverBook = allows(scope.member.role, 'change_accounts');
-  return { book, ratesDay, before, mayPassOverBook, currency: scope.business.currency };
+function pricingRules(
+  { member, business }: Scope,
+  { book, ratesDay }: OpenLines,
+  before: PricingRules['before'],
+): PricingRules {
+  const mayPassOverBook = allows(member.role, 'change_accounts');
+  const mayPriceByHand = pricesByHand(member);
+  return { book, ratesDay, before, mayPriceByHand, mayPassOverBook, currency: business.currency };
+}
+
+/** Whether somebody prices by hand: by their role, or because the owner lets them. */
+export function pricesByHand(member: StaffMember | Contact): boolean {
+  return allows(member.role, 'price_by_hand') || ('pricesByHand' in member && member.pricesByHand);
+}
+
+/** Whose price by hand it is: theirs who set it, also when somebody else changes the rest of the line. */
+function byHandBy(scope: Scope, line: LineFields, before: WorkOrderLineRow | null): PersonId | null {
+  if (line.byHandMinor === null) return null;
+  const stays =
+    before !== null && before.byHandMinor === line.byHandMinor && before.byHandReason === line.byHandReason;
+  return stays ? before.byHandBy : scope.actor.personId;
 }
 
 function lockedSentence(state: WorkOrderState): string {
@@ -97,7 +119,14 @@ export async function addLineTo(
       `A work order has at most ${linesMax} lines. Write up the rest as another one.`,
     );
   const position = (await lastLinePosition(scope.tx, workOrder.id)) + 1;
-  const row = { id, workOrderId: workOrder.id, position, layers: null, ...line.value };
+  const row = {
+    id,
+    workOrderId: workOrder.id,
+    position,
+    layers: null,
+    ...line.value,
+    byHandBy: byHandBy(scope, line.value, null),
+  };
   const facts = lineFacts({ tenantId: scope.tx.tenantId, withdrawnAt: null, ...row });
   const noticed = await noticeDuplicate(scope, workOrder, facts, anotherDamage);
   if (!noticed.ok) return noticed;
@@ -130,7 +159,8 @@ export async function changeLineOf(
   const moved = before.part !== line.value.part || before.side !== line.value.side;
   const noticed = moved ? await noticeDuplicate(scope, workOrder, facts, anotherDamage) : ok(true);
   if (!noticed.ok) return noticed;
-  if (!(await updateWorkOrderLine(scope.tx, workOrder.id, id, line.value))) return noSuchLine();
+  const change = { ...line.value, byHandBy: byHandBy(scope, line.value, before) };
+  if (!(await updateWorkOrderLine(scope.tx, workOrder.id, id, change))) return noSuchLine();
   await record(
     scope,
     'line_changed',

@@ -20,6 +20,7 @@ import {
   type PartPosition,
   type PhotographedLine,
   partPositions,
+  type Repaired,
   settledMaterial,
   type VehiclePart,
   vehicleParts,
@@ -69,6 +70,20 @@ export function lineFacts(row: WorkOrderLineRow): LineFacts {
     material: finding === null ? null : settledMaterial(finding),
     methods: row.methods.map((method) => known(methods, method)),
     repairsDamage: row.repairsDamage,
+  };
+}
+
+/** Part and settled material of a stored line. Throws as `lineFacts` does. */
+export function storedRepaired({
+  part,
+  material,
+}: {
+  readonly part: string;
+  readonly material: string;
+}): Repaired {
+  return {
+    part: known(vehicleParts, part),
+    material: material === '' ? null : known(materials, material),
   };
 }
 
@@ -134,7 +149,7 @@ function storedFinding(row: WorkOrderLineRow): MaterialFinding | null {
   return overruled.value;
 }
 
-function known<Word extends string>(words: Readonly<Record<Word, unknown>>, stored: string): Word {
+export function known<Word extends string>(words: Readonly<Record<Word, unknown>>, stored: string): Word {
   const isWord = (candidate: string): candidate is Word => Object.hasOwn(words, candidate);
   if (!isWord(stored)) throw new Error(`a stored line says ${stored}, which no rule knows`);
   return stored;

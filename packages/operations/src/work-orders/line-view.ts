@@ -19,7 +19,7 @@ export function lineView(
     readonly answer: { readonly answer: 'approved' | 'declined'; readonly reason: string } | undefined;
   },
 ): WorkOrderLineView {
-  const fromBook = known.priced !== undefined && known.priced.byHand === null;
+  const fromBook = known.priced !== undefined && row.byHandMinor === null;
   return {
     id: row.id,
     position: row.position,

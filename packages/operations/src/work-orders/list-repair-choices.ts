@@ -1,5 +1,14 @@
 import { type BookedRate, loadPriceBook } from '@grainwright/db';
-import { contains, type Decimal, ok, parseDay, type Result, rateInForce } from '@grainwright/domain';
+import {
+  contains,
+  type Decimal,
+  type Material,
+  ok,
+  parseDay,
+  type Result,
+  rateInForce,
+  type VehiclePart,
+} from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 
@@ -19,6 +28,9 @@ export interface RepairFamily {
     readonly repair: string;
     readonly overInches: Decimal | null;
     readonly toInches: Decimal | null;
+    /** The only part and material it is for; null: any. */
+    readonly part: VehiclePart | null;
+    readonly material: Material | null;
     readonly listMinor: bigint;
   }[];
 }
@@ -47,11 +59,13 @@ function familyOf(family: string, rates: readonly BookedRate[]): RepairFamily {
   return {
     family,
     measured: rates.every((rate) => rate.band !== null),
-    rates: rates.map(({ code, repair, band, listMinor }) => ({
+    rates: rates.map(({ code, repair, band, part, material, listMinor }) => ({
       code,
       repair,
       overInches: band?.overInches ?? null,
       toInches: band?.toInches ?? null,
+      part,
+      material,
       listMinor,
     })),
   };

@@ -1,5 +1,8 @@
 import { type Contact, listApprovedBefore, listToApproveRows, type ToApproveRow } from '@grainwright/db';
 import {
+  type Answerer,
+  type AnswerRight,
+  answerRight,
   type Day,
   dayAt,
   daysBetween,
@@ -29,9 +32,12 @@ export interface ToApproveView {
   readonly version: number;
   readonly currency: string;
   readonly totalMinor: bigint;
+  /** Before tax, to stand against what new parts for it were quoted at; null without a quote. */
+  readonly netMinor: bigint;
+  readonly quotedMinor: bigint | null;
   /** What was approved of an earlier version, with tax; null where nothing was. */
   readonly approvedBeforeMinor: bigint | null;
-  /** Repairs and after-hours, before trip and tax: what a limit is compared with. */
+  /** Repairs, after-hours and rush, before trip and tax: what a limit is compared with. */
   readonly comparedMinor: bigint;
   /** Whether the reader may approve all of it; false also for those who may approve nothing. */
   readonly withinLimit: boolean;
@@ -75,8 +81,7 @@ export async function toApprovePage(
   const next = found.length > page.rowsMax ? (shown.at(-1)?.workOrder.number ?? null) : null;
   const reader = {
     before,
-    role: member.role,
-    limitMinor: member.limitMinor,
+    answerer: member,
     timeZone: business.timeZone,
     today,
   };
@@ -85,14 +90,13 @@ export async function toApprovePage(
 
 interface Reader {
   readonly before: ReadonlyMap<WorkOrderId, bigint>;
-  readonly role: string;
-  readonly limitMinor: bigint | null;
+  readonly answerer: Answerer;
   readonly timeZone: string;
   readonly today: Day;
 }
 
 function toApproveView({ workOrder, version, ...row }: ToApproveRow, reader: Reader): ToApproveView {
-  const comparedMinor = limitAmount(version.repairsMinor, version.afterHoursMinor);
+  const comparedMinor = limitAmount(version.repairsMinor, version.afterHoursMinor, version.rushMinor);
   const expired = version.expiresOn < reader.today;
   return {
     id: workOrder.id,
@@ -111,15 +115,18 @@ function toApproveView({ workOrder, version, ...row }: ToApproveRow, reader: Rea
     version: version.version,
     currency: version.currency,
     totalMinor: version.totalMinor,
+    netMinor: version.totalMinor - version.taxMinor,
+    quotedMinor: row.quotedMinor,
     approvedBeforeMinor: reader.before.get(workOrder.id) ?? null,
     comparedMinor,
-    withinLimit:
-      reader.role === 'approver' &&
-      !expired &&
-      (reader.limitMinor === null || comparedMinor <= reader.limitMinor),
+    withinLimit: !expired && covers(answerRight(reader.answerer, comparedMinor), comparedMinor),
     askedAt: version.madeAt,
     ageDays: daysBetween(dayAt(version.madeAt, reader.timeZone), reader.today),
     expiresOn: version.expiresOn,
     expired,
   };
+}
+
+function covers(right: AnswerRight | null, comparedMinor: bigint): boolean {
+  return right !== null && (right.limitMinor === null || comparedMinor <= right.limitMinor);
 }

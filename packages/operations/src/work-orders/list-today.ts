@@ -1,14 +1,19 @@
-import { type ListedWorkOrder, listWorkOrderRowsOfDay } from '@grainwright/db';
-import { type AccountId, type CertificateWarning, ok, parseDay, type Result } from '@grainwright/domain';
-import { certificateWarnings } from '../accounts/certificate-warnings.ts';
+import { listStops } from '@grainwright/db';
+import { type Day, ok, type PersonId, parseDay, type Result } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { rowView } from './row-view.ts';
-import type { TodayView } from './work-order-view.ts';
+import { loadStops, type StopView } from './load-stops.ts';
 
-const workOrdersMax = 300;
+/** A technician’s day: the stops in their order, at each the vehicles in the order written up. */
+export interface TodayView {
+  readonly currency: string;
+  readonly day: Day;
+  readonly stops: readonly StopView[];
+}
 
-/** The actor's own stops of a day, today's unless said otherwise, with what each vehicle waits for. */
+const stopsMax = 60;
+
+/** The actor's own stops of a day, today's unless said otherwise, with what is left to do at each. */
 export function listToday(
   services: Services,
   actor: Actor,
@@ -18,36 +23,40 @@ export function listToday(
     const { tx, today, business } = scope;
     const day = input.day === undefined || input.day === '' ? ok(today) : parseDay(input.day, 'day');
     if (!day.ok) return day;
-    const rows = await listWorkOrderRowsOfDay(tx, actor.personId, day.value, workOrdersMax);
-    const byVisit = Map.groupBy(rows, (row) => row.visit.id);
-    const warnings = await certificateWarnings(
-      scope,
-      rows.map((row) => row.account.id),
-      day.value,
-    );
-    const stops = [...byVisit.values()].flatMap((visit) => stopOf(visit, warnings));
-    return ok({ currency: business.currency, day: day.value, stops });
+    const rows = await listStops(tx, { technicianId: actor.personId, day: day.value }, stopsMax);
+    return ok({ currency: business.currency, day: day.value, stops: await loadStops(scope, rows) });
   });
 }
 
-function stopOf(
-  rows: readonly ListedWorkOrder[],
-  warnings: ReadonlyMap<AccountId, CertificateWarning>,
-): TodayView['stops'] {
-  const [first] = rows;
-  if (first === undefined) return [];
-  return [
-    {
-      visitId: first.visit.id,
-      account: { id: first.account.id, name: first.account.name },
-      site: { id: first.visit.siteId, name: first.siteName, address: first.siteAddress },
-      afterHours: first.visit.afterHours,
-      certificateWarning: warnings.get(first.account.id) ?? null,
-      toSignAtOnce:
-        first.account.acceptanceRule === 'vehicle_owner'
-          ? 0
-          : rows.filter(({ state }) => state === 'done').length,
-      workOrders: rows.map(rowView),
-    },
-  ];
+/** The day of every technician who has stops, by name. */
+export interface DayView {
+  readonly currency: string;
+  readonly day: Day;
+  readonly technicians: readonly {
+    readonly id: PersonId;
+    readonly name: string;
+    readonly stops: readonly StopView[];
+  }[];
+}
+
+const allStopsMax = 300;
+
+/** Everybody’s stops of a day, today's unless said otherwise: what the office plans by. */
+export function listDay(
+  services: Services,
+  actor: Actor,
+  input: { readonly day?: string | undefined } = {},
+): Promise<Result<DayView>> {
+  return performAsStaff(services, actor, 'see_all_work_orders', async (scope) => {
+    const { tx, today, business } = scope;
+    const day = input.day === undefined || input.day === '' ? ok(today) : parseDay(input.day, 'day');
+    if (!day.ok) return day;
+    const stops = await loadStops(scope, await listStops(tx, { day: day.value }, allStopsMax));
+    const byTechnician = Map.groupBy(stops, ({ technician }) => technician.id);
+    const technicians = [...byTechnician.values()].flatMap((own) => {
+      const [first] = own;
+      return first === undefined ? [] : [{ ...first.technician, stops: own }];
+    });
+    return ok({ currency: business.currency, day: day.value, technicians });
+  });
 }

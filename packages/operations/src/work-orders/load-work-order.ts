@@ -7,6 +7,8 @@ import {
   findPurchaseOrder,
   findWorkOrder,
   type JoinedWorkOrder,
+  listNumbersChased,
+  listShownLines,
   listShownPhotos,
   listWorkOrderLines,
   listWorkOrderSteps,
@@ -26,16 +28,21 @@ import {
   refuse,
   type WorkOrderId,
 } from '@grainwright/domain';
+import { loadAsking } from '../approvals/load-asking.ts';
+import { loadMessages } from '../messages/message-view.ts';
 import type { Scope } from '../perform.ts';
 import { acceptanceView } from './acceptance-view.ts';
-import { readStanding } from './answer-by-rule.ts';
+import { comparedOf, readStanding } from './answer-by-rule.ts';
+import { type FlooredLine, flooredLines } from './below-floor.ts';
 import { decisionView } from './decision-view.ts';
 import { depositAsked } from './deposit-asked.ts';
 import { factsOfLines } from './line-facts.ts';
 import { lineView } from './line-view.ts';
 import { loadWorkStory } from './load-work-story.ts';
 import { loadPricing, priceLines } from './price-lines.ts';
+import { loadPriceNotes, noPriceNotes } from './price-notes.ts';
 import { purchaseOrderView } from './purchase-order-view.ts';
+import { loadQuotes, type QuotedView, replaceableLines } from './replacement-view.ts';
 import { priceStored } from './stored-estimate.ts';
 import { totalIncrease } from './total-increase.ts';
 import { vehicleWords } from './vehicle-words.ts';
@@ -49,14 +56,16 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
   const found = await findWorkOrder(tx, id);
   if (found === null) return refuse('not_found', 'There is no such work order.');
   const { workOrder } = found;
-  const [rows, sent, decision, photos, acceptance, invoice, steps] = await Promise.all([
-    listWorkOrderLines(tx, id),
+  const staff = scope.actor.accountId === null;
+  const [rows, sent, decision, photos, acceptance, invoice, steps, messages] = await Promise.all([
+    staff ? listWorkOrderLines(tx, id) : listShownLines(tx, id),
     workOrder.currentVersionId === null ? null : findEstimate(tx, workOrder.currentVersionId),
     workOrder.decisionId === null ? null : findDecision(tx, workOrder.decisionId),
     listShownPhotos(tx, id),
     findNewestAcceptance(tx, id),
     allows(member.role, 'see_invoices') ? findInvoiceOfWorkOrder(tx, id) : null,
     listWorkOrderSteps(tx, id),
+    loadMessages(scope, id),
   ]);
   const price = sent === null ? await priceAsWrittenUp(scope, found, rows) : asSent(sent, subjectOf(found));
   return ok({
@@ -74,15 +83,30 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
     ...(await consentOf(scope, found, { sent, decision, estimate: price.estimate })),
     deposit: await depositAsked(scope, found, price.estimate?.price ?? null),
     ...(await loadWorkStory(scope, found)),
+    ...(await loadQuotes(scope, id, replaceableLines(rows, isDeclinedIn(decision)))),
+    asking: await loadAsking(scope, found, {
+      currency: sent?.version.currency ?? scope.business.currency,
+      comparedMinor: sent && comparedOf(sent),
+    }),
     photos,
     acceptance: acceptance && acceptanceView(acceptance),
     invoice: invoice && { id: invoice.id, number: invoice.number },
+    numbersAsked: 'limitMinor' in member ? [] : await listNumbersChased(tx, id),
     steps: steps.map((step) => ({ ...step })),
+    messages,
+    priceNotes: staff
+      ? await loadPriceNotes(scope, found, { rows, sent, floored: price.floored })
+      : noPriceNotes,
   });
 }
 
-function decisionOf({ decision, lines, decidedByName, signature }: StoredDecision): DecisionView {
-  return decisionView(decision, lines, decidedByName, signature);
+function isDeclinedIn(decision: StoredDecision | null): (lineId: LineId) => boolean {
+  const declined = decision?.lines.filter(({ answer }) => answer === 'declined') ?? [];
+  return (lineId) => declined.some((line) => line.lineId === lineId);
+}
+
+function decisionOf(stored: StoredDecision): DecisionView {
+  return decisionView(stored.decision, stored.lines, stored, stored.signature);
 }
 
 interface Asked {
@@ -129,9 +153,11 @@ export function subjectOf({ workOrder, visit, vehicle }: JoinedWorkOrder): Estim
 interface PriceShown {
   readonly estimate: EstimateView | null;
   readonly unpriced: ReadonlyMap<LineId, string>;
+  /** Lines that have a floor as it is written up. */
+  readonly floored: readonly FlooredLine[];
 }
 
-const nothingPriced: PriceShown = { estimate: null, unpriced: new Map() };
+const nothingPriced: PriceShown = { estimate: null, unpriced: new Map(), floored: [] };
 
 /** The price at the vehicle, before anything is sent. The price book is the staff's; contacts get none. */
 async function priceAsWrittenUp(
@@ -143,16 +169,17 @@ async function priceAsWrittenUp(
   const pricing = await loadPricing(scope, found.visit, found.workOrder.reworkOfId !== null);
   if (!pricing.ok) {
     const { detail } = pricing.problem;
-    return { estimate: null, unpriced: new Map(rows.map((row) => [row.id, detail])) };
+    return { ...nothingPriced, unpriced: new Map(rows.map((row) => [row.id, detail])) };
   }
   const { priced, unpriced } = priceLines(rows, pricing.value);
-  if (priced.length === 0) return { estimate: null, unpriced };
+  if (priced.length === 0) return { ...nothingPriced, unpriced };
   const price = priceEstimate(priced, pricing.value.rules, subjectOf(found));
   if (!price.ok) throw new Error(price.problem.detail);
   const notSent = { versionId: null, version: null, digest: null, madeAt: null, expiresOn: null };
   return {
     estimate: { ...notSent, lines: price.value.vehicle.lines, price: price.value },
     unpriced,
+    floored: flooredLines(rows, priced, pricing.value),
   };
 }
 
@@ -162,6 +189,7 @@ function asSent(sent: StoredEstimate, subject: EstimateSubject): PriceShown {
   return {
     estimate: { versionId, version, digest, madeAt, expiresOn, lines: price.vehicle.lines, price },
     unpriced: new Map(),
+    floored: [],
   };
 }
 
@@ -178,11 +206,16 @@ function head(
   | 'increase'
   | 'purchaseOrder'
   | 'earlierWithRo'
+  | 'asking'
   | 'photos'
   | 'acceptance'
   | 'invoice'
   | 'steps'
+  | 'messages'
+  | 'numbersAsked'
+  | 'priceNotes'
   | keyof WorkStoryView
+  | keyof QuotedView
 > {
   const { workOrder, account, visit, site, vehicle } = found;
   return {
@@ -193,7 +226,7 @@ function head(
     holdReason: workOrder.holdReason,
     account: { id: account.id, name: account.name, shortName: account.shortName },
     site,
-    visit: { id: visit.id, day: visit.day, afterHours: visit.afterHours, walkIn: visit.walkIn },
+    visit: visitView(visit),
     technician: { id: visit.technicianId, name: found.technicianName },
     vehicle: {
       id: vehicle.id,
@@ -210,9 +243,9 @@ function head(
     missingNumbers: missingNumbers(demandedNumbers(account, workOrder)),
     owner: { name: workOrder.ownerName, phone: workOrder.ownerPhone },
     odometerMiles: workOrder.odometerMiles,
-    replacement:
-      workOrder.replacementMinor === null
-        ? null
-        : { minor: workOrder.replacementMinor, note: workOrder.replacementNote },
   };
+}
+
+function visitView({ id, day, afterHours, rush, walkIn }: JoinedWorkOrder['visit']): WorkOrderView['visit'] {
+  return { id, day, afterHours, rush, walkIn };
 }

@@ -1,8 +1,10 @@
 import {
+  type AcceptanceRequest,
   findCosts,
   findNamedWorkOrder,
   type JoinedWorkOrder,
   type KeyTestRow,
+  listAcceptanceRequests,
   listDoneOfVisit,
   listKeyTests,
   listMissingSignatures,
@@ -11,8 +13,9 @@ import {
   type MissingSignature,
 } from '@grainwright/db';
 import { keyVerdict } from '@grainwright/domain';
+import { lastDayOf, standsAt } from '../owners/no-answer.ts';
 import type { Scope } from '../perform.ts';
-import type { KeyTestView, NotSignedView, WorkStoryView } from './work-story-view.ts';
+import type { KeyTestView, NotSignedView, OwnerLinkView, WorkStoryView } from './work-story-view.ts';
 
 /** What happened to a work order besides being done and paid, as far as the actor may see it. */
 export async function loadWorkStory(
@@ -23,16 +26,19 @@ export async function loadWorkStory(
   const staff = scope.actor.accountId === null;
   const signsAtOnce = staff && workOrder.state === 'done' && account.acceptanceRule !== 'vehicle_owner';
   const { id, duplicateOfId, reworkOfId, reworkReason } = workOrder;
-  const [duplicateOf, first, cameBack, missing, stopPoints, tests, costs, done] = await Promise.all([
-    duplicateOfId === null ? null : findNamedWorkOrder(tx, duplicateOfId),
-    reworkOfId === null ? null : findNamedWorkOrder(tx, reworkOfId),
-    listReworksOf(tx, id),
-    listMissingSignatures(tx, [id]),
-    listStopPoints(tx, id),
-    listKeyTests(tx, id),
-    staff ? findCosts(tx, id) : null,
-    signsAtOnce ? listDoneOfVisit(tx, workOrder.visitId) : [],
-  ]);
+  const [duplicateOf, first, cameBack, missing, stopPoints, tests, costs, done, requests] = await Promise.all(
+    [
+      duplicateOfId === null ? null : findNamedWorkOrder(tx, duplicateOfId),
+      reworkOfId === null ? null : findNamedWorkOrder(tx, reworkOfId),
+      listReworksOf(tx, id),
+      listMissingSignatures(tx, [id]),
+      listStopPoints(tx, id),
+      listKeyTests(tx, id),
+      staff ? findCosts(tx, id) : null,
+      signsAtOnce ? listDoneOfVisit(tx, workOrder.visitId) : [],
+      staff ? listAcceptanceRequests(tx, id) : [],
+    ],
+  );
   const { voidReason, voidNote, noShowFeeMinor } = workOrder;
   return {
     voided:
@@ -44,6 +50,7 @@ export async function loadWorkStory(
     keyTests: newestOfEachLine(tests).map(keyTest),
     costs,
     toSignAtOnce: done.length,
+    ownerLinks: requests.map((request) => ownerLink(scope, request)),
     airbagLamp: { before: workOrder.airbagLampBefore, after: workOrder.airbagLampAfter },
   };
 }
@@ -56,6 +63,21 @@ function notSigned(row: MissingSignature): NotSignedView {
       ? null
       : { by: releasedBy, at: releasedAt, reason: releaseReason };
   return { id, why, reason, witness, recordedBy, recordedAt, released };
+}
+
+function ownerLink({ now, business }: Scope, request: AcceptanceRequest): OwnerLinkView {
+  const { linkId, ownerName, phone, email, madeByName, madeAt, outcome } = request;
+  return {
+    id: linkId,
+    ownerName,
+    phone,
+    email,
+    madeBy: madeByName ?? '',
+    madeAt,
+    lastDay: lastDayOf(request, business.timeZone),
+    stands: standsAt(request, now),
+    outcome,
+  };
 }
 
 /** Of sheets with the newest first. */

@@ -1,15 +1,14 @@
 import type { WorkOrderRow } from '@grainwright/db';
 import type { Result, WorkOrderState } from '@grainwright/domain';
-import type { Scope } from '../perform.ts';
-import { advance } from '../work-order-path.ts';
+import { advance, type StepScope } from '../work-order-path.ts';
 
 /**
  * The end of the work itself, whichever way it came: signed, let go without a signature, or not asked for. A rework
  * without charge ends here for good.
  */
 export function markAccepted(
-  scope: Scope,
-  workOrder: WorkOrderRow,
+  scope: StepScope,
+  workOrder: Pick<WorkOrderRow, 'id' | 'state' | 'reworkOfId'>,
   how: 'accepted' | 'released',
   note: string,
 ): Promise<Result<WorkOrderState>> {

@@ -5,7 +5,7 @@ import { earlierWork, sameDamage } from './earlier-work.ts';
 import type { LineFacts } from './line-facts.ts';
 
 /**
- * Notices the same part of the same vehicle that was written up lately. Somebody has to say that it is another damage,
+ * Notices the same part of the same vehicle that was written up lately, or that may come back under the warranty. Somebody has to say that it is another damage,
  * which stays on record; until then it is refused with `duplicate`. A rework is of its first order’s parts by nature.
  */
 export async function noticeDuplicate(
@@ -18,12 +18,14 @@ export async function noticeDuplicate(
   const others = earlier.filter(({ id }) => id !== workOrder.reworkOfId);
   const same = sameDamage(others, line);
   if (same === null) return ok(true);
-  const { number, day, state, technician } = same.workOrder;
+  const { number, day, state, technician, maybeComeback } = same.workOrder;
   const which = `WO-${number} of ${dayWords(day)} by ${technician} (${workOrderStates[state]})`;
   if (!anotherDamage)
     return refuse(
       'duplicate',
-      `${which} has this part of this vehicle already: ${same.words}. If it is the same damage, void this one as a duplicate, or make it a rework; if it is another damage, say so and go on.`,
+      maybeComeback
+        ? `This part was repaired on WO-${number} on ${dayWords(day)}, within the ${scope.business.warrantyDays} days of the warranty: ${same.words}. If that came back, make it a rework without charge; if it is another damage, say so and go on.`
+        : `${which} has this part of this vehicle already: ${same.words}. If it is the same damage, void this one as a duplicate; if it is another damage, say so and go on.`,
       'another_damage',
     );
   await insertWorkOrderStep(scope.tx, {

@@ -1,15 +1,23 @@
 import {
   type Contact,
-  type EstimateLineRow,
   findApprovalBefore,
   findContact,
   findWorkOrder,
+  listAskableApprovers,
+  listShownLines,
+  type ShownEstimateLine,
 } from '@grainwright/db';
 import {
+  type AccountId,
+  type Answerer,
+  answerRight,
   changeOfTotal,
+  type Day,
   type Decimal,
   type EstimatePrice,
+  furthestRight,
   type LineId,
+  nextWhoMay,
   ok,
   type PersonId,
   type Result,
@@ -27,6 +35,7 @@ import {
   priceAnswers,
   type SeenVersion,
 } from './estimate-version.ts';
+import { loadQuotes, type QuotedView, replaceableLines } from './replacement-view.ts';
 
 export interface PreviewDecisionInput extends SeenVersion {
   readonly workOrderId: WorkOrderId;
@@ -47,6 +56,11 @@ export interface DecisionPreview {
   readonly minimumTrail: string;
   readonly afterHoursMinor: bigint;
   readonly afterHoursTrail: string;
+  readonly rushMinor: bigint;
+  readonly rushTrail: string;
+  /** What lifts the visit to its minimum, if this is its only vehicle. */
+  readonly visitMinimumMinor: bigint;
+  readonly visitMinimumTrail: string;
   readonly tripMinor: bigint;
   readonly tripTrail: string;
   readonly taxMinor: bigint;
@@ -58,9 +72,15 @@ export interface DecisionPreview {
   /** Null: the person answers without a limit. */
   readonly limitMinor: bigint | null;
   readonly withinLimit: boolean;
+  /** Above the limit: who may approve as much and can be asked by mail; null where nobody is, or nobody needs to be. */
+  readonly passTo: { readonly personId: PersonId; readonly name: string } | null;
+  /** In whose place the answer would be given, and until when that counts; null for an answer of one’s own. */
+  readonly answersFor: { readonly name: string; readonly through: Day } | null;
   readonly expired: boolean;
   /** Against what was approved of an earlier version; null where nothing was. */
   readonly increase: TotalChange | null;
+  /** What new parts would cost for what these answers approve. */
+  readonly quoted: QuotedView;
 }
 
 export interface PreviewedLine {
@@ -84,9 +104,7 @@ export function previewDecision(
   actor: Actor,
   input: PreviewDecisionInput,
 ): Promise<Result<DecisionPreview>> {
-  return performAsContact(services, actor, 'decide_estimate', (scope) =>
-    preview(scope, input, scope.member.limitMinor),
-  );
+  return performAsContact(services, actor, 'decide_estimate', (scope) => preview(scope, input, scope.member));
 }
 
 /** As `previewDecision`, for an answer that a contact gave to the staff: the contact's limit is the one that holds. */
@@ -97,11 +115,11 @@ export function previewRecordedDecision(
 ): Promise<Result<DecisionPreview>> {
   return performAsStaff(services, actor, 'record_decision', async (scope) => {
     const approver = await findApprover(scope, input.workOrderId, input.decidedBy);
-    return approver.ok ? preview(scope, input, approver.value.limitMinor) : approver;
+    return approver.ok ? preview(scope, input, approver.value) : approver;
   });
 }
 
-/** The contact who said yes or no to somebody of the staff: one who may approve for the account of the work order. */
+/** The contact who said yes or no to somebody of the staff: one who may answer for the account, or for somebody of it. */
 export async function findApprover(
   scope: Scope,
   workOrderId: WorkOrderId,
@@ -110,7 +128,7 @@ export async function findApprover(
   const found = await findWorkOrder(scope.tx, workOrderId);
   if (found === null) return refuse('not_found', 'There is no such work order.');
   const contact = await findContact(scope.tx, found.account.id, personId, scope.now);
-  if (contact === null || contact.role !== 'approver')
+  if (contact === null || furthestRight(contact) === null)
     return refuse(
       'invalid_input',
       'Choose who of the account said it: somebody who may approve for it.',
@@ -122,7 +140,7 @@ export async function findApprover(
 async function preview(
   scope: Scope,
   input: PreviewDecisionInput,
-  limitMinor: bigint | null,
+  answerer: Answerer & Pick<Contact, 'personId'>,
 ): Promise<Result<DecisionPreview>> {
   const found = await findWorkOrder(scope.tx, input.workOrderId);
   if (found === null) return refuse('not_found', 'There is no such work order.');
@@ -132,20 +150,45 @@ async function preview(
   if (!price.ok) return price;
   const { workOrderId, id } = estimate.value.version;
   const before = await findApprovalBefore(scope.tx, workOrderId, id);
+  const rows = await listShownLines(scope.tx, workOrderId);
+  const { lines } = price.value.vehicle;
+  const replaceable = replaceableLines(rows, (lineId) => !lines.some((line) => line.lineId === lineId));
+  const right = answerRight(answerer, price.value.limitMinor);
+  if (right === null) throw new Error('somebody looks at an answer that they may not give');
+  const { limitMinor, delegated } = right;
+  const withinLimit = limitMinor === null || price.value.limitMinor <= limitMinor;
   return ok({
     ...previewed(estimate.value, input.answers, price.value),
     limitMinor,
-    withinLimit: limitMinor === null || price.value.limitMinor <= limitMinor,
+    answersFor: delegated && { name: delegated.forName, through: delegated.through },
+    withinLimit,
+    passTo: withinLimit ? null : await whoMay(scope, found.account.id, price.value.limitMinor, answerer),
     expired: estimate.value.version.expiresOn < scope.today,
     increase: before && changeOfTotal(before.decision.totalMinor, price.value.invoice.totals.withTaxMinor),
+    quoted: await loadQuotes(scope, workOrderId, replaceable),
   });
+}
+
+/** Who of the account an answer above somebody’s limit can be passed on to. */
+async function whoMay(
+  { tx, today }: Scope,
+  accountId: AccountId,
+  comparedMinor: bigint,
+  besides: Pick<Contact, 'personId'>,
+): Promise<DecisionPreview['passTo']> {
+  const approvers = await listAskableApprovers(tx, accountId, today);
+  const next = nextWhoMay(approvers, comparedMinor, besides.personId);
+  return next && { personId: next.personId, name: next.name };
 }
 
 function previewed(
   { version, lines }: Answerable,
   answers: readonly LineAnswer[],
   price: EstimatePrice,
-): Omit<DecisionPreview, 'limitMinor' | 'withinLimit' | 'expired' | 'increase'> {
+): Omit<
+  DecisionPreview,
+  'limitMinor' | 'answersFor' | 'withinLimit' | 'passTo' | 'expired' | 'increase' | 'quoted'
+> {
   const { vehicle, visit, invoice } = price;
   return {
     workOrderId: version.workOrderId,
@@ -159,6 +202,10 @@ function previewed(
     minimumTrail: vehicle.minimum?.trail ?? '',
     afterHoursMinor: visit.afterHours?.amountMinor ?? 0n,
     afterHoursTrail: visit.afterHours?.trail ?? '',
+    rushMinor: visit.rush?.amountMinor ?? 0n,
+    rushTrail: visit.rush?.trail ?? '',
+    visitMinimumMinor: visit.minimum?.amountMinor ?? 0n,
+    visitMinimumTrail: visit.minimum?.trail ?? '',
     tripMinor: visit.trip?.amountMinor ?? 0n,
     tripTrail: visit.trip?.trail ?? '',
     taxMinor: invoice.totals.taxMinor,
@@ -169,7 +216,7 @@ function previewed(
 }
 
 function previewedLine(
-  line: EstimateLineRow,
+  line: ShownEstimateLine,
   answers: readonly LineAnswer[],
   price: EstimatePrice,
 ): PreviewedLine {

@@ -1,5 +1,6 @@
 import {
   type BookedPrices,
+  type BuyerTerms,
   loadAccountPricing,
   loadPriceBook,
   type VisitRow,
@@ -10,20 +11,26 @@ import {
   type Buyer,
   contains,
   type Day,
+  type Decimal,
   decimal,
   type EstimateRules,
+  familyInBook,
   type LineId,
   type LineToPrice,
   ok,
   type PricedLine,
   priceLine,
+  type Rate,
   type Result,
+  rateApplies,
   rateDay,
   rateInForce,
+  rateOfFamily,
   refuse,
   taxSetupOn,
   termsInForce,
   tierInForce,
+  unratedCode,
   vehicleRules,
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
@@ -32,10 +39,12 @@ import { lineFacts } from './line-facts.ts';
 /** All that prices the lines of one visit's vehicle. */
 export interface Pricing {
   readonly book: BookedPrices;
-  /** The account's tier as it is on that day, and its own prices. */
+  /** What the account pays by on that day. */
   readonly buyer: Buyer;
   /** The day whose rates count. */
   readonly rateDay: Day;
+  /** The share of list below which the owner of the business has to consent; null: none. */
+  readonly floorPercent: Decimal | null;
   /** The last day an estimate made now holds. */
   readonly expiresOn: Day;
   readonly rules: EstimateRules;
@@ -69,12 +78,12 @@ export async function loadPricing(scope: Scope, visit: VisitRow, rework: boolean
       `The account’s tax area has no taxes for ${visit.day}. Ask the office to add them.`,
       'day',
     );
-  const terms = termsInForce(book.terms, ratesOf);
+  const { floorPercent, ...terms } = termsInForce(book.terms, ratesOf);
   const tier = tierInForce(account.tiers, ratesOf);
   const rules: EstimateRules = {
     vehicle: vehicleRules(tier, terms, rework),
-    visit: { miles: visit.miles, afterHours: visit.afterHours, walkIn: visit.walkIn },
-    tier: { tripWaivedFromMinor: tier.tripWaivedFromMinor },
+    visit: { miles: visit.miles, afterHours: visit.afterHours, rush: visit.rush, walkIn: visit.walkIn },
+    tier: { tripWaivedFromMinor: tier.tripWaivedFromMinor, visitMinimumMinor: tier.visitMinimumMinor },
     terms,
     taxSetup,
     certificates: account.certificates,
@@ -82,11 +91,17 @@ export async function loadPricing(scope: Scope, visit: VisitRow, rework: boolean
   };
   return ok({
     book,
-    buyer: { tier, accountPrices: account.accountPrices },
+    buyer: buyerOn(account, ratesOf),
+    floorPercent,
     rateDay: ratesOf,
     expiresOn,
     rules,
   });
+}
+
+/** What an account pays by on a day: its tier's terms of it, and whatever it has of its own. */
+export function buyerOn({ tiers, tierPrices, contracts, accountPrices }: BuyerTerms, on: Day): Buyer {
+  return { tier: tierInForce(tiers, on), tierPrices, contracts, accountPrices };
 }
 
 /** The day whose rates price work of a day: that day, or today while an estimate made today holds until then. */
@@ -114,10 +129,16 @@ export function priceLines(rows: readonly WorkOrderLineRow[], pricing: Pricing):
   return { priced, unpriced };
 }
 
-function toPrice(row: WorkOrderLineRow, pricing: Pricing): Result<LineToPrice> {
+/** How a line asks to be priced; refused with `price_by_hand` where nothing was chosen for it. */
+export function toPrice(
+  row: WorkOrderLineRow,
+  pricing: Pick<Pricing, 'book' | 'rateDay'>,
+): Result<LineToPrice> {
   const careFactors = row.factorCode === null ? [] : [row.factorCode];
   if (row.byHandMinor !== null) return ok(byHand(row, row.byHandMinor, pricing));
-  if (row.rateCode !== null) return ok({ kind: 'code', lineId: row.id, code: row.rateCode, careFactors });
+  const { part, material } = lineFacts(row);
+  if (row.rateCode !== null)
+    return ok({ kind: 'code', lineId: row.id, code: row.rateCode, part, material, careFactors });
   if (row.family === '')
     return refuse('price_by_hand', 'Choose the repair, or price it by hand with a reason.');
   return ok({
@@ -125,17 +146,41 @@ function toPrice(row: WorkOrderLineRow, pricing: Pricing): Result<LineToPrice> {
     lineId: row.id,
     family: row.family,
     sizeInches: row.measuredInches,
+    part,
+    material,
     careFactors,
   });
 }
 
+/**
+ * The rate that the price book has for a line, however it is priced; null where it has none. A code that names no rate
+ * of that day hides none: then the family counts.
+ */
+export function bookedRate(row: WorkOrderLineRow, pricing: Pick<Pricing, 'book' | 'rateDay'>): Rate | null {
+  const { rates } = pricing.book;
+  const { part, material } = lineFacts(row);
+  const named = row.rateCode === null ? null : rateInForce(rates, row.rateCode, pricing.rateDay);
+  if (named !== null && rateApplies(named, { part, material })) return named;
+  const family = familyInBook(rates, row.family);
+  const found = rateOfFamily(
+    rates,
+    { family, sizeInches: row.measuredInches, part, material },
+    pricing.rateDay,
+  );
+  return found.ok ? found.value : null;
+}
+
 /** A price by hand stands in for a rate where one is named, and else counts like any repair. */
-function byHand(row: WorkOrderLineRow, priceMinor: bigint, pricing: Pricing): LineToPrice {
+function byHand(
+  row: WorkOrderLineRow,
+  priceMinor: bigint,
+  pricing: Pick<Pricing, 'book' | 'rateDay'>,
+): LineToPrice {
   const rate = row.rateCode === null ? null : rateInForce(pricing.book.rates, row.rateCode, pricing.rateDay);
   return {
     kind: 'by_hand',
     lineId: row.id,
-    code: row.rateCode ?? 'HAND',
+    code: row.rateCode ?? unratedCode,
     repair: rate?.repair ?? (row.family === '' ? lineFacts(row).label : row.family),
     priceMinor,
     reason: row.byHandReason ?? '',

@@ -6,6 +6,7 @@ import {
   type Decimal,
   damageKinds,
   decimal,
+  familyInBook,
   findMaterial,
   type MaterialFinding,
   type Method,
@@ -55,13 +56,13 @@ export interface LineInput {
 /** A line read, as it is stored. */
 export type LineFields = Omit<
   WorkOrderLineRow,
-  'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers' | 'withdrawnAt'
+  'tenantId' | 'id' | 'workOrderId' | 'position' | 'layers' | 'withdrawnAt' | 'byHandBy'
 >;
 
 /**
  * Reads a line. Refuses with `invalid_input`, `invalid_size`, `invalid_money`, or `contradiction` where a method is
- * known to fail on the material, and as `checkPricing` does. A repair that the price book does not know is taken: it
- * is priced by hand later.
+ * known to fail on the material, and as `checkPricing` does. A kind of repair that the price book does not know is
+ * taken: it is priced by hand later.
  */
 export function readLine(input: LineInput, rules: PricingRules): Result<LineFields> {
   const finding = readFinding(input);
@@ -76,7 +77,9 @@ export function readLine(input: LineInput, rules: PricingRules): Result<LineFiel
   });
   if (!parts.ok) return parts;
   const { damage, notes, inches, repair, byHand } = parts.value;
-  const fits = checkPricing({ ...repair, ...byHand, measuredInches: inches }, rules);
+  const priced = { ...repair, ...byHand, measuredInches: inches };
+  const material = parts.value.finding === null ? null : settledMaterial(parts.value.finding);
+  const fits = checkPricing({ ...priced, part: damage.part, material }, rules);
   if (!fits.ok) return fits;
   return ok({
     part: damage.part,
@@ -85,9 +88,7 @@ export function readLine(input: LineInput, rules: PricingRules): Result<LineFiel
     ...notes,
     ...storedFinding(parts.value.finding),
     methods: [...parts.value.methods],
-    measuredInches: inches,
-    ...repair,
-    ...byHand,
+    ...priced,
   });
 }
 
@@ -190,13 +191,21 @@ const inchesMax = decimal('999');
 
 function readInches(text: string): Result<Decimal | null> {
   if (text.trim() === '') return ok(null);
-  const inches = parseDecimal(text.trim().replace(/\s*(in|")$/, ''));
-  if (!inches.ok || inches.value.digits <= 0n)
-    return refuse(
-      'invalid_size',
-      'Write the measured size in inches, more than zero, like 2.2.',
-      'measured_inches',
+  const plain = text
+    .trim()
+    .replace(/\s*(in|")$/, '')
+    .replace('−', '-');
+  const wrong = (sentence: string) => refuse('invalid_size', sentence, 'measured_inches');
+  if (/^-?\d+,\d+$/.test(plain))
+    return wrong(
+      `“${plain}” has a comma. Write decimals behind a point, like ${plain.replace(',', '.').replace('-', '')}.`,
     );
+  const inches = parseDecimal(plain);
+  if (!inches.ok) return wrong('Write the measured size in inches, like 2.2.');
+  if (inches.value.digits < 0n)
+    return wrong(`“${plain}” is negative. A size is more than zero: measure it again.`);
+  if (inches.value.digits === 0n)
+    return wrong('A size is more than zero. Measure the damage along its longest side.');
   if (inches.value.scale > 3 || compareDecimals(inches.value, inchesMax) > 0)
     return refuse(
       'invalid_size',
@@ -223,11 +232,18 @@ function readRepair(
       'factor_code',
     );
   const rateCode = read.value.code === '' ? null : read.value.code.toUpperCase();
+  const family = familyInBook(book.rates, read.value.family);
   const rate = book.rates.find((candidate) =>
-    rateCode === null ? candidate.family === read.value.family : candidate.code === rateCode,
+    rateCode === null ? candidate.family === family : candidate.code === rateCode,
   );
+  if (rateCode !== null && rate === undefined)
+    return refuse(
+      'invalid_input',
+      `The price book has no rate ${rateCode}. Choose one from the list, or leave it out.`,
+      'rate_code',
+    );
   return ok({
-    family: rate?.family ?? read.value.family,
+    family: rate?.family ?? family,
     rateCode,
     factorCode,
     repairsDamage: rate?.repairsDamage ?? true,

@@ -35,7 +35,7 @@ export interface ChangeableWords {
   readonly ownerName: string;
   readonly ownerPhone: string;
   readonly odometerMiles: string;
-  /** What a new part would cost, fitted, as quoted. */
+  /** What new parts would cost, fitted, as quoted: one sum for all damaged parts together. */
   readonly replacement: string;
   readonly replacementNote: string;
 }
@@ -47,8 +47,6 @@ export interface ReadChangeable {
   readonly ownerName: string;
   readonly ownerPhone: string;
   readonly odometerMiles: number | null;
-  readonly replacementMinor: bigint | null;
-  readonly replacementNote: string;
 }
 
 export interface ReadWriteUp extends ReadChangeable {
@@ -60,6 +58,7 @@ export interface ReadWriteUp extends ReadChangeable {
   readonly model: string;
   readonly color: string;
   readonly warnings: readonly string[];
+  readonly replacement: ReadReplacement | null;
 }
 
 /** Reads a write-up for a place: the account must be open to new work on the day, and gets the number it demands. */
@@ -81,18 +80,20 @@ export function readWriteUp(
   const open = checkOpen(place, read.value.day, today);
   if (!open.ok) return open;
   if (!vehicle.ok) return vehicle;
-  const changeable = readChangeable(input, place, currency);
+  const changeable = readChangeable(input, place);
   if (!changeable.ok) return changeable;
+  const replacement = readReplacement(input, currency);
+  if (!replacement.ok) return replacement;
   const { vin, lastEight, warnings } = vehicle.value;
   const modelYear = read.value.modelYear ?? vehicle.value.modelYear;
-  return ok({ ...changeable.value, ...read.value, modelYear, vin, lastEight, warnings });
+  const given = { ...changeable.value, replacement: replacement.value };
+  return ok({ ...given, ...read.value, modelYear, vin, lastEight, warnings });
 }
 
-/** Reads what may be given later as well: numbers, the vehicle's owner, the odometer, the replacement quote. */
+/** Reads what may be given later as well: numbers, the vehicle's owner, the odometer. */
 export function readChangeable(
-  input: ChangeableWords,
+  input: Omit<ChangeableWords, 'replacement' | 'replacementNote'>,
   account: Pick<PlaceRow, 'accountName' | 'ownNumberKind' | 'ownNumberRequired'>,
-  currency: string,
 ): Result<ReadChangeable> {
   const numbers = readNumbers(input, { ...account, name: account.accountName });
   if (!numbers.ok) return numbers;
@@ -100,29 +101,41 @@ export function readChangeable(
     ownerName: readOptionalWords(input.ownerName, 'owner_name', 'the owner’s name', 200),
     ownerPhone: readOptionalWords(input.ownerPhone, 'owner_phone', 'the owner’s phone', 40),
     odometerMiles: readMiles(input.odometerMiles),
-    replacementMinor:
-      input.replacement.trim() === ''
-        ? ok(null)
-        : parseMoney(input.replacement, { currency, field: 'replacement' }),
-    replacementNote: readOptionalWords(input.replacementNote, 'replacement_note', 'the note', 500),
   });
-  if (!read.ok) return read;
-  if (read.value.replacementMinor === 0n)
-    return refuse(
-      'invalid_money',
-      'Write what the new part would cost, fitted, or leave it empty without a quote.',
-      'replacement',
-    );
-  return ok({ ...numbers.value, ...read.value });
+  return read.ok ? ok({ ...numbers.value, ...read.value }) : read;
+}
+
+/** What new parts for all of the damage would cost together; null without a quote. */
+export interface ReadReplacement {
+  readonly amountMinor: bigint;
+  readonly note: string;
+}
+
+export function readReplacement(
+  input: Pick<ChangeableWords, 'replacement' | 'replacementNote'>,
+  currency: string,
+): Result<ReadReplacement | null> {
+  if (input.replacement.trim() === '') return ok(null);
+  const read = everyResult({
+    amountMinor: parseMoney(input.replacement, { currency, field: 'replacement' }),
+    note: readOptionalWords(input.replacementNote, 'replacement_note', 'the note', 500),
+  });
+  if (!read.ok || read.value.amountMinor !== 0n) return read;
+  return refuse(
+    'invalid_money',
+    'Write what the new part would cost, fitted, or leave it empty without a quote.',
+    'replacement',
+  );
 }
 
 const daysAheadMax = 60;
 
-function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
+/** Whether work can be written up for a place on a day: while its account is open, and not too far ahead. */
+export function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
   if (day < place.openedOn)
     return refuse(
       'invalid_date',
-      `${place.accountName} has been an account since ${dayWords(place.openedOn)}. Check the day of work.`,
+      `${place.accountName} has been an account since ${dayWords(place.openedOn)}; ${dayWords(day)} is before that. Check the day of work.`,
       'day',
     );
   if (day > addDays(today, daysAheadMax))
@@ -133,9 +146,9 @@ function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
     );
   if (place.endedOn === null || day <= place.endedOn) return ok(true);
   return refuse(
-    'invalid_input',
-    `${place.accountName} is closed to new work since ${dayWords(place.endedOn)}. Choose the account that took its place.`,
-    'account_id',
+    'invalid_date',
+    `${place.accountName} is closed to new work since ${dayWords(place.endedOn)}; ${dayWords(day)} is after that. Check the day of work, or choose the account that took its place.`,
+    'day',
   );
 }
 
@@ -179,5 +192,7 @@ function readMiles(text: string): Result<number | null> {
   const plain = text.trim().replaceAll(',', '');
   if (plain === '') return ok(null);
   if (/^\d{1,7}$/.test(plain)) return ok(Number(plain));
+  if (/^[-−]/.test(plain))
+    return refuse('invalid_input', 'An odometer shows nothing below zero. Read it again.', 'odometer_miles');
   return refuse('invalid_input', 'Write the odometer in whole miles, like 41250.', 'odometer_miles');
 }

@@ -5,6 +5,7 @@ import {
   findWorkOrder,
   insertDecisionSignature,
   listApproverRows,
+  listCountingDelegations,
 } from '@grainwright/db';
 import {
   canonicalJson,
@@ -59,12 +60,19 @@ function writeDown(services: Services, actor: Actor, input: RecordDecisionInput)
   return performAsStaff(services, actor, 'record_decision', async (scope) => {
     const approver = await findApprover(scope, input.workOrderId, input.decidedBy);
     if (!approver.ok) return approver;
-    const { personId, name, limitMinor } = approver.value;
+    const { personId, name } = approver.value;
     const mark = input.signature === undefined ? ok(null) : checkSignature(input.signature, input.given);
     if (!mark.ok) return mark;
     const known = await findDecision(scope.tx, input.decisionId);
     const recordedBy = scope.member.personId;
-    const decider = { personId, name, limitMinor, recordedBy, given: input.given };
+    const decider = {
+      personId,
+      name,
+      answerer: approver.value,
+      recordedBy,
+      given: input.given,
+      linkId: null,
+    };
     const decided = await decide(scope, input, decider);
     if (!decided.ok || mark.value === null) return decided;
     return sign(scope, decided.value, {
@@ -129,15 +137,28 @@ async function sign(scope: Scope, decided: Decided, signing: Signing): Promise<R
 
 export type Approver = ApproverRow;
 
-/** Whose yes the staff may write down for a work order: the approvers of its account, with their limits. */
+/**
+ * Whose yes the staff may write down for a work order: the approvers of its account with their limits, then whoever just
+ * now answers for one of them.
+ */
 export function listApprovers(
   services: Services,
   actor: Actor,
   workOrderId: WorkOrderId,
 ): Promise<Result<readonly Approver[]>> {
-  return performAsStaff(services, actor, 'record_decision', async ({ tx, today }) => {
+  return performAsStaff(services, actor, 'record_decision', async ({ tx, today, now, business }) => {
     const found = await findWorkOrder(tx, workOrderId);
     if (found === null) return refuse('not_found', 'There is no such work order.');
-    return ok(await listApproverRows(tx, found.account.id, today));
+    const accountId = found.account.id;
+    const approvers = await listApproverRows(tx, accountId, today);
+    const counting = await listCountingDelegations(tx, { accountId }, { now, timeZone: business.timeZone });
+    const delegates = counting
+      .filter(({ toPersonId }) => !approvers.some(({ personId }) => personId === toPersonId))
+      .map((each) => ({
+        personId: each.toPersonId,
+        name: `${each.toName} for ${each.forName}`,
+        limitMinor: each.limitMinor,
+      }));
+    return ok([...approvers, ...delegates]);
   });
 }

@@ -1,4 +1,4 @@
-import { findEstimate, type StoredEstimate, type WorkOrderRow } from '@grainwright/db';
+import { enqueueJob, findEstimate, type StoredEstimate, type WorkOrderRow } from '@grainwright/db';
 import {
   type LineId,
   ok,
@@ -27,6 +27,8 @@ export interface ReviseEstimateInput {
   readonly added: readonly WrittenLine[];
   readonly changed: readonly WrittenLine[];
   readonly removed: readonly LineId[];
+  /** Why prices below the floor may be charged, where the owner of the business sends it; they consent with it. */
+  readonly floorReason?: string | undefined;
 }
 
 /**
@@ -69,7 +71,8 @@ async function revise(
   const changed = await changeLines(scope, workOrder, input);
   if (!changed.ok) return changed;
   const newLineIds = input.added.map(({ lineId }) => lineId);
-  const made = await makeVersion(scope, { workOrderId, versionId, newLineIds });
+  const { floorReason } = input;
+  const made = await makeVersion(scope, { workOrderId, versionId, newLineIds, floorReason });
   if (!made.ok) return made;
   const change = changeBetween(old, made.value);
   if (change === 'down' && workOrder.state !== 'awaiting_approval')
@@ -94,7 +97,9 @@ async function revise(
     decisionId: null,
   };
   const answered = await answerByRule(scope, sentOff, made.value);
-  return answered.ok ? ok(true) : answered;
+  if (!answered.ok) return answered;
+  if (!answered.value) await enqueueJob(scope.tx, 'ask_for_approval', versionId);
+  return ok(true);
 }
 
 async function changeLines(

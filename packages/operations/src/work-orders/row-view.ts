@@ -20,5 +20,6 @@ export function rowView(row: ListedWorkOrder): WorkOrderRowView {
     technician: row.technicianName,
     day: row.visit.day,
     repairsMinor: row.decidedRepairsMinor ?? row.estimatedRepairsMinor,
+    questionOpen: row.questionOpen,
   };
 }

@@ -26,6 +26,7 @@ import {
 } from '@grainwright/domain';
 import type { Scope } from '../perform.ts';
 import { toStoredJson } from '../stored-json.ts';
+import { checkFloor, flooredLines } from './below-floor.ts';
 import { idReused } from './first-request.ts';
 import { factsOfLines, photographedLine } from './line-facts.ts';
 import { subjectOf } from './load-work-order.ts';
@@ -36,11 +37,13 @@ export interface VersionToSend {
   readonly workOrderId: WorkOrderId;
   /** Lines that were not there when photos could be taken of them: a picture of the vehicle as a whole shows them. */
   readonly newLineIds: readonly LineId[];
+  /** Why prices below the floor may be charged; empty where nobody consents with sending it. */
+  readonly floorReason?: string | undefined;
 }
 
 /**
  * Makes the next version of a work order's estimate out of its lines as they are and stores it for good. Refuses as
- * `readyToSubmit` and `loadPricing` do, and with `id_reused`.
+ * `readyToSubmit`, `checkFloor` and `loadPricing` do, and with `id_reused`.
  */
 export async function makeVersion(scope: Scope, send: VersionToSend): Promise<Result<StoredEstimate>> {
   const { tx } = scope;
@@ -63,6 +66,9 @@ export async function makeVersion(scope: Scope, send: VersionToSend): Promise<Re
     }),
   });
   if (!ready.ok) return ready;
+  const floored = flooredLines(rows, priced, pricing.value);
+  const allowed = await checkFloor(scope, send, floored);
+  if (!allowed.ok) return allowed;
   const price = priceEstimate(priced, pricing.value.rules, subjectOf(found));
   if (!price.ok) return price;
   const number = (await newestVersionNumber(tx, send.workOrderId)) + 1;
@@ -107,6 +113,8 @@ function charges({ vehicle, visit }: EstimatePrice) {
   return {
     minimumMinor: vehicle.minimum?.netMinor ?? 0n,
     afterHoursMinor: visit.afterHours?.amountMinor ?? 0n,
+    rushMinor: visit.rush?.amountMinor ?? 0n,
+    visitMinimumMinor: visit.minimum?.amountMinor ?? 0n,
     tripMinor: visit.trip?.amountMinor ?? 0n,
   };
 }

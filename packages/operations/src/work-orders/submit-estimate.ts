@@ -1,4 +1,4 @@
-import { findEstimate, type WorkOrderRow } from '@grainwright/db';
+import { enqueueJob, findAuditDetail, findEstimate, type WorkOrderRow } from '@grainwright/db';
 import { type Result, refuse, transition, type VersionId, type WorkOrderId } from '@grainwright/domain';
 import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
@@ -18,7 +18,7 @@ export interface SubmitEstimateInput {
 
 /**
  * Sends the estimate for approval: its price is frozen as version 1 with a digest of what the approver will see. Where a
- * standing approval of the account covers it, it is approved at once.
+ * standing approval of the account covers it, it is approved at once; else the account’s approvers are asked by mail.
  * Refuses with `line_missing`, `price_by_hand`, `photo_missing` (a before picture for every line that repairs
  * damage), `duplicate` where it was sent under another id, `wrong_state`, `id_reused` or `not_found`.
  */
@@ -33,7 +33,7 @@ export function submitEstimate(
     if (!opened.ok) return opened;
     const sent = await findEstimate(scope.tx, versionId);
     if (sent !== null)
-      return sent.version.workOrderId === workOrderId && sent.version.version === 1
+      return sent.version.workOrderId === workOrderId && (await wasSubmitted(scope, versionId))
         ? loadWorkOrder(scope, workOrderId)
         : idReused();
     if (opened.value.state === 'awaiting_approval') return sentBefore(scope, opened.value);
@@ -50,8 +50,15 @@ export function submitEstimate(
     if (!advanced.ok) return advanced;
     const sentOff = { ...opened.value, state: advanced.value, currentVersionId: versionId };
     const answered = await answerByRule(scope, sentOff, made.value);
-    return answered.ok ? loadWorkOrder(scope, workOrderId) : answered;
+    if (!answered.ok) return answered;
+    if (!answered.value) await enqueueJob(scope.tx, 'ask_for_approval', versionId);
+    return loadWorkOrder(scope, workOrderId);
   });
+}
+
+/** Not put in place of another one. */
+async function wasSubmitted({ tx }: Scope, versionId: VersionId): Promise<boolean> {
+  return (await findAuditDetail(tx, versionId, 'estimate_revised')) === null;
 }
 
 async function sentBefore(scope: Scope, { currentVersionId }: WorkOrderRow): Promise<Result<never>> {

@@ -50,7 +50,7 @@ export interface OpenedWork extends WorkInHand {
 }
 
 /** Refuses with `not_found`. For staff; a change locks the work order first. */
-export async function readWork(scope: Scope, id: WorkOrderId): Promise<Result<OpenedWork>> {
+export async function readWork(scope: Pick<Scope, 'tx'>, id: WorkOrderId): Promise<Result<OpenedWork>> {
   const found = await findWorkInHand(scope.tx, id);
   if (found === null) return refuse('not_found', 'There is no such work order.');
   const rows = await listWorkOrderLines(scope.tx, id);

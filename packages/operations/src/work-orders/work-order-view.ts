@@ -1,9 +1,8 @@
-import type { DecisionRow, InvoiceWithRo } from '@grainwright/db';
+import type { DecisionRow, InvoiceWithRo, StoredDecision } from '@grainwright/db';
 import type {
   AcceptanceId,
   AcceptanceOutcome,
   AccountId,
-  CertificateWarning,
   DamageKind,
   Day,
   Decimal,
@@ -37,14 +36,18 @@ import type {
   WorkOrderId,
   WorkOrderState,
 } from '@grainwright/domain';
+import type { AskingView } from '../approvals/load-asking.ts';
+import type { MessageView } from '../messages/message-view.ts';
 import type { DepositAskedView } from './deposit-asked.ts';
+import type { PriceNotes } from './price-notes.ts';
+import type { QuotedView } from './replacement-view.ts';
 import type { WorkStoryView } from './work-story-view.ts';
 
 /**
  * A work order as its pages and the API show it: the same for staff and for contacts, who get null where something
  * is not theirs to see. Amounts are minor units of `currency`.
  */
-export interface WorkOrderView extends WorkStoryView {
+export interface WorkOrderView extends WorkStoryView, QuotedView {
   readonly id: WorkOrderId;
   readonly number: bigint;
   readonly state: WorkOrderState;
@@ -57,6 +60,7 @@ export interface WorkOrderView extends WorkStoryView {
     readonly id: VisitId;
     readonly day: Day;
     readonly afterHours: boolean;
+    readonly rush: boolean;
     readonly walkIn: boolean;
   };
   readonly technician: { readonly id: PersonId; readonly name: string };
@@ -75,10 +79,10 @@ export interface WorkOrderView extends WorkStoryView {
   };
   /** Those that the account demands on its invoice and has not given. */
   readonly missingNumbers: readonly DemandedNumber[];
+  /** On which days who of the account was asked for them by mail, the earliest first; empty for contacts. */
+  readonly numbersAsked: readonly { readonly on: Day; readonly name: string }[];
   readonly owner: { readonly name: string; readonly phone: string };
   readonly odometerMiles: number | null;
-  /** What a new part would cost, fitted, as quoted; null without a quote. */
-  readonly replacement: { readonly minor: bigint; readonly note: string } | null;
   readonly lines: readonly WorkOrderLineView[];
   /** The estimate as it stands: the current version, or while it is written up the price of the lines as they are. */
   readonly estimate: EstimateView | null;
@@ -93,10 +97,16 @@ export interface WorkOrderView extends WorkStoryView {
   readonly purchaseOrder: PurchaseOrderView | null;
   /** Invoices that carry its repair order for another vehicle already. */
   readonly earlierWithRo: readonly InvoiceWithRo[];
+  /** Who was asked for an answer, and what they passed on. */
+  readonly asking: AskingView;
   readonly photos: readonly PhotoView[];
   readonly acceptance: AcceptanceView | null;
   readonly invoice: { readonly id: InvoiceId; readonly number: string } | null;
   readonly steps: readonly StepView[];
+  /** Questions and answers between the account and the business, the first one first. */
+  readonly messages: readonly MessageView[];
+  /** The business’s own; empty for contacts. */
+  readonly priceNotes: PriceNotes;
 }
 
 export interface WorkOrderLineView {
@@ -201,6 +211,8 @@ export interface DecisionView {
   readonly versionId: VersionId;
   /** Who of the account; null where a standing approval answered, or a rework without charge asked nobody. */
   readonly decidedBy: string | null;
+  /** In whose place, and the last day on which they did; null for an answer of one’s own. */
+  readonly answeredFor: StoredDecision['answeredFor'];
   readonly decidedAt: Instant;
   readonly given: DecisionRow['given'];
   /** The standing approval as it stood, and what its limits were compared with. */
@@ -214,6 +226,8 @@ export interface DecisionView {
   readonly repairsMinor: bigint;
   readonly minimumMinor: bigint;
   readonly afterHoursMinor: bigint;
+  readonly rushMinor: bigint;
+  readonly visitMinimumMinor: bigint;
   readonly tripMinor: bigint;
   readonly taxMinor: bigint;
   readonly totalMinor: bigint;
@@ -248,6 +262,8 @@ export interface AcceptanceView {
   readonly remark: string;
   readonly signerName: string;
   readonly signerRole: SignerRole;
+  /** How it was known who it was: in person, or by which link. */
+  readonly identifiedBy: string;
   readonly method: 'drawn' | 'typed';
   /** The drawn signature as an SVG path in its own view box; null when typed. */
   readonly drawn: { readonly path: string; readonly viewBox: string } | null;
@@ -275,6 +291,8 @@ export interface WorkOrderRowView {
   readonly day: Day;
   /** Repairs with minimum of the decision, else of the estimate sent; null before. */
   readonly repairsMinor: bigint | null;
+  /** The last message is the account's: a question that nobody of the business has answered. */
+  readonly questionOpen: boolean;
 }
 
 export interface WorkOrderListView {
@@ -282,21 +300,4 @@ export interface WorkOrderListView {
   readonly rows: readonly WorkOrderRowView[];
   /** The number below which the next page begins; null on the last. */
   readonly next: bigint | null;
-}
-
-/** A technician's day: the places in order, at each the vehicles in the order written up. */
-export interface TodayView {
-  readonly currency: string;
-  readonly day: Day;
-  readonly stops: readonly {
-    readonly visitId: VisitId;
-    readonly account: { readonly id: AccountId; readonly name: string };
-    readonly site: { readonly id: SiteId; readonly name: string; readonly address: string };
-    readonly afterHours: boolean;
-    /** What the account is to send; null while all is well. */
-    readonly certificateWarning: CertificateWarning | null;
-    /** How many finished vehicles the account’s representative can sign for at once; 0 where every owner signs. */
-    readonly toSignAtOnce: number;
-    readonly workOrders: readonly WorkOrderRowView[];
-  }[];
 }

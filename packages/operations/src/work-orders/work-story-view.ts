@@ -1,4 +1,6 @@
 import type {
+  AcceptanceOutcome,
+  AccessLinkId,
   Day,
   Instant,
   KeySheet,
@@ -15,6 +17,7 @@ import type {
   WorkOrderId,
   WorkOrderState,
 } from '@grainwright/domain';
+import type { OwnersLinkStands } from '../owners/no-answer.ts';
 
 /** What happened to work besides being done and paid. Amounts are minor units of the work order’s currency. */
 export interface WorkStoryView {
@@ -35,6 +38,8 @@ export interface WorkStoryView {
   } | null;
   /** How many finished vehicles of the visit the account’s representative can sign for at once; 0 where nobody can. */
   readonly toSignAtOnce: number;
+  /** The links to the vehicle’s owner, the latest first; none for the business’s customers. */
+  readonly ownerLinks: readonly OwnerLinkView[];
   /** The airbag lamp as the vehicle came and as it left; null where nobody looked. */
   readonly airbagLamp: { readonly before: LampState | null; readonly after: LampState | null };
 }
@@ -71,6 +76,20 @@ export interface NotSignedView {
   readonly recordedAt: Instant;
   /** Who let the work go without a signature on this record, and why; null where nobody did. */
   readonly released: { readonly by: string; readonly at: Instant; readonly reason: string } | null;
+}
+
+/** A link by which the vehicle’s owner answers. */
+export interface OwnerLinkView {
+  readonly id: AccessLinkId;
+  readonly ownerName: string;
+  readonly phone: string;
+  readonly email: string;
+  readonly madeBy: string;
+  readonly madeAt: Instant;
+  readonly lastDay: Day;
+  readonly stands: OwnersLinkStands;
+  /** What was answered by it; null while nothing was. */
+  readonly outcome: AcceptanceOutcome | null;
 }
 
 export interface StopPointView {

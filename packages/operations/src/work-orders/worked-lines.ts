@@ -78,6 +78,7 @@ export async function contradictionsOn(
       damage: line.damage,
       repairsDamage: line.repairsDamage,
       material: line.material,
+      alreadyBurnt: line.finding?.observed.kind === 'already_burnt',
       methods: line.methods,
       photos: line.photos,
       layers: line.layers,

@@ -1,14 +1,18 @@
+import { createHash } from 'node:crypto';
 import {
   type DecisionLineRow,
   type DecisionRow,
-  type EstimateLineRow,
   insertDecision,
+  type ShownEstimateLine,
   type StoredEstimate,
   type WorkOrderRow,
 } from '@grainwright/db';
 import {
+  type AccessLinkId,
+  type AnswerRight,
   type Day,
   type DecisionId,
+  dayWords,
   displayMoney,
   type EstimatePrice,
   type JsonValue,
@@ -24,8 +28,8 @@ import { advance } from '../work-order-path.ts';
 import type { LineAnswer } from './estimate-version.ts';
 import { idReused } from './first-request.ts';
 
-/** How a person’s answer came here: on the account’s own page, or through somebody of the staff. */
-export type WayToAnswer = 'here' | 'in_person' | 'by_phone' | 'in_writing';
+/** How a person’s answer came here: on the account’s own page, by a link, or through somebody of the staff. */
+export type WayToAnswer = 'here' | 'by_link' | 'in_person' | 'by_phone' | 'in_writing';
 
 /** A person of the account, or what the account agreed to beforehand. */
 export type AnsweredBy =
@@ -33,9 +37,14 @@ export type AnsweredBy =
       readonly kind: 'person';
       readonly personId: PersonId;
       readonly name: string;
-      readonly limitMinor: bigint | null;
+      /** Their own, or that of whoever they answer for. */
+      readonly right: AnswerRight;
       readonly recordedBy: PersonId | null;
       readonly given: WayToAnswer;
+      /** Of an answer by link. */
+      readonly linkId: AccessLinkId | null;
+      /** What `seenContent` says of it. */
+      readonly seen: string;
     }
   /** Nobody: there is nothing to pay. */
   | { readonly kind: 'without_charge' }
@@ -103,6 +112,8 @@ function decisionOf(
     repairsMinor: price.vehicle.repairsMinor,
     minimumMinor: price.vehicle.minimum?.netMinor ?? 0n,
     afterHoursMinor: price.visit.afterHours?.amountMinor ?? 0n,
+    rushMinor: price.visit.rush?.amountMinor ?? 0n,
+    visitMinimumMinor: price.visit.minimum?.amountMinor ?? 0n,
     tripMinor: price.visit.trip?.amountMinor ?? 0n,
     taxMinor: price.invoice.totals.taxMinor,
     totalMinor: price.invoice.totals.withTaxMinor,
@@ -113,18 +124,19 @@ function answeredBy(by: AnsweredBy) {
   const noRule = { standingApprovalId: null, ruleText: null, ruleDay: null };
   const noSums = { ruleVisitMinor: null, ruleMonthMinor: null };
   if (by.kind === 'person') {
-    const { personId: decidedBy, recordedBy, given, limitMinor } = by;
-    return { decidedBy, recordedBy, given, limitMinor, ...noRule, ...noSums };
+    const { personId: decidedBy, recordedBy, given, right, linkId, seen } = by;
+    const { limitMinor, delegated } = right;
+    const delegationId = delegated?.id ?? null;
+    const seenDigest = createHash('sha256').update(seen, 'utf8').digest('hex');
+    const person = { decidedBy, recordedBy, given, limitMinor, delegationId, linkId };
+    return { ...person, seen, seenDigest, ...noRule, ...noSums };
   }
-  if (by.kind === 'without_charge') {
-    const given = 'without_charge' as const;
-    return { decidedBy: null, recordedBy: null, given, limitMinor: null, ...noRule, ...noSums };
-  }
+  const nobody = { decidedBy: null, recordedBy: null, limitMinor: null, delegationId: null, ...nothingSeen };
+  if (by.kind === 'without_charge')
+    return { ...nobody, given: 'without_charge' as const, ...noRule, ...noSums };
   return {
-    decidedBy: null,
-    recordedBy: null,
+    ...nobody,
     given: 'by_rule' as const,
-    limitMinor: null,
     standingApprovalId: by.standingApprovalId,
     ruleText: by.text,
     ruleDay: by.day,
@@ -133,9 +145,11 @@ function answeredBy(by: AnsweredBy) {
   };
 }
 
+const nothingSeen = { linkId: null, seen: null, seenDigest: null };
+
 /** An approved line at its new price; a declined one stays on record at the price it was offered at. */
 function frozenLine(
-  offered: EstimateLineRow,
+  offered: ShownEstimateLine,
   answers: readonly LineAnswer[],
   price: EstimatePrice,
 ): DecisionLineRow {
@@ -164,10 +178,23 @@ function stepNote(
   if (by.kind === 'rule') return ruleNote(by, currency);
   if (by.kind === 'without_charge') return 'A rework without charge: there is nothing to agree to.';
   const approved = lines.filter((line) => line.answer === 'approved').length;
-  const said = by.given === 'here' ? '' : `${by.name} said so ${givenWords[by.given]}. `;
+  const said = givenNote(by);
   if (approved === 0) return `${said}Every line declined.`;
   const total = displayMoney(decision.totalMinor, currency);
   return `${said}${approved} of ${lines.length} ${lines.length === 1 ? 'line' : 'lines'}, ${total}.`;
+}
+
+function givenNote({ given, name, right }: Extract<AnsweredBy, { kind: 'person' }>): string {
+  const { delegated } = right;
+  const inPlace =
+    delegated === null ? '' : `In the place of ${delegated.forName}, until ${dayWords(delegated.through)}. `;
+  if (given === 'here') return inPlace;
+  const said = givenHow(given, name);
+  return `${said}${inPlace}`;
+}
+
+function givenHow(given: Exclude<WayToAnswer, 'here'>, name: string): string {
+  return given === 'by_link' ? 'By the link in the mail. ' : `${name} said so ${givenWords[given]}. `;
 }
 
 function ruleNote({ text, sums }: Extract<AnsweredBy, { kind: 'rule' }>, currency: string): string {
@@ -185,6 +212,7 @@ function auditDetail(decision: DecisionRow, lines: readonly DecisionLineRow[]): 
     given: decision.given,
     standing_approval_id: decision.standingApprovalId,
     limit_minor: decision.limitMinor?.toString() ?? null,
+    delegation_id: decision.delegationId,
     compared_minor: decision.comparedMinor.toString(),
     total_minor: decision.totalMinor.toString(),
     lines: lines.map(({ lineId, answer, reason, netMinor }) => ({

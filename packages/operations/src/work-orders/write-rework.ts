@@ -39,6 +39,8 @@ export interface WriteReworkInput {
   /** The day of work; empty: today. */
   readonly day: string;
   readonly afterHours: boolean;
+  /** Asked for within the day; left out: it was not. */
+  readonly rush?: boolean | undefined;
 }
 
 /**
@@ -52,7 +54,8 @@ export function writeRework(
   actor: Actor,
   input: WriteReworkInput,
 ): Promise<Result<WrittenUp>> {
-  const digest = contentDigest({ ...input, visitId: input.visitId ?? null, siteId: input.siteId ?? null });
+  const { visitId = null, siteId = null, rush = false } = input;
+  const digest = contentDigest({ ...input, visitId, siteId, rush });
   return performAsStaff(services, actor, 'write_up', async (scope) => {
     const before = await writtenUpBefore(scope, input.id, digest);
     if (!before.ok) return before;
@@ -137,8 +140,6 @@ async function store(
     ownerName,
     ownerPhone,
     odometerMiles: null,
-    replacementMinor: null,
-    replacementNote: '',
     voidReason: null,
     voidNote: '',
     duplicateOfId: null,

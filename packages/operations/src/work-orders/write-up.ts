@@ -1,8 +1,6 @@
 import {
   findOrInsertVisit,
   findPlace,
-  findVehicleByVin,
-  insertVehicle,
   insertWorkOrder,
   insertWorkOrderStep,
   lockNumbers,
@@ -21,6 +19,7 @@ import {
   refuse,
   type SiteId,
   toId,
+  type VehicleId,
   type VisitId,
   type WorkOrderId,
 } from '@grainwright/domain';
@@ -28,7 +27,10 @@ import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { earlierWarnings } from './earlier-warnings.ts';
 import { contentDigest, idReused, madeBefore } from './first-request.ts';
+import { keepAnotherDamage, noticeSameVehicle } from './notice-same-vehicle.ts';
+import { placeQuote, wholeQuote } from './place-quote.ts';
 import { type ReadWriteUp, readWriteUp, type WriteUpWords } from './read-write-up.ts';
+import { chosenVehicle, differences, findOrMakeVehicle, withKnownVin } from './vehicle-of-write-up.ts';
 
 /** A write-up at the vehicle. Texts as typed; empty text is the same as nothing. */
 export interface WriteUpInput extends WriteUpWords {
@@ -41,6 +43,12 @@ export interface WriteUpInput extends WriteUpWords {
   /** The day of work; empty: today. */
   readonly day: string;
   readonly afterHours: boolean;
+  /** Asked for within the day; left out: it was not. */
+  readonly rush?: boolean | undefined;
+  /** Of the account's vehicles the one that it is, where that was chosen. */
+  readonly vehicleId?: VehicleId | undefined;
+  /** Somebody has said that it is another damage than what was written up of this vehicle lately. */
+  readonly anotherDamage?: boolean | undefined;
 }
 
 export interface WrittenUp {
@@ -55,11 +63,12 @@ export interface WrittenUp {
 
 /**
  * Writes up a vehicle: the work order gets its number, and the technician's visit to that place on that day is made
- * if this is its first vehicle. A VIN whose check digit does not fit is taken, with a warning. Refuses with
+ * if this is its first vehicle. A VIN whose check digit does not fit is taken, with a warning. Refuses with `duplicate`
+ * while nobody has said that it is another damage than what the account had written up of it lately; and with
  * `invalid_vin`, `invalid_input`, `invalid_date`, `invalid_money`, `number_missing`, `not_found` or `id_reused`.
  */
 export function writeUp(services: Services, actor: Actor, input: WriteUpInput): Promise<Result<WrittenUp>> {
-  const digest = contentDigest({ ...input, visitId: input.visitId ?? null });
+  const digest = writeUpDigest(input);
   return performAsStaff(services, actor, 'write_up', async (scope) => {
     const before = await writtenUpBefore(scope, input.id, digest);
     if (!before.ok) return before;
@@ -71,26 +80,46 @@ export function writeUp(services: Services, actor: Actor, input: WriteUpInput): 
         'There is no such place of this account. Choose it from the list.',
         'site_id',
       );
-    const read = readWriteUp(input, place, scope.today, scope.business.currency);
+    const chosen = await chosenVehicle(scope, input);
+    if (!chosen.ok) return chosen;
+    const words = withKnownVin(input, chosen.value);
+    const read = readWriteUp(words, place, scope.today, scope.business.currency);
     if (!read.ok) return read;
     // Whoever sends the same at the same time waits here, and then finds it made.
     await lockNumbers(scope.tx, 'work_order');
     const again = await writtenUpBefore(scope, input.id, digest);
     if (!again.ok) return again;
     if (again.value !== null) return ok(again.value);
+    const known = { ...read.value, accountId: input.accountId };
+    const lately = await noticeSameVehicle(scope, known, input.anotherDamage ?? false);
+    if (!lately.ok) return lately;
     const visit = await openVisit(scope, input, place, read.value.day);
     if (!visit.ok) return visit;
-    const vehicle = await findOrMakeVehicle(scope, input.accountId, read.value);
+    const vehicle = chosen.value ?? (await findOrMakeVehicle(scope, input.accountId, read.value));
     const workOrder = workOrderOf(scope, input, read.value, visit.value, vehicle);
     const number = await takeNumber(scope.tx, 'work_order');
     if (!(await insertWorkOrder(scope.tx, { ...workOrder, number }))) return idReused();
+    if (read.value.replacement !== null)
+      await placeQuote(scope, wholeQuote(scope, input.id, read.value.replacement));
     const warnings = [
       ...read.value.warnings,
       ...differences(vehicle, read.value),
       ...(await earlierWarnings(scope, input.id)),
     ];
     await recordFirstStep(scope, input.id, { number: number.toString(), content: digest, warnings });
+    await keepAnotherDamage(scope, input.id, lately.value);
     return ok({ workOrderId: input.id, number, warnings });
+  });
+}
+
+/** That it is another damage is no content: it is said of the same write-up once it was asked. */
+function writeUpDigest({ anotherDamage, vehicleId, ...content }: WriteUpInput): string {
+  const chosen = vehicleId === undefined ? {} : { vehicleId };
+  return contentDigest({
+    ...content,
+    ...chosen,
+    visitId: content.visitId ?? null,
+    rush: content.rush ?? false,
   });
 }
 
@@ -114,7 +143,7 @@ export async function writtenUpBefore(
 /** The actor’s visit to the place on that day, made if this is its first vehicle. Refuses with `id_reused`. */
 export async function openVisit(
   scope: Scope,
-  input: Pick<WriteUpInput, 'visitId' | 'afterHours'>,
+  input: Pick<WriteUpInput, 'visitId' | 'afterHours' | 'rush'>,
   place: PlaceRow,
   day: Day,
 ): Promise<Result<VisitRow>> {
@@ -126,44 +155,11 @@ export async function openVisit(
     day,
     miles: place.miles,
     afterHours: input.afterHours,
+    rush: input.rush ?? false,
     walkIn: place.walkIn,
   });
   if (visit !== null) return ok(visit);
   return refuse('id_reused', 'This visit’s id is another visit’s. Send it under a new id.', 'visit_id');
-}
-
-/** The account's vehicle of that VIN if it was here before, else a new one. */
-async function findOrMakeVehicle(scope: Scope, accountId: AccountId, read: ReadWriteUp): Promise<VehicleRow> {
-  const known = read.vin === null ? null : await findVehicleByVin(scope.tx, accountId, read.vin);
-  if (known !== null) return known;
-  const { vin, lastEight, modelYear, make, model, color } = read;
-  const vehicle = {
-    id: toId<VehicleRow['id']>(scope.newId()),
-    accountId,
-    vin,
-    lastEight,
-    modelYear,
-    make,
-    model,
-    color,
-  };
-  await insertVehicle(scope.tx, vehicle);
-  return { tenantId: scope.tx.tenantId, ...vehicle };
-}
-
-/** What was typed about a vehicle that is on record otherwise. */
-function differences(vehicle: VehicleRow, read: ReadWriteUp): readonly string[] {
-  const typed = [read.modelYear, read.make, read.model];
-  const known = [vehicle.modelYear, vehicle.make, vehicle.model];
-  const differs = typed.some((word, index) => {
-    const other = known[index];
-    return word !== null && word !== '' && String(word).toLowerCase() !== String(other ?? '').toLowerCase();
-  });
-  if (!differs) return [];
-  const name = known.filter((word) => word !== null && word !== '').join(' ');
-  return [
-    `This VIN was written up before as ${name === '' ? 'a vehicle without a name' : `a ${name}`}. Is it the right one?`,
-  ];
 }
 
 function workOrderOf(
@@ -174,7 +170,7 @@ function workOrderOf(
   vehicle: VehicleRow,
 ): Omit<WorkOrderRow, 'tenantId' | 'number'> {
   const { ownNumber, roNumber, poNumber, ownerName, ownerPhone } = read;
-  const { odometerMiles, replacementMinor, replacementNote } = read;
+  const { odometerMiles } = read;
   return {
     id: input.id,
     accountId: input.accountId,
@@ -188,8 +184,6 @@ function workOrderOf(
     ownerName,
     ownerPhone,
     odometerMiles,
-    replacementMinor,
-    replacementNote,
     voidReason: null,
     voidNote: '',
     duplicateOfId: null,

@@ -2,6 +2,7 @@ import { formatDecimal, formatMinor } from '@grainwright/domain';
 import type { AccountList, AccountView } from '@grainwright/operations';
 import type { z } from 'zod';
 import { answerCertificateWarning } from '../certificate-warning.ts';
+import { answerDelegation } from '../delegations/schemas.ts';
 import { answerPurchaseOrder } from '../work-orders/consent-answers.ts';
 import { answerStandingApproval } from './agreement-answers.ts';
 import type { accountAnswer, accountListAnswer } from './schemas.ts';
@@ -47,14 +48,14 @@ export function answerAccount(view: AccountView): z.input<typeof accountAnswer> 
     no_show_fee: account.noShowFeeMinor === null ? null : formatMinor(account.noShowFeeMinor, currency),
     applies_money_itself: account.appliesMoneyItself,
     statement_email: account.statementEmail,
+    remind_after_hours: account.remindAfterHours,
     opened_on: account.openedOn,
     ended_on: account.endedOn,
     group_id: account.groupId,
     group_name: view.groupName,
     successor: view.successor,
     predecessors: [...view.predecessors],
-    standing_approvals: view.standingApprovals.map((each) => answerStandingApproval(each, currency)),
-    purchase_orders: view.purchaseOrders.map((each) => answerPurchaseOrder(each, currency)),
+    ...answerAgreed(view),
     sites: view.sites.map(({ id, name, address, miles }) => ({
       id,
       name,
@@ -69,6 +70,7 @@ export function answerAccount(view: AccountView): z.input<typeof accountAnswer> 
       role: each.role,
       limit: each.limitMinor === null ? null : formatMinor(each.limitMinor, currency),
       ended_on: each.endedOn,
+      ask_position: each.askPosition,
     })),
     certificates: view.certificates.map(({ id, kind, number, validFrom, validTo, standing }) => ({
       id,
@@ -79,6 +81,32 @@ export function answerAccount(view: AccountView): z.input<typeof accountAnswer> 
       standing,
     })),
     certificate_warning: answerCertificateWarning(view.certificateWarning),
+    ...answerOwnPrices(view),
+  };
+}
+
+/** What was agreed to beforehand, and who answers for whom. */
+function answerAgreed(view: AccountView) {
+  const { currency } = view;
+  return {
+    delegations: view.delegations.map((each) => answerDelegation(each, currency)),
+    standing_approvals: view.standingApprovals.map((each) => answerStandingApproval(each, currency)),
+    purchase_orders: view.purchaseOrders.map((each) => answerPurchaseOrder(each, currency)),
+  };
+}
+
+/** What the account pays beside its tier. */
+function answerOwnPrices(view: AccountView) {
+  const { currency } = view;
+  return {
+    contracts: view.contracts.map(({ id, name, discountPercent, reason, validFrom, validTo }) => ({
+      id,
+      name,
+      discount_percent: formatDecimal(discountPercent),
+      reason,
+      valid_from: validFrom,
+      valid_to: validTo,
+    })),
     prices: view.prices.map(({ id, code, priceMinor, reason, validFrom, validTo }) => ({
       id,
       code,

@@ -24,6 +24,7 @@ export function termsOf(body: Omit<z.output<typeof addAccountBody>, 'id' | 'open
     noShowFee: body.no_show_fee,
     appliesMoneyItself: body.applies_money_itself,
     statementEmail: body.statement_email,
+    remindAfterHours: body.remind_after_hours,
     groupId: body.group_id,
   };
 }
@@ -57,6 +58,7 @@ function someTermsOf(body: Omit<z.output<typeof changeAccountBody>, 'seen'>): Ac
     noShowFee: body.no_show_fee,
     appliesMoneyItself: body.applies_money_itself,
     statementEmail: body.statement_email,
+    remindAfterHours: body.remind_after_hours,
     groupId: body.group_id,
     endedOn: body.ended_on,
     successorId: body.successor_id,

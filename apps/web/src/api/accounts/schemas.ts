@@ -9,6 +9,7 @@ import {
   type UserId,
 } from '@grainwright/domain';
 import { z } from 'zod';
+import { delegationAnswer } from '../delegations/schemas.ts';
 import { certificateWarningAnswer, dayText, decimalText, idOf, idText, moneyText } from '../schemas.ts';
 import { purchaseOrder } from '../work-orders/consent-schemas.ts';
 import { standingApproval } from './agreement-schemas.ts';
@@ -55,6 +56,9 @@ const terms = z.object({
     .boolean()
     .meta({ description: 'Money that comes in goes to the oldest open document without anybody asking.' }),
   statement_email: z.string().max(400),
+  remind_after_hours: z.number().nullable().meta({
+    description: 'After so many hours without an answer its people are asked once more; null: never.',
+  }),
   group_id: idOf<AccountGroupId>('group of accounts').nullable(),
 });
 
@@ -70,6 +74,7 @@ export const addAccountBody = terms.extend({
   no_show_fee: terms.shape.no_show_fee.default(null),
   applies_money_itself: z.boolean().default(false),
   statement_email: z.string().max(400).default(''),
+  remind_after_hours: terms.shape.remind_after_hours.default(null),
   group_id: terms.shape.group_id.default(null),
   opened_on: dayText.optional(),
 });
@@ -172,6 +177,7 @@ export const accountAnswer = terms.extend({
   group_name: z.string().nullable(),
   successor: accountRef.nullable(),
   predecessors: z.array(accountRef),
+  delegations: z.array(delegationAnswer),
   standing_approvals: z.array(standingApproval),
   purchase_orders: z.array(purchaseOrder).meta({ description: 'For who may see invoices.' }),
   sites: z.array(z.object({ id: idText, name: z.string(), address: z.string(), miles: decimalText })),
@@ -184,6 +190,7 @@ export const accountAnswer = terms.extend({
       role: z.enum(contactRoles),
       limit: moneyText.nullable(),
       ended_on: dayText.nullable(),
+      ask_position: z.int().meta({ description: 'In which order approvers are asked, from the lowest.' }),
     }),
   ),
   certificates: z.array(
@@ -197,6 +204,16 @@ export const accountAnswer = terms.extend({
     }),
   ),
   certificate_warning: certificateWarningAnswer,
+  contracts: z.array(
+    z.object({
+      id: idText,
+      name: z.string(),
+      discount_percent: decimalText,
+      reason: z.string(),
+      valid_from: dayText,
+      valid_to: dayText.nullable(),
+    }),
+  ),
   prices: z.array(
     z.object({
       id: idText,

@@ -61,6 +61,8 @@ export const businessRoutes: FastifyPluginAsyncZod<BusinessRouteOptions> = async
         writeOffReclaimsTax: body.write_off_reclaims_tax,
         duplicateDays: body.duplicate_days,
         comebackDays: body.comeback_days,
+        warrantyDays: body.warranty_days,
+        acceptanceLinkDays: body.acceptance_link_days,
         certificateWarningDays: body.certificate_warning_days,
         pageSize: body.page_size,
       });
@@ -130,6 +132,8 @@ function answerBusiness(business: BusinessView): z.input<typeof businessAnswer> 
     write_off_reclaims_tax: business.writeOffReclaimsTax,
     duplicate_days: String(business.duplicateDays),
     comeback_days: String(business.comebackDays),
+    warranty_days: String(business.warrantyDays),
+    acceptance_link_days: String(business.acceptanceLinkDays),
     certificate_warning_days: String(business.certificateWarningDays),
     page_size: business.pageSize,
     currency,

@@ -16,6 +16,12 @@ const settings = {
   write_off_reclaims_tax: z.boolean(),
   duplicate_days: days,
   comeback_days: days,
+  warranty_days: days.meta({
+    description: 'For so long the same part is offered as a rework without charge.',
+  }),
+  acceptance_link_days: days.meta({
+    description: 'For so long a link to a vehicle’s owner takes an answer.',
+  }),
   certificate_warning_days: days,
   page_size: z.enum(['letter', 'a4']),
 };

@@ -142,6 +142,8 @@ function lineOf(line: Asked['lines'][number]): LineToCredit {
 function chargeOf(charge: Asked['charges'][number]): ChargeToCredit {
   switch (charge.kind) {
     case 'after_hours':
+    case 'rush':
+    case 'visit_minimum':
     case 'trip':
       return { kind: charge.kind, visitId: charge.visit_id };
     case 'minimum':

@@ -1,17 +1,18 @@
-import type {
-  AccountId,
-  ApplicationId,
-  CertificateId,
-  CreditNoteId,
-  InvoiceId,
-  LineId,
-  VisitId,
-  WorkOrderId,
+import {
+  type AccountId,
+  type ApplicationId,
+  type CertificateId,
+  type CreditNoteId,
+  type InvoiceId,
+  invoiceLineKinds,
+  type LineId,
+  type VisitId,
+  type WorkOrderId,
 } from '@grainwright/domain';
 import { z } from 'zod';
 import { dayText, decimalText, idOf, idText, moneyText } from '../schemas.ts';
 
-const kind = z.enum(['repair', 'minimum', 'after_hours', 'trip', 'fee']);
+const kind = z.enum(invoiceLineKinds);
 const lineId = idOf<LineId>('line');
 const visitId = idOf<VisitId>('visit').optional();
 
@@ -32,6 +33,8 @@ const lineToCredit = z.discriminatedUnion('kind', [
 
 const chargeToCredit = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('after_hours'), visit_id: visitId }),
+  z.object({ kind: z.literal('rush'), visit_id: visitId }),
+  z.object({ kind: z.literal('visit_minimum'), visit_id: visitId }),
   z.object({ kind: z.literal('trip'), visit_id: visitId }),
   z.object({ kind: z.literal('minimum'), work_order_id: idOf<WorkOrderId>('work order') }),
   z.object({

@@ -19,6 +19,8 @@ export function answerEstimateToAnswer(row: ToApproveView): z.input<typeof estim
     version: row.version,
     currency: row.currency,
     total: formatMinor(row.totalMinor, row.currency),
+    net: formatMinor(row.netMinor, row.currency),
+    quoted: row.quotedMinor === null ? null : formatMinor(row.quotedMinor, row.currency),
     approved_before:
       row.approvedBeforeMinor === null ? null : formatMinor(row.approvedBeforeMinor, row.currency),
     compared_with_limit: formatMinor(row.comparedMinor, row.currency),

@@ -1,7 +1,4 @@
-import { formatDecimal, formatMinor } from '@grainwright/domain';
 import {
-  type Decided,
-  type DecisionPreview,
   decideEstimate,
   listToApprove,
   previewDecision,
@@ -9,12 +6,12 @@ import {
   type Services,
 } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import type { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
-import { answerDecision, answerIncrease } from '../work-orders/consent-answers.ts';
+import { decisionJson, previewJson } from './answers.ts';
 import { answerEstimateToAnswer } from './estimate-to-answer.ts';
+import { answerIn, seenIn } from './given-answers.ts';
 import {
   decisionAnswer,
   decisionBody,
@@ -113,51 +110,3 @@ const answeringRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (ap
     },
   );
 };
-
-function answerIn(body: z.infer<typeof decisionBody>) {
-  return { decisionId: body.id, total: body.total, ...seenIn(body) };
-}
-
-function seenIn(body: z.infer<typeof previewBody>) {
-  return {
-    versionId: body.version_id,
-    digest: body.digest,
-    answers: body.answers.map(({ line_id, answer, reason }) => ({ lineId: line_id, answer, reason })),
-  };
-}
-
-function previewJson(preview: DecisionPreview): z.infer<typeof previewAnswer> {
-  const amount = (minor: bigint) => formatMinor(minor, preview.currency);
-  return {
-    version_id: preview.versionId,
-    version: preview.version,
-    digest: preview.digest,
-    currency: preview.currency,
-    lines: preview.lines.map((line) => ({
-      line_id: line.lineId,
-      description: line.description,
-      answer: line.answer,
-      reason: line.reason,
-      offered: amount(line.offeredMinor),
-      net: line.netMinor === null ? null : amount(line.netMinor),
-      further_percent: formatDecimal(line.furtherPercent),
-      trail: line.trail,
-    })),
-    repairs: amount(preview.repairsMinor),
-    minimum: amount(preview.minimumMinor),
-    after_hours: amount(preview.afterHoursMinor),
-    trip: amount(preview.tripMinor),
-    tax: amount(preview.taxMinor),
-    total: amount(preview.totalMinor),
-    offered_total: amount(preview.offeredTotalMinor),
-    compared_with_limit: amount(preview.comparedMinor),
-    limit: preview.limitMinor === null ? null : amount(preview.limitMinor),
-    within_limit: preview.withinLimit,
-    expired: preview.expired,
-    increase: preview.increase && answerIncrease(preview.increase, preview.currency),
-  };
-}
-
-function decisionJson({ workOrderId, state, currency, decision }: Decided): z.infer<typeof decisionAnswer> {
-  return { work_order_id: workOrderId, state, ...answerDecision(decision, currency) };
-}

@@ -1,5 +1,6 @@
-import type { DecisionId, LineId, PersonId, VersionId, WorkOrderId } from '@grainwright/domain';
+import type { DecisionId, LineId, PersonId, PhotoId, VersionId, WorkOrderId } from '@grainwright/domain';
 import { z } from 'zod';
+import { quoteAnswer, replacementAnswer } from '../quotes/quote-schemas.ts';
 import { dayText, decimalText, idOf, idText, momentText, moneyText } from '../schemas.ts';
 import { decision, increase } from '../work-orders/consent-schemas.ts';
 
@@ -25,6 +26,11 @@ export const previewBody = z.object({
 export const decisionBody = previewBody.extend({
   id: idOf<DecisionId>('decision'),
   total: moneyText.meta({ description: 'The total that the preview of these answers showed.' }),
+  photo_ids: z
+    .array(idOf<PhotoId>('photo'))
+    .max(400)
+    .optional()
+    .meta({ description: 'The photos that were shown with it; left out where that is not known.' }),
 });
 
 export const recordedDecisionBody = decisionBody.extend({
@@ -37,6 +43,8 @@ export const previewAnswer = z.object({
   version: z.int(),
   digest: digestText,
   currency: z.string(),
+  quotes: z.array(quoteAnswer),
+  replacement: replacementAnswer,
   lines: z.array(
     z.object({
       line_id: idText,
@@ -52,13 +60,23 @@ export const previewAnswer = z.object({
   repairs: moneyText.meta({ description: 'The approved lines and, where they are below it, their minimum.' }),
   minimum: moneyText,
   after_hours: moneyText,
+  rush: moneyText,
+  visit_minimum: moneyText,
   trip: moneyText,
   tax: moneyText,
   total: moneyText,
   offered_total: moneyText,
   compared_with_limit: moneyText.meta({ description: 'Repairs and after-hours, before trip and tax.' }),
   limit: moneyText.nullable(),
+  answers_for: z
+    .object({ name: z.string(), through: dayText })
+    .nullable()
+    .meta({ description: 'Who is away and whose limit it is; null for one’s own.' }),
   within_limit: z.boolean(),
+  pass_to: z
+    .object({ id: idText, name: z.string() })
+    .nullable()
+    .meta({ description: 'Above the limit: whom the answer can be passed on to.' }),
   expired: z.boolean(),
   increase: increase.nullable().meta({ description: 'Against what was approved of an earlier version.' }),
 });
@@ -92,6 +110,10 @@ export const estimateToAnswer = z.object({
   version: z.int(),
   currency: z.string(),
   total: moneyText,
+  net: moneyText.meta({ description: 'Before tax.' }),
+  quoted: moneyText
+    .nullable()
+    .meta({ description: 'What new parts would cost, fitted, before tax; null without a quote.' }),
   approved_before: moneyText.nullable().meta({ description: 'Total approved of an earlier version.' }),
   compared_with_limit: moneyText,
   within_limit: z.boolean(),

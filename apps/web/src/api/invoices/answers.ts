@@ -65,6 +65,7 @@ export function answerInvoice(view: InvoiceView): z.input<typeof invoiceAnswer> 
     })),
     disputes: view.disputes.map(answerDisputed),
     void_reason: view.voidReason,
+    priced_by_hand: view.handPrices.map(({ lineId, reason, by }) => ({ line_id: lineId, reason, by })),
   };
 }
 

@@ -16,6 +16,8 @@ export function answerPreview(preview: InvoicePreview): z.input<typeof previewAn
     currency: preview.currency,
     repairs: words(preview.repairsMinor),
     after_hours: words(preview.afterHoursMinor),
+    rush: words(preview.rushMinor),
+    visit_minimum: words(preview.visitMinimumMinor),
     trip: words(preview.tripMinor),
     fees: words(preview.feesMinor),
     tax: words(preview.taxMinor),

@@ -1,8 +1,9 @@
-import type { AccountId, InvoiceId, WorkOrderId } from '@grainwright/domain';
+import { type AccountId, type InvoiceId, invoiceLineKinds, type WorkOrderId } from '@grainwright/domain';
 import { z } from 'zod';
 import { disputeAnswer } from '../disputes/schemas.ts';
 import { heldMethod } from '../payments/schemas.ts';
 import { dayText, decimalText, idOf, idText, momentText, moneyText } from '../schemas.ts';
+import { pricedByHand } from '../work-orders/price-note-schemas.ts';
 
 export const issueBody = z.object({
   id: idOf<InvoiceId>('invoice'),
@@ -24,6 +25,8 @@ export const previewAnswer = z
     currency: z.string(),
     repairs: moneyText.meta({ description: 'With minimums.' }),
     after_hours: moneyText,
+    rush: moneyText,
+    visit_minimum: moneyText,
     trip: moneyText,
     fees: moneyText,
     tax: moneyText,
@@ -120,7 +123,7 @@ const party = z.object({ name: z.string(), address: z.string(), phone: z.string(
 
 const line = z.object({
   visit_id: idText.nullable(),
-  kind: z.enum(['repair', 'minimum', 'after_hours', 'trip', 'fee']),
+  kind: z.enum(invoiceLineKinds),
   line_id: idText.nullable(),
   code: z.string(),
   description: z.string(),
@@ -219,6 +222,7 @@ export const invoiceAnswer = z
     ),
     disputes: z.array(disputeAnswer),
     void_reason: z.string().nullable(),
+    priced_by_hand: pricedByHand.meta({ description: 'The business’s own; contacts get an empty list.' }),
   })
   .meta({ id: 'Invoice' });
 

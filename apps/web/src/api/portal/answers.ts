@@ -10,6 +10,7 @@ import type { z } from 'zod';
 import { answerStandingApproval } from '../accounts/agreement-answers.ts';
 import { answerCertificateWarning } from '../certificate-warning.ts';
 import { answerEstimateToAnswer } from '../decisions/estimate-to-answer.ts';
+import { answerDelegation } from '../delegations/schemas.ts';
 import { answerDisputed } from '../disputes/answers.ts';
 import { answerPurchaseOrder } from '../work-orders/consent-answers.ts';
 import type { handedInAnswer, needsAnswer, ownAccountAnswer, savingsAnswer } from './schemas.ts';
@@ -90,6 +91,7 @@ export function answerOwnAccount(view: OwnAccountView): z.input<typeof ownAccoun
     own_number_required: account.ownNumberRequired,
     acceptance_rule: account.acceptanceRule,
     no_show_fee: amount(account.noShowFeeMinor),
+    remind_after_hours: account.remindAfterHours,
     opened_on: account.openedOn,
     ended_on: account.endedOn,
     people: view.people.map((each) => ({
@@ -102,6 +104,7 @@ export function answerOwnAccount(view: OwnAccountView): z.input<typeof ownAccoun
     sites: [...view.sites],
     standing_approvals: view.standingApprovals.map((each) => answerStandingApproval(each, currency)),
     purchase_orders: view.purchaseOrders.map((each) => answerPurchaseOrder(each, currency)),
+    delegations: view.delegations.map((each) => answerDelegation(each, currency)),
     certificates: view.certificates.map(({ id, kind, number, validFrom, validTo, standing }) => ({
       id,
       kind,

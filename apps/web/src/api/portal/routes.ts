@@ -1,4 +1,5 @@
 import {
+  chooseReminders,
   handInCertificate,
   listNeeds,
   readOwnAccount,
@@ -15,6 +16,7 @@ import {
   handInBody,
   needsAnswer,
   ownAccountAnswer,
+  remindersBody,
   savingsAnswer,
   savingsQuery,
 } from './schemas.ts';
@@ -22,7 +24,9 @@ import {
 const tags = ['Own account'];
 
 /** What an account’s own people ask: what is needed of them, how they stand, what they saved. */
-export const portalRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+export const portalRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, options) => {
+  const { services } = options;
+  await app.register(reminderRoutes, options);
   app.get(
     '/account/needs',
     {
@@ -75,5 +79,26 @@ export const portalRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
       },
     },
     async (request) => answerSavings(unwrap(await readSavings(services, actorOf(request), request.query))),
+  );
+};
+
+const reminderRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.put(
+    '/account/reminders',
+    {
+      schema: {
+        summary: 'Choose when your people are asked once more',
+        description:
+          'For approvers. Twice at most, between 8 in the morning and 6 in the evening of the business.',
+        tags,
+        body: remindersBody,
+        response: { 200: remindersBody, ...problemAnswer },
+      },
+    },
+    async (request) => {
+      const input = { remindAfterHours: request.body.remind_after_hours };
+      const chosen = unwrap(await chooseReminders(services, actorOf(request), input));
+      return { remind_after_hours: chosen.remindAfterHours };
+    },
   );
 };

@@ -2,6 +2,7 @@ import type { HandedInId } from '@grainwright/domain';
 import { z } from 'zod';
 import { standingApproval } from '../accounts/agreement-schemas.ts';
 import { estimateToAnswer } from '../decisions/schemas.ts';
+import { delegationAnswer } from '../delegations/schemas.ts';
 import { disputeAnswer } from '../disputes/schemas.ts';
 import {
   certificateWarningAnswer,
@@ -112,6 +113,7 @@ export const ownAccountAnswer = z
     own_number_required: z.boolean(),
     acceptance_rule: z.string(),
     no_show_fee: moneyText.nullable(),
+    remind_after_hours: z.int().nullable(),
     opened_on: dayText,
     ended_on: dayText.nullable(),
     people: z.array(
@@ -126,6 +128,7 @@ export const ownAccountAnswer = z
     sites: z.array(z.object({ id: idText, name: z.string(), address: z.string() })),
     standing_approvals: z.array(standingApproval),
     purchase_orders: z.array(purchaseOrder),
+    delegations: z.array(delegationAnswer),
     certificates: z.array(
       z.object({
         id: idText,
@@ -142,6 +145,13 @@ export const ownAccountAnswer = z
       .meta({ description: 'What is not filed: it waits for the business, or was not taken.' }),
   })
   .meta({ id: 'OwnAccount' });
+
+export const remindersBody = z.object({
+  remind_after_hours: z
+    .number()
+    .nullable()
+    .meta({ description: 'After so many hours without an answer, 1 to 720; null: never.' }),
+});
 
 export const savingsQuery = z.object({ from: dayText, to: dayText });
 export const savingsAnswer = z

@@ -1,5 +1,5 @@
 import { type Day, formatDecimal, formatMinor, fromTheStart } from '@grainwright/domain';
-import type { PriceBookView } from '@grainwright/operations';
+import type { PriceBookView, TierView } from '@grainwright/operations';
 import type { z } from 'zod';
 import type { priceBookAnswer } from './schemas.ts';
 
@@ -13,13 +13,11 @@ export function answerPriceBook(book: PriceBookView): Answer {
       code: tier.code,
       name: tier.name,
       discount_percent: formatDecimal(tier.discountPercent),
-      vehicle_minimum: amount(tier.vehicleMinimumMinor),
-      trip_waived_from: tier.tripWaivedFromMinor === null ? null : amount(tier.tripWaivedFromMinor),
+      ...answerTierLimits(tier, book.currency),
       periods: tier.terms.map((terms) => ({
         id: terms.id,
         discount_percent: formatDecimal(terms.discountPercent),
-        vehicle_minimum: amount(terms.vehicleMinimumMinor),
-        trip_waived_from: terms.tripWaivedFromMinor === null ? null : amount(terms.tripWaivedFromMinor),
+        ...answerTierLimits(terms, book.currency),
         ...periodFromTheStart(terms),
       })),
     })),
@@ -46,6 +44,23 @@ export function answerPriceBook(book: PriceBookView): Answer {
       })),
       taxable: classes.map((each) => ({ classes: each.taxable, ...period(each) })),
     })),
+    tier_prices: book.tierPrices.map((each) => ({
+      id: each.id,
+      tier: each.tierCode,
+      code: each.code,
+      price: amount(each.priceMinor),
+      reason: each.reason,
+      ...period(each),
+    })),
+    contracts: book.contracts.map((each) => ({
+      id: each.id,
+      account_id: each.accountId,
+      account_name: each.accountName,
+      name: each.name,
+      discount_percent: formatDecimal(each.discountPercent),
+      reason: each.reason,
+      ...period(each),
+    })),
     account_prices: book.accountPrices.map((each) => ({
       id: each.id,
       account_id: each.accountId,
@@ -59,6 +74,22 @@ export function answerPriceBook(book: PriceBookView): Answer {
   };
 }
 
+function answerTierLimits(
+  terms: Pick<
+    TierView,
+    'vehicleMinimumMinor' | 'vehicleCapMinor' | 'visitMinimumMinor' | 'tripWaivedFromMinor'
+  >,
+  currency: string,
+) {
+  const amount = (minor: bigint) => formatMinor(minor, currency);
+  return {
+    vehicle_minimum: amount(terms.vehicleMinimumMinor),
+    vehicle_cap: terms.vehicleCapMinor === null ? null : amount(terms.vehicleCapMinor),
+    visit_minimum: amount(terms.visitMinimumMinor),
+    trip_waived_from: terms.tripWaivedFromMinor === null ? null : amount(terms.tripWaivedFromMinor),
+  };
+}
+
 function answerRates({ rates, tiers, currency }: PriceBookView): Answer['rates'] {
   return rates.map((rate) => ({
     id: rate.id,
@@ -67,7 +98,11 @@ function answerRates({ rates, tiers, currency }: PriceBookView): Answer['rates']
     family: rate.family,
     over_inches: rate.overInches === null ? null : formatDecimal(rate.overInches),
     to_inches: rate.toInches === null ? null : formatDecimal(rate.toInches),
+    part: rate.part,
+    material: rate.material,
     list: formatMinor(rate.listMinor, currency),
+    labor: formatMinor(rate.laborMinor, currency),
+    materials: formatMinor(rate.materialsMinor, currency),
     tier_prices: Object.fromEntries(
       tiers.map((tier, index) => [
         tier.code,
@@ -88,11 +123,19 @@ function answerTerms({ terms, currency }: PriceBookView): Answer['terms'] {
     trip: formatMinor(each.tripMinor, currency),
     miles_included: formatDecimal(each.milesIncluded),
     mile: formatMinor(each.mileMinor, currency),
+    trip_zones: each.tripZones.map((zone) => ({
+      name: zone.name,
+      up_to_miles: formatDecimal(zone.upToMiles),
+      amount: formatMinor(zone.amountMinor, currency),
+    })),
     after_hours_percent: formatDecimal(each.afterHoursPercent),
     after_hours_minimum: formatMinor(each.afterHoursMinimumMinor, currency),
+    rush_percent: formatDecimal(each.rushPercent),
+    rush_minimum: formatMinor(each.rushMinimumMinor, currency),
     deposit_from: formatMinor(each.depositFromMinor, currency),
     deposit_percent: formatDecimal(each.depositPercent),
     deposit_step: formatMinor(each.depositStepMinor, currency),
+    floor_percent: each.floorPercent && formatDecimal(each.floorPercent),
     ...period(each),
   }));
 }

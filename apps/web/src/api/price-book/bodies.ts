@@ -7,7 +7,21 @@ export function tierOf(body: z.output<typeof addTierBody>): AddTierInput {
     code: body.code,
     name: body.name,
     discountPercent: body.discount_percent,
+    ...tierLimitsOf(body),
+  };
+}
+
+type TierLimits = Pick<
+  z.output<typeof addTierBody>,
+  'vehicle_minimum' | 'vehicle_cap' | 'visit_minimum' | 'trip_waived_from'
+>;
+
+/** The limits of a tier's terms, new or changed. */
+export function tierLimitsOf(body: TierLimits) {
+  return {
     vehicleMinimum: body.vehicle_minimum,
+    vehicleCap: body.vehicle_cap,
+    visitMinimum: body.visit_minimum,
     tripWaivedFrom: body.trip_waived_from,
   };
 }
@@ -20,6 +34,8 @@ export function ratesOf({ rates }: z.output<typeof addRatesBody>): readonly Rate
     family: rate.family,
     overInches: rate.over_inches,
     toInches: rate.to_inches,
+    part: rate.part,
+    material: rate.material,
     list: rate.list,
     materialsPercent: rate.materials_percent,
     takesFurtherRepair: rate.takes_further_repair,
@@ -36,11 +52,19 @@ export function termsOf(body: z.output<typeof setTermsBody>): SetPriceTermsInput
     trip: body.trip,
     milesIncluded: body.miles_included,
     mile: body.mile,
+    tripZones: body.trip_zones.map(({ name, up_to_miles: upToMiles, amount }) => ({
+      name,
+      upToMiles,
+      amount,
+    })),
     afterHoursPercent: body.after_hours_percent,
     afterHoursMinimum: body.after_hours_minimum,
+    rushPercent: body.rush_percent,
+    rushMinimum: body.rush_minimum,
     depositFrom: body.deposit_from,
     depositPercent: body.deposit_percent,
     depositStep: body.deposit_step,
+    floorPercent: body.floor_percent,
     validFrom: body.valid_from,
     validTo: body.valid_to,
   };

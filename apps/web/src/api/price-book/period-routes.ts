@@ -10,6 +10,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
+import { tierLimitsOf } from './bodies.ts';
 import {
   addTaxRateBody,
   changeFactorBody,
@@ -44,8 +45,7 @@ export const periodRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
         id: body.id,
         code: request.params.code,
         discountPercent: body.discount_percent,
-        vehicleMinimum: body.vehicle_minimum,
-        tripWaivedFrom: body.trip_waived_from,
+        ...tierLimitsOf(body),
         validFrom: body.valid_from,
       };
       return reply.code(201).send(unwrap(await changeTier(services, actorOf(request), input)));

@@ -1,9 +1,11 @@
 import {
   addAccountPrice,
   addCareFactor,
+  addContract,
   addRates,
   addTaxArea,
   addTier,
+  addTierPrice,
   endPrice,
   readPriceBook,
   type Services,
@@ -15,13 +17,16 @@ import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { answerPriceBook } from './answers.ts';
 import { ratesOf, taxAreaOf, termsOf, tierOf } from './bodies.ts';
+import { draftRoutes } from './draft-routes.ts';
 import { periodRoutes } from './period-routes.ts';
 import {
   addAccountPriceBody,
+  addContractBody,
   addFactorBody,
   addRatesBody,
   addTaxAreaBody,
   addTierBody,
+  addTierPriceBody,
   codeAnswer,
   endPriceBody,
   idAnswer,
@@ -32,7 +37,12 @@ import {
 } from './schemas.ts';
 
 const tags = ['Price book'];
-const endedKinds = { rates: 'rate', 'account-prices': 'account_price' } as const;
+const endedKinds = {
+  rates: 'rate',
+  'account-prices': 'account_price',
+  'tier-prices': 'tier_price',
+  contracts: 'contract',
+} as const;
 
 export const priceBookRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
   app.get(
@@ -59,22 +69,6 @@ export const priceBookRoutes: FastifyPluginAsyncZod<{ services: Services }> = as
     },
   );
   app.post(
-    '/price-book/account-prices',
-    {
-      schema: {
-        summary: 'Give an account its own price',
-        tags,
-        body: addAccountPriceBody,
-        response: { 201: idAnswer, ...problemAnswer },
-      },
-    },
-    async (request, reply) => {
-      const { account_id: accountId, valid_from: validFrom, valid_to: validTo, ...price } = request.body;
-      const input = { accountId, validFrom, validTo, ...price };
-      return reply.code(201).send(unwrap(await addAccountPrice(services, actorOf(request), input)));
-    },
-  );
-  app.post(
     '/price-book/:kind/:id/end',
     {
       schema: {
@@ -91,8 +85,63 @@ export const priceBookRoutes: FastifyPluginAsyncZod<{ services: Services }> = as
       return unwrap(await endPrice(services, actorOf(request), input));
     },
   );
+  await app.register(ownPriceRoutes, { services });
   await app.register(ruleRoutes, { services });
   await app.register(periodRoutes, { services });
+  await app.register(draftRoutes, { services });
+};
+
+/** What accounts and tiers pay beside list and discount. */
+const ownPriceRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
+  app.post(
+    '/price-book/account-prices',
+    {
+      schema: {
+        summary: 'Give an account its own price',
+        tags,
+        body: addAccountPriceBody,
+        response: { 201: idAnswer, ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      const { account_id: accountId, valid_from: validFrom, valid_to: validTo, ...price } = request.body;
+      const input = { accountId, validFrom, validTo, ...price };
+      return reply.code(201).send(unwrap(await addAccountPrice(services, actorOf(request), input)));
+    },
+  );
+  app.post(
+    '/price-book/tier-prices',
+    {
+      schema: {
+        summary: 'Give a tier its own price',
+        tags,
+        body: addTierPriceBody,
+        response: { 201: idAnswer, ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      const { tier: tierCode, valid_from: validFrom, valid_to: validTo, ...price } = request.body;
+      const input = { tierCode, validFrom, validTo, ...price };
+      return reply.code(201).send(unwrap(await addTierPrice(services, actorOf(request), input)));
+    },
+  );
+  app.post(
+    '/price-book/contracts',
+    {
+      schema: {
+        summary: 'Make a contract with an account',
+        tags,
+        body: addContractBody,
+        response: { 201: idAnswer, ...problemAnswer },
+      },
+    },
+    async (request, reply) => {
+      const { account_id: accountId, discount_percent: discountPercent, ...rest } = request.body;
+      const { valid_from: validFrom, valid_to: validTo, ...contract } = rest;
+      const input = { accountId, discountPercent, validFrom, validTo, ...contract };
+      return reply.code(201).send(unwrap(await addContract(services, actorOf(request), input)));
+    },
+  );
 };
 
 /** Tiers, factors, terms and places: what the price rules are set up with. */

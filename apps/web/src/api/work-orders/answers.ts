@@ -2,22 +2,22 @@ import { formatDecimal, formatMinor } from '@grainwright/domain';
 import type {
   EstimateView,
   RepairChoicesView,
-  TodayView,
   WorkOrderLineView,
   WorkOrderListView,
   WorkOrderRowView,
   WorkOrderView,
 } from '@grainwright/operations';
 import type { z } from 'zod';
-import { answerCertificateWarning } from '../certificate-warning.ts';
+import { answerMessages } from '../messages/schemas.ts';
+import { answerQuoted } from '../quotes/answers.ts';
 import { answerConsent, answerDecision } from './consent-answers.ts';
-import type { choicesAnswer, listAnswer, todayAnswer, workOrderAnswer } from './schemas.ts';
+import type { choicesAnswer, listAnswer, workOrderAnswer } from './schemas.ts';
 import { answerStory } from './story-answers.ts';
 
 type WorkOrderJson = z.infer<typeof workOrderAnswer>;
 
 export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
-  const { currency, numbers, visit, vehicle, replacement } = view;
+  const { currency, numbers, visit, vehicle } = view;
   return {
     id: view.id,
     number: view.number.toString(),
@@ -27,7 +27,13 @@ export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
     currency,
     account: { id: view.account.id, name: view.account.name, short_name: view.account.shortName },
     site: view.site,
-    visit: { id: visit.id, day: visit.day, after_hours: visit.afterHours, walk_in: visit.walkIn },
+    visit: {
+      id: visit.id,
+      day: visit.day,
+      after_hours: visit.afterHours,
+      rush: visit.rush,
+      walk_in: visit.walkIn,
+    },
     technician: view.technician,
     vehicle: {
       id: vehicle.id,
@@ -40,12 +46,10 @@ export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
     ro_number: numbers.ro,
     po_number: numbers.po,
     missing_numbers: [...view.missingNumbers],
+    numbers_asked: view.numbersAsked.map((each) => ({ ...each })),
     owner: view.owner,
     odometer_miles: view.odometerMiles,
-    replacement: replacement && {
-      amount: formatMinor(replacement.minor, currency),
-      note: replacement.note,
-    },
+    ...answerQuoted(view, currency),
     lines: view.lines.map((line) => answerLine(line, currency)),
     estimate: view.estimate && answerEstimate(view.estimate, currency),
     deposit: view.deposit && {
@@ -56,6 +60,8 @@ export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
     ...answerStory(view),
     ...evidenceOf(view),
     invoice: view.invoice,
+    price_notes: answerPriceNotes(view),
+    messages: answerMessages(view.messages),
     steps: view.steps.map((step) => ({
       event: step.event,
       to_state: step.toState,
@@ -100,6 +106,28 @@ function answerLine({ entry, ...line }: WorkOrderLineView, currency: string): Wo
   };
 }
 
+function answerPriceNotes({ priceNotes, currency }: WorkOrderView): WorkOrderJson['price_notes'] {
+  const { handPrices, floored, consents } = priceNotes;
+  const amount = (minor: bigint) => formatMinor(minor, currency);
+  return {
+    priced_by_hand: handPrices.map(({ lineId, reason, by }) => ({ line_id: lineId, reason, by })),
+    floored: floored.map(({ lineId, priceMinor, floorMinor, refused }) => ({
+      line_id: lineId,
+      price: amount(priceMinor),
+      floor: amount(floorMinor),
+      refused,
+    })),
+    consents: consents.map(({ lineId, priceMinor, floorMinor, reason, by, at }) => ({
+      line_id: lineId,
+      price: amount(priceMinor),
+      floor: amount(floorMinor),
+      reason,
+      by,
+      at,
+    })),
+  };
+}
+
 function answerEstimate(
   { price, ...estimate }: EstimateView,
   currency: string,
@@ -126,6 +154,8 @@ function answerEstimate(
     repairs: amount(price.vehicle.repairsMinor),
     minimum: amount(price.vehicle.minimum?.netMinor ?? 0n),
     after_hours: amount(price.visit.afterHours?.amountMinor ?? 0n),
+    rush: amount(price.visit.rush?.amountMinor ?? 0n),
+    visit_minimum: amount(price.visit.minimum?.amountMinor ?? 0n),
     trip: amount(price.visit.trip?.amountMinor ?? 0n),
     compared_with_limit: amount(price.limitMinor),
     net: amount(price.visit.netMinor),
@@ -155,6 +185,7 @@ function evidenceOf(view: WorkOrderView): Pick<WorkOrderJson, 'decision' | 'phot
       remark: acceptance.remark,
       signer_name: acceptance.signerName,
       signer_role: acceptance.signerRole,
+      identified_by: acceptance.identifiedBy,
       method: acceptance.method,
       shown_digest: acceptance.digest,
       accepted_at: acceptance.acceptedAt,
@@ -166,20 +197,6 @@ export function answerList(list: WorkOrderListView): z.infer<typeof listAnswer> 
   return {
     work_orders: list.rows.map((row) => answerRow(row, list.currency)),
     next: list.next?.toString() ?? null,
-  };
-}
-
-export function answerToday(today: TodayView): z.infer<typeof todayAnswer> {
-  return {
-    day: today.day,
-    stops: today.stops.map((stop) => ({
-      visit_id: stop.visitId,
-      account: stop.account,
-      site: stop.site,
-      after_hours: stop.afterHours,
-      certificate_warning: answerCertificateWarning(stop.certificateWarning),
-      work_orders: stop.workOrders.map((row) => answerRow(row, today.currency)),
-    })),
   };
 }
 
@@ -195,6 +212,7 @@ export function answerRow(row: WorkOrderRowView, currency: string) {
     technician: row.technician,
     day: row.day,
     repairs: row.repairsMinor === null ? null : formatMinor(row.repairsMinor, currency),
+    question_open: row.questionOpen,
   };
 }
 
@@ -209,6 +227,8 @@ export function answerChoices(choices: RepairChoicesView): z.infer<typeof choice
         repair: rate.repair,
         over_inches: rate.overInches && formatDecimal(rate.overInches),
         to_inches: rate.toInches && formatDecimal(rate.toInches),
+        part: rate.part,
+        material: rate.material,
         list: formatMinor(rate.listMinor, choices.currency),
       })),
     })),

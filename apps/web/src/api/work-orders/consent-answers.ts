@@ -71,6 +71,7 @@ export function answerDecision(view: DecisionView, currency: string): z.infer<ty
     id: view.id,
     version_id: view.versionId,
     decided_by: view.decidedBy,
+    answered_for: view.answeredFor,
     decided_at: view.decidedAt,
     given: view.given,
     rule: rule && {
@@ -81,6 +82,8 @@ export function answerDecision(view: DecisionView, currency: string): z.infer<ty
     repairs: amount(view.repairsMinor),
     minimum: amount(view.minimumMinor),
     after_hours: amount(view.afterHoursMinor),
+    rush: amount(view.rushMinor),
+    visit_minimum: amount(view.visitMinimumMinor),
     trip: amount(view.tripMinor),
     tax: amount(view.taxMinor),
     total: amount(view.totalMinor),

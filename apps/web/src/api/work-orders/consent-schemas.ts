@@ -14,12 +14,18 @@ export const decision = z.object({
     .string()
     .nullable()
     .meta({ description: 'Null where nobody of the account had to be asked.' }),
+  answered_for: z
+    .object({ name: z.string(), through: dayText })
+    .nullable()
+    .meta({ description: 'In whose place, and until which day; null for an answer of one’s own.' }),
   decided_at: momentText,
-  given: z.enum(['here', 'in_person', 'by_phone', 'in_writing', 'by_rule', 'without_charge']),
+  given: z.enum(['here', 'by_link', 'in_person', 'by_phone', 'in_writing', 'by_rule', 'without_charge']),
   rule: z.object({ standing_approval_id: idText, text: z.string(), ...compared }).nullable(),
   repairs: moneyText,
   minimum: moneyText,
   after_hours: moneyText,
+  rush: moneyText,
+  visit_minimum: moneyText,
   trip: moneyText,
   tax: moneyText,
   total: moneyText,

@@ -5,13 +5,13 @@ import {
   giveNumbers,
   type LineInput,
   listRepairChoices,
-  listToday,
   listWorkOrders,
   readWorkOrder,
   removeLine,
   reviseEstimate,
   type Services,
   submitEstimate,
+  type WriteUpInput,
   writeUp,
 } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
@@ -19,7 +19,8 @@ import type { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
-import { answerChoices, answerList, answerToday, answerWorkOrder } from './answers.ts';
+import { answerChoices, answerList, answerWorkOrder } from './answers.ts';
+import { repeatRoutes } from './repeat-routes.ts';
 import {
   addLineBody,
   changeLineBody,
@@ -33,7 +34,6 @@ import {
   listQuery,
   reviseBody,
   submitBody,
-  todayAnswer,
   workOrderAnswer,
   workOrderParams,
   writeUpBody,
@@ -50,6 +50,7 @@ export const workOrderRoutes: FastifyPluginAsyncZod<{ services: Services }> = as
   await app.register(writeUpRoutes, options);
   await app.register(numberRoutes, options);
   await app.register(lineRoutes, options);
+  await app.register(repeatRoutes, options);
   await app.register(estimateRoutes, options);
 };
 
@@ -84,19 +85,6 @@ const readingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app,
       answerWorkOrder(unwrap(await readWorkOrder(services, actorOf(request), request.params.id))),
   );
   app.get(
-    '/today',
-    {
-      schema: {
-        summary: 'Your stops of a day',
-        tags,
-        querystring: dayQuery,
-        response: { 200: todayAnswer, ...problemAnswer },
-      },
-    },
-    async (request) =>
-      answerToday(unwrap(await listToday(services, actorOf(request), { day: request.query.day }))),
-  );
-  app.get(
     '/repair-choices',
     {
       schema: {
@@ -123,29 +111,7 @@ const writeUpRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app,
       },
     },
     async (request, reply) => {
-      const { id, visit_id, account_id, site_id, day, after_hours, ...words } = request.body;
-      const written = await writeUp(services, actorOf(request), {
-        id,
-        visitId: visit_id,
-        accountId: account_id,
-        siteId: site_id,
-        day,
-        afterHours: after_hours,
-        vin: words.vin,
-        lastEight: words.last_eight,
-        modelYear: String(words.model_year),
-        make: words.make,
-        model: words.model,
-        color: words.color,
-        ownNumber: words.own_number,
-        roNumber: words.ro_number,
-        poNumber: words.po_number,
-        ownerName: words.owner_name,
-        ownerPhone: words.owner_phone,
-        odometerMiles: String(words.odometer_miles),
-        replacement: words.replacement,
-        replacementNote: words.replacement_note,
-      });
+      const written = await writeUp(services, actorOf(request), writeUpOf(request.body));
       const { workOrderId, number, warnings } = unwrap(written);
       return reply.code(201).send({ id: workOrderId, number: number.toString(), warnings: [...warnings] });
     },
@@ -179,6 +145,35 @@ const writeUpRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app,
     },
   );
 };
+
+function writeUpOf(body: z.output<typeof writeUpBody>): WriteUpInput {
+  const { id, visit_id, account_id, site_id, day, after_hours, rush, ...words } = body;
+  return {
+    id,
+    visitId: visit_id,
+    accountId: account_id,
+    siteId: site_id,
+    day,
+    afterHours: after_hours,
+    rush,
+    vin: words.vin,
+    lastEight: words.last_eight,
+    modelYear: String(words.model_year),
+    make: words.make,
+    model: words.model,
+    color: words.color,
+    ownNumber: words.own_number,
+    roNumber: words.ro_number,
+    poNumber: words.po_number,
+    ownerName: words.owner_name,
+    ownerPhone: words.owner_phone,
+    odometerMiles: String(words.odometer_miles),
+    replacement: words.replacement,
+    replacementNote: words.replacement_note,
+    vehicleId: words.vehicle_id,
+    anotherDamage: words.another_damage,
+  };
+}
 
 const numberRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
   app.post(
@@ -283,7 +278,7 @@ const estimateRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app
       },
     },
     async (request, reply) => {
-      const { id, added, changed, removed } = request.body;
+      const { id, added, changed, removed, floor_reason: floorReason } = request.body;
       const written = ({
         id: lineId,
         another_damage: anotherDamage,
@@ -299,6 +294,7 @@ const estimateRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app
         added: added.map(written),
         changed: changed.map(written),
         removed,
+        ...(floorReason === '' ? {} : { floorReason }),
       });
       return reply.code(201).send(answerWorkOrder(unwrap(revised)));
     },

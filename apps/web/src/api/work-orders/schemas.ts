@@ -9,6 +9,7 @@ import {
   partPositions,
   photoPurposes,
   type SiteId,
+  type VehicleId,
   type VersionId,
   type VisitId,
   vehicleParts,
@@ -17,17 +18,11 @@ import {
   workOrderStates,
 } from '@grainwright/domain';
 import { z } from 'zod';
-import {
-  certificateWarningAnswer,
-  dayText,
-  decimalText,
-  idOf,
-  idText,
-  momentText,
-  moneyText,
-  wordsOf,
-} from '../schemas.ts';
+import { messagesAnswer } from '../messages/schemas.ts';
+import { quoteAnswer, replacementAnswer } from '../quotes/quote-schemas.ts';
+import { dayText, decimalText, idOf, idText, momentText, moneyText, wordsOf } from '../schemas.ts';
 import { consent, decision } from './consent-schemas.ts';
+import { priceNotes } from './price-note-schemas.ts';
 import { story } from './story-schemas.ts';
 
 const state = z.enum(wordsOf(workOrderStates));
@@ -59,16 +54,16 @@ const typed = (lettersMax: number, description: string) =>
   z.string().max(lettersMax).default('').meta({ description });
 
 const changeableWords = {
-  own_number: typed(200, 'The account’s own stock, unit, lot, job or claim number.'),
-  ro_number: typed(200, 'Repair order number.'),
-  po_number: typed(200, 'Purchase order number.'),
+  own_number: typed(2000, 'The account’s own stock, unit, lot, job or claim number.'),
+  ro_number: typed(2000, 'Repair order number.'),
+  po_number: typed(2000, 'Purchase order number.'),
   owner_name: typed(1000, 'The vehicle’s owner, who is often not who pays.'),
-  owner_phone: typed(200, 'The owner’s phone.'),
+  owner_phone: typed(1000, 'The owner’s phone.'),
   odometer_miles: z
-    .union([z.int(), z.string().max(20)])
+    .union([z.number(), z.string().max(200)])
     .default('')
     .meta({ description: 'Whole miles.' }),
-  replacement: typed(24, 'What a new part would cost, fitted, as quoted, before tax, like "940.00".'),
+  replacement: typed(24, 'One quote for all damaged parts together, fitted, before tax, like "940.00".'),
   replacement_note: typed(2000, 'Who quoted it and what it is made of.'),
 };
 
@@ -77,18 +72,49 @@ export const writeUpBody = z.object({
   visit_id: idOf<VisitId>('visit, if this is its first vehicle').optional(),
   account_id: idOf<AccountId>('account that pays'),
   site_id: idOf<SiteId>('place of the account'),
-  day: typed(10, 'The day of work, YYYY-MM-DD; today where it is left out.'),
+  day: typed(60, 'The day of work, YYYY-MM-DD; today where it is left out.'),
   after_hours: z.boolean().default(false),
-  vin: typed(60, 'The 17 characters; spaces and dashes are dropped.'),
-  last_eight: typed(40, 'The last 8 of the VIN, which may stand alone.'),
+  rush: z.boolean().default(false).meta({ description: 'Asked for within the day: a visit of its own.' }),
+  vin: typed(400, 'The 17 characters, or only the last 8; spaces and dashes are dropped.'),
+  last_eight: typed(400, 'The last 8 of the VIN, which may stand alone.'),
   model_year: z
-    .union([z.int(), z.string().max(10)])
+    .union([z.number(), z.string().max(200)])
     .default('')
     .meta({ description: 'Proposed from the VIN where it is left out.' }),
-  make: typed(200, 'Make.'),
-  model: typed(200, 'Model.'),
-  color: typed(200, 'Color.'),
+  make: typed(1000, 'Make.'),
+  model: typed(1000, 'Model.'),
+  color: typed(1000, 'Color.'),
   ...changeableWords,
+  vehicle_id: idOf<VehicleId>('vehicle, where one was chosen out of those known').optional(),
+  another_damage: z.boolean().default(false).meta({
+    description:
+      'Somebody has said that it is another damage than what was written up of this vehicle lately. Until then that is refused with “duplicate”.',
+  }),
+});
+
+export const repeatBody = z.object({
+  id: idOf<LineId>('new line'),
+  another_damage: z.boolean().default(false),
+});
+
+export const toRepeatAnswer = z.object({
+  line: z
+    .object({ words: z.string(), work_order_number: z.string() })
+    .nullable()
+    .meta({ description: 'Null where you wrote none on this visit yet.' }),
+});
+
+export const proposalQuery = z.object({
+  part,
+  side: side.or(z.literal('')).default(''),
+  damage,
+  observation: observation.or(z.literal('')).default(''),
+  looks_like: material.or(z.literal('')).default(''),
+});
+
+export const proposalAnswer = z.object({
+  family: z.string().meta({ description: 'As it was repaired last; empty where it never was.' }),
+  methods: z.array(z.string()),
 });
 
 export const writtenUpAnswer = z.object({
@@ -96,7 +122,7 @@ export const writtenUpAnswer = z.object({
   number: z.string(),
   warnings: z
     .array(z.string())
-    .meta({ description: 'Doubts about the VIN, and what was written up of it lately. They stop nothing.' }),
+    .meta({ description: 'Doubts about the VIN, and work still under warranty. They stop nothing.' }),
 });
 
 export const changeWriteUpBody = z.object({
@@ -132,13 +158,13 @@ export const lineBody = z.object({
   }),
   overrule_reason: typed(2000, 'Why it is another material than the test suggests.'),
   methods: z.array(method).max(30).default([]),
-  measured_inches: typed(24, 'The measured size in inches, like "2.2". It picks the rate of the family.'),
+  measured_inches: typed(200, 'The measured size in inches, like "2.2". It picks the rate of the family.'),
   family: typed(200, 'The kind of repair, a family of the price book.'),
   rate_code: typed(60, 'One rate by its code, instead of the family.'),
   factor_code: typed(60, 'A care factor of the price book.'),
-  by_hand_price: typed(24, 'A price by hand, where the price book has none. It needs a reason.'),
+  by_hand_price: typed(200, 'A price by hand, where the price book has none. It needs a reason.'),
   by_hand_reason: typed(2000, 'Why it is priced by hand.'),
-  by_hand_materials_percent: typed(24, 'Which percent of a price by hand is materials.'),
+  by_hand_materials_percent: typed(200, 'Which percent of a price by hand is materials.'),
   note: typed(8000, 'Anything else.'),
 });
 
@@ -157,6 +183,10 @@ export const reviseBody = z.object({
   added: z.array(addLineBody).max(60).default([]),
   changed: z.array(addLineBody).max(60).default([]),
   removed: z.array(idOf<LineId>('line')).max(60).default([]),
+  floor_reason: z.string().max(2000).default('').meta({
+    description:
+      'Why prices below the floor may be charged, where the owner of the business sends it: the owner consents with it.',
+  }),
 });
 
 export const listQuery = z.object({
@@ -186,23 +216,12 @@ export const row = z.object({
   technician: z.string(),
   day: dayText,
   repairs: moneyText.nullable(),
+  question_open: z
+    .boolean()
+    .meta({ description: 'The last message is the account’s and nobody has answered it.' }),
 });
 
 export const listAnswer = z.object({ work_orders: z.array(row), next: z.string().nullable() });
-
-export const todayAnswer = z.object({
-  day: dayText,
-  stops: z.array(
-    z.object({
-      visit_id: idText,
-      account: z.object({ id: idText, name: z.string() }),
-      site: z.object({ id: idText, name: z.string(), address: z.string() }),
-      after_hours: z.boolean(),
-      certificate_warning: certificateWarningAnswer,
-      work_orders: z.array(row),
-    }),
-  ),
-});
 
 export const choicesAnswer = z.object({
   currency: z.string(),
@@ -216,6 +235,8 @@ export const choicesAnswer = z.object({
           repair: z.string(),
           over_inches: decimalText.nullable(),
           to_inches: decimalText.nullable(),
+          part: part.nullable().meta({ description: 'The only part it is for; null: any.' }),
+          material: material.nullable().meta({ description: 'The only material it is for; null: any.' }),
           list: moneyText,
         }),
       ),
@@ -275,6 +296,10 @@ const estimate = z.object({
   repairs: moneyText.meta({ description: 'The lines and, where they are below it, the vehicle’s minimum.' }),
   minimum: moneyText,
   after_hours: moneyText,
+  rush: moneyText,
+  visit_minimum: moneyText.meta({
+    description: 'As for this vehicle alone; an invoice charges it once a visit.',
+  }),
   trip: moneyText,
   compared_with_limit: moneyText.meta({ description: 'Repairs and after-hours, before trip and tax.' }),
   net: moneyText.meta({ description: 'Before tax.' }),
@@ -300,6 +325,7 @@ const acceptance = z.object({
   remark: z.string(),
   signer_name: z.string(),
   signer_role: z.enum(['vehicle_owner', 'account_representative']),
+  identified_by: z.string(),
   method: z.enum(['drawn', 'typed']),
   shown_digest: z.string(),
   accepted_at: momentText,
@@ -315,7 +341,13 @@ export const workOrderAnswer = z
     currency: z.string(),
     account: z.object({ id: idText, name: z.string(), short_name: z.string() }),
     site: z.object({ id: idText, name: z.string() }),
-    visit: z.object({ id: idText, day: dayText, after_hours: z.boolean(), walk_in: z.boolean() }),
+    visit: z.object({
+      id: idText,
+      day: dayText,
+      after_hours: z.boolean(),
+      rush: z.boolean(),
+      walk_in: z.boolean(),
+    }),
     technician: z.object({ id: idText, name: z.string() }),
     vehicle: z.object({
       id: idText,
@@ -330,9 +362,13 @@ export const workOrderAnswer = z
     missing_numbers: z
       .array(z.enum([...wordsOf(ownNumberKinds), 'purchase_order']))
       .meta({ description: 'Those that the account demands on its invoice and has not given.' }),
+    numbers_asked: z
+      .array(z.object({ on: dayText, name: z.string() }))
+      .meta({ description: 'On which days who of the account was asked for them by mail; for staff.' }),
     owner: z.object({ name: z.string(), phone: z.string() }),
     odometer_miles: z.int().nullable(),
-    replacement: z.object({ amount: moneyText, note: z.string() }).nullable(),
+    quotes: z.array(quoteAnswer),
+    replacement: replacementAnswer,
     lines: z.array(line),
     estimate: estimate.nullable(),
     deposit: z
@@ -345,6 +381,8 @@ export const workOrderAnswer = z
     photos: z.array(photo),
     acceptance: acceptance.nullable(),
     invoice: z.object({ id: idText, number: z.string() }).nullable(),
+    price_notes: priceNotes,
+    messages: messagesAnswer,
     steps: z.array(
       z.object({
         event: z.string(),

@@ -44,6 +44,17 @@ export function answerStory(view: WorkOrderView) {
       verdict,
       tested_at: testedAt,
     })),
+    owner_links: view.ownerLinks.map((each) => ({
+      id: each.id,
+      owner_name: each.ownerName,
+      phone: each.phone,
+      email: each.email,
+      made_by: each.madeBy,
+      made_at: each.madeAt,
+      last_day: each.lastDay,
+      stands: each.stands,
+      outcome: each.outcome,
+    })),
     costs: costs && {
       technician_minutes: costs.technicianMinutes,
       materials_cost: amount(costs.materialsCostMinor),

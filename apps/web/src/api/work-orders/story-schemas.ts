@@ -1,4 +1,5 @@
 import {
+  acceptanceOutcomes,
   keyResults,
   lampStates,
   missingSignatureReasons,
@@ -60,6 +61,23 @@ export const story = {
       tested_at: momentText,
     }),
   ),
+  owner_links: z
+    .array(
+      z.object({
+        id: idText,
+        owner_name: z.string(),
+        phone: z.string(),
+        email: z.string(),
+        made_by: z.string(),
+        made_at: momentText,
+        last_day: dayText,
+        stands: z.enum(['open', 'answered', 'taken_back', 'no_answer']),
+        outcome: z.enum(wordsOf(acceptanceOutcomes)).nullable(),
+      }),
+    )
+    .meta({
+      description: 'Links to the vehicle’s owner, the latest first; none for the business’s customers.',
+    }),
   costs: z
     .object({ technician_minutes: z.int().nullable(), materials_cost: moneyText.nullable() })
     .nullable()

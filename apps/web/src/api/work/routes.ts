@@ -1,6 +1,7 @@
 import type { Services } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { finishRoutes } from './finish-routes.ts';
+import { floorRoutes } from './floor-routes.ts';
 import { startRoutes } from './start-routes.ts';
 import { turnRoutes } from './turn-routes.ts';
 
@@ -9,4 +10,5 @@ export const workRoutes: FastifyPluginAsync<{ services: Services }> = async (app
   await app.register(startRoutes, options);
   await app.register(finishRoutes, options);
   await app.register(turnRoutes, options);
+  await app.register(floorRoutes, options);
 };

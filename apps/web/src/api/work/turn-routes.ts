@@ -14,6 +14,7 @@ import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { workOrderParams, writtenUpAnswer } from '../work-orders/schemas.ts';
+import { answerEarlierWork } from './earlier-answers.ts';
 import {
   earlierAnswer,
   heldAnswer,
@@ -86,8 +87,9 @@ const comebackRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app
       },
     },
     async (request, reply) => {
-      const { id, visit_id: visitId, site_id: siteId, reason, day, after_hours: afterHours } = request.body;
-      const input = { id, visitId, siteId, reason, day, afterHours, reworkOfId: request.params.id };
+      const { id, visit_id: visitId, site_id: siteId, reason, day, rush } = request.body;
+      const afterHours = request.body.after_hours;
+      const input = { id, visitId, siteId, reason, day, afterHours, rush, reworkOfId: request.params.id };
       const { workOrderId, number, warnings } = unwrap(await writeRework(services, actorOf(request), input));
       return reply.code(201).send({ id: workOrderId, number: number.toString(), warnings: [...warnings] });
     },
@@ -104,21 +106,7 @@ const comebackRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app
     },
     async (request) => {
       const earlier = unwrap(await listEarlierWork(services, actorOf(request), request.params.id));
-      return {
-        earlier: earlier.map((each) => ({
-          id: each.id,
-          number: each.number.toString(),
-          state: each.state,
-          day: each.day,
-          account_name: each.accountName,
-          own_number: each.ownNumber,
-          vehicle: each.vehicle,
-          technician: each.technician,
-          lines: each.lines.map(({ words }) => words),
-          maybe_duplicate: each.maybeDuplicate,
-          maybe_comeback: each.maybeComeback,
-        })),
-      };
+      return { earlier: earlier.map(answerEarlierWork) };
     },
   );
 };

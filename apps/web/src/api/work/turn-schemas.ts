@@ -39,29 +39,30 @@ export const reworkBody = z.object({
   reason: z.enum(wordsOf(reworkReasons)),
   day: z.string().max(10).default('').meta({ description: 'YYYY-MM-DD; today where it is left out.' }),
   after_hours: z.boolean().default(false),
+  rush: z.boolean().default(false),
 });
 
-export const earlierAnswer = z.object({
-  earlier: z.array(
-    z.object({
-      id: idText,
-      number: z.string(),
-      state,
-      day: dayText,
-      account_name: z.string(),
-      own_number: z.string(),
-      vehicle: z.string(),
-      technician: z.string(),
-      lines: z.array(z.string()),
-      maybe_duplicate: z
-        .boolean()
-        .meta({ description: 'So lately that the same part may be one damage written up twice.' }),
-      maybe_comeback: z
-        .boolean()
-        .meta({ description: 'Work of this account that may be put right without charge.' }),
-    }),
-  ),
+const earlierWork = z.object({
+  id: idText,
+  number: z.string(),
+  state,
+  day: dayText,
+  account_name: z.string(),
+  own_number: z.string(),
+  vehicle: z.string(),
+  technician: z.string(),
+  lines: z.array(z.string()),
+  maybe_duplicate: z
+    .boolean()
+    .meta({ description: 'So lately that the same part may be one damage written up twice.' }),
+  maybe_comeback: z.boolean().meta({
+    description: 'Work of this account within the warranty, that may be put right without charge.',
+  }),
+  before_photo_id: idText.nullable(),
+  after_photo_id: idText.nullable(),
 });
+
+export const earlierAnswer = z.object({ earlier: z.array(earlierWork) });
 
 const step = z.enum(['', 'pass', 'fail', 'not_fitted']).default('');
 

@@ -16,7 +16,16 @@ const line: StepFacts['lines'][number] = {
 const shown = (purpose: 'before' | 'after') => ({ lineId, purpose });
 
 function stepIn(state: WorkOrderState, has: Partial<StepFacts> = {}) {
-  return nextStep({ id, state, lines: [line], photos: [], keyTests: [], reworkOf: null, ...has });
+  return nextStep({
+    id,
+    state,
+    holdReason: null,
+    lines: [line],
+    photos: [],
+    keyTests: [],
+    reworkOf: null,
+    ...has,
+  });
 }
 
 test('a write-up goes from its first line by price and before picture to sending it', () => {

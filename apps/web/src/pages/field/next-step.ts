@@ -1,7 +1,8 @@
+import { type LineId, type NextTask, nextTask, type WorkOrderId } from '@grainwright/domain';
 import type { WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
 
 /** As much of a work order as decides what comes next. */
-export interface StepFacts extends Pick<WorkOrderView, 'id' | 'state' | 'reworkOf'> {
+export interface StepFacts extends Pick<WorkOrderView, 'id' | 'state' | 'holdReason' | 'reworkOf'> {
   readonly lines: readonly Pick<
     WorkOrderLineView,
     'id' | 'repairsDamage' | 'unpriced' | 'answer' | 'keyRemote'
@@ -19,59 +20,42 @@ export interface NextStep {
 
 /** What the technician does next, by the state and what is still missing. */
 export function nextStep(view: StepFacts): NextStep {
-  const path = `/field/work-orders/${view.id}`;
-  switch (view.state) {
-    case 'written_up':
-      return beforeSending(view, path);
-    case 'approved':
+  const testedKeys = view.keyTests.map(({ lineId }) => lineId);
+  return stepOf(view.id, nextTask({ ...view, testedKeys }), view.reworkOf !== null);
+}
+
+/** Where a task is done. Nobody has to approve a rework. */
+export function stepOf(id: WorkOrderId, task: NextTask, rework: boolean): NextStep {
+  const path = `/field/work-orders/${id}`;
+  switch (task.kind) {
+    case 'add_line':
+      return go('Add a line', `${path}/lines/new`);
+    case 'price':
+      return go('Put a price on the line', `${path}/lines/${task.lineId}?change=repair`);
+    case 'before_photo':
+      return photo('Take the before picture', path, task.lineId, 'before');
+    case 'send': {
+      const label = rework ? 'Go on: nobody has to approve it' : 'Send for approval';
+      return { label, href: `${path}/estimate`, method: 'post' };
+    }
+    case 'start':
+    case 'await_hold':
       return go('Start: read the cautions', `${path}/start`);
-    case 'in_work':
-      return keyTest(view, path) ?? afterPhoto(view, path) ?? go('Finish the work', `${path}/finish`);
-    case 'done':
+    case 'test_key':
+      return go('Test the key remote', `${path}/key-test/${task.lineId}`);
+    case 'after_photo':
+      return photo('Take the next pictures', path, task.lineId, 'after');
+    case 'finish':
+      return go('Finish the work', `${path}/finish`);
+    case 'hand_over':
       return go('Hand over for acceptance', `${path}/acceptance`);
-    case 'awaiting_approval':
-    case 'accepted':
-    case 'invoiced':
-    case 'paid':
-    case 'declined':
-    case 'void':
-    case 'written_off':
+    case 'await_approval':
+    case 'nothing':
       return go('Back to today’s stops', '/field');
   }
 }
 
-function beforeSending(view: StepFacts, path: string): NextStep {
-  if (view.lines.length === 0) return go('Add a line', `${path}/lines/new`);
-  const unpriced = view.lines.find((line) => line.unpriced !== null);
-  if (unpriced !== undefined)
-    return go('Put a price on the line', `${path}/lines/${unpriced.id}?change=repair`);
-  const unseen = view.lines.find((line) => line.repairsDamage && !hasPhoto(view, line.id, 'before'));
-  if (unseen !== undefined) return photo('Take the before picture', path, unseen.id, 'before');
-  const label = view.reworkOf === null ? 'Send for approval' : 'Go on: nobody has to approve it';
-  return { label, href: `${path}/estimate`, method: 'post' };
-}
-
-/** A key remote is tested before its case is put on. */
-function keyTest({ lines, keyTests }: StepFacts, path: string): NextStep | null {
-  const open = lines.find(
-    (line) =>
-      line.keyRemote && line.answer === 'approved' && !keyTests.some(({ lineId }) => lineId === line.id),
-  );
-  return open === undefined ? null : go('Test the key remote', `${path}/key-test/${open.id}`);
-}
-
-function afterPhoto(view: StepFacts, path: string): NextStep | null {
-  const open = view.lines.find(
-    (line) => line.answer === 'approved' && line.repairsDamage && !hasPhoto(view, line.id, 'after'),
-  );
-  return open === undefined ? null : photo('Take the next pictures', path, open.id, 'after');
-}
-
-function hasPhoto({ photos }: StepFacts, lineId: string, purpose: string): boolean {
-  return photos.some((each) => each.lineId === lineId && each.purpose === purpose);
-}
-
-function photo(label: string, path: string, lineId: string, purpose: 'before' | 'after'): NextStep {
+function photo(label: string, path: string, lineId: LineId, purpose: 'before' | 'after'): NextStep {
   return go(label, `${path}/photos?line_id=${lineId}&purpose=${purpose}`);
 }
 

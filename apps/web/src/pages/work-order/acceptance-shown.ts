@@ -7,12 +7,14 @@ import { sealFrame } from '../../look/seam.ts';
 
 /** Who accepted the work, how they signed, and the digest of what they were shown. */
 export function acceptanceShown(acceptance: AcceptanceView, timeZone: string): Html {
-  const { outcome, remark, signerName, signerRole, drawn, method, digest, acceptedAt } = acceptance;
+  const { outcome, remark, signerName, signerRole, identifiedBy, drawn, method, digest, acceptedAt } =
+    acceptance;
   return sealFrame(html`
     <p>${statusWord(outcome === 'not_accepted' ? 'problem' : 'settled', outcomeWords[outcome])}</p>
     ${remark !== '' && html`<p>“${remark}”</p>`}
     ${drawn && drawnSignature(drawn, signerName)}
     <p>${signerName}, ${signerRoles[signerRole]}, ${instantShown(acceptedAt, timeZone)}${method === 'typed' && ', name typed and confirmed'}</p>
+    <p>Known by: ${identifiedBy}</p>
     <p>What was shown: <code>${digest}</code></p>`);
 }
 

@@ -79,7 +79,11 @@ export function purchaseOrdersTable(
   });
 }
 
-function leftShown({ leftMinor }: PurchaseOrderView, currency: string): Html | string {
+/** What is left of a cap, or by how much it was gone over; nothing where there is no cap. */
+export function leftShown(
+  { leftMinor }: Pick<PurchaseOrderView, 'leftMinor'>,
+  currency: string,
+): Html | string {
   if (leftMinor === null) return '';
   if (leftMinor >= 0n) return money(leftMinor, currency);
   return statusWord('problem', `${moneyText(-leftMinor, currency)} over`);

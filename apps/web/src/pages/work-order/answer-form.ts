@@ -1,4 +1,4 @@
-import type { LineId, VersionId } from '@grainwright/domain';
+import type { LineId, PhotoId, VersionId } from '@grainwright/domain';
 import { actionButton } from '../../look/buttons.ts';
 import { moneyText } from '../../look/figures.ts';
 import { hiddenCsrf, hiddenField, radioCards, textField } from '../../look/forms.ts';
@@ -7,9 +7,12 @@ import type { TypedAnswer } from './answers.ts';
 
 export interface AnswerForm {
   readonly action: string;
-  readonly csrfToken: string;
+  /** Null where the address itself is the secret. */
+  readonly csrfToken: string | null;
   readonly versionId: VersionId;
   readonly digest: string;
+  /** The photos that stand on the page; what somebody saw is kept with their answer. */
+  readonly photoIds: readonly PhotoId[];
   readonly currency: string;
   readonly lines: readonly {
     readonly lineId: LineId;
@@ -25,9 +28,10 @@ export interface AnswerForm {
 /** Yes or no to each line. It only asks for the new total: the answer itself is sent from there. */
 export function answerForm(form: AnswerForm): Html {
   return html`<form method="post" action="${form.action}">
-    ${hiddenCsrf(form.csrfToken)}
+    ${form.csrfToken !== null && hiddenCsrf(form.csrfToken)}
     ${hiddenField('version_id', form.versionId)}
     ${hiddenField('digest', form.digest)}
+    ${hiddenField('photos', form.photoIds.join(','))}
     ${hiddenField('lines', form.lines.map(({ lineId }) => lineId).join(','))}
     ${form.before}
     ${form.lines.map((line) => lineFields(line, form))}

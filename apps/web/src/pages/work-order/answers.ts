@@ -1,4 +1,11 @@
-import { type DecisionId, isUuid, type LineId, toId, type VersionId } from '@grainwright/domain';
+import {
+  type DecisionId,
+  isUuid,
+  type LineId,
+  type PhotoId,
+  toId,
+  type VersionId,
+} from '@grainwright/domain';
 import type { LineAnswer, WorkOrderView } from '@grainwright/operations';
 import type { FormValues } from '../../plugins/forms.ts';
 
@@ -14,6 +21,8 @@ export interface TypedAnswers {
   readonly versionId: VersionId | null;
   readonly digest: string;
   readonly answers: readonly TypedAnswer[];
+  /** The photos that stood on the page. */
+  readonly photoIds: readonly PhotoId[];
 }
 
 /** Reads the answer form: `lines` names the lines, `answer-…` and `reason-…` belong to it. */
@@ -22,6 +31,11 @@ export function readAnswers(form: FormValues): TypedAnswers {
   return {
     versionId: isUuid(version) ? toId<VersionId>(version) : null,
     digest: form.text('digest'),
+    photoIds: form
+      .text('photos')
+      .split(',')
+      .filter(isUuid)
+      .map((photo) => toId<PhotoId>(photo)),
     answers: form
       .text('lines')
       .split(',')
@@ -38,12 +52,18 @@ function readAnswer(text: string): TypedAnswer['answer'] {
   return text === 'approved' || text === 'declined' ? text : null;
 }
 
-/** What was typed; before anything was, a no to what was declined of an earlier version, with its reason. */
+/**
+ * What was typed; before anything was, the ticks that somebody passed on, or a no to what was declined of an earlier
+ * version, with its reason.
+ */
 export function answersToStartFrom(
-  { increase }: Pick<WorkOrderView, 'increase'>,
+  { increase, asking }: Pick<WorkOrderView, 'increase' | 'asking'>,
   typed: readonly TypedAnswer[],
 ): readonly TypedAnswer[] {
-  if (typed.length > 0 || increase === null) return typed;
+  if (typed.length > 0) return typed;
+  const [passedOn] = asking.passedOn;
+  if (passedOn !== undefined) return passedOn.answers;
+  if (increase === null) return typed;
   return increase.declinedBefore.map((line) => ({ ...line, answer: 'declined' }));
 }
 

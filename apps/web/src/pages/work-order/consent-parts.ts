@@ -7,13 +7,40 @@ import type { Frame } from '../person.ts';
 import { workOrderNumber } from './state-words.ts';
 
 /** What whoever answers, or does the work, should know of what was agreed to before. */
-export function consentNotices(frame: Frame, view: WorkOrderView): readonly (Html | null)[] {
+export function consentNotices(reader: NoticeReader, view: WorkOrderView): readonly (Html | null)[] {
   return [
-    increaseNotice(view, frame.me.business.timeZone),
+    lapsedNotice(view),
+    increaseNotice(view, reader.timeZone),
     standingNotice(view),
     purchaseOrderNotice(view),
-    earlierRoNotice(frame, view),
+    earlierRoNotice(reader, view),
   ];
+}
+
+/** Who reads notices, as far as they differ by it. */
+export interface NoticeReader {
+  readonly timeZone: string;
+  /** The folder of invoices that the reader may open; null where they may open none from here. */
+  readonly invoicesAt: string | null;
+}
+
+export function readerOf({ me }: Frame): NoticeReader {
+  const invoicesAt = me.accountName === null ? '/office/invoices' : '/account/invoices';
+  return {
+    timeZone: me.business.timeZone,
+    invoicesAt: allows(me.role, 'see_invoices') ? invoicesAt : null,
+  };
+}
+
+/** An estimate that nobody answered in time, until it is sent again. */
+function lapsedNotice({ state, steps }: WorkOrderView): Html | null {
+  const last = steps.at(-1);
+  if (state !== 'written_up' || last?.event !== 'lapsed') return null;
+  return notice(
+    'problem',
+    'The estimate has lapsed',
+    `${last.note} It can’t be answered any more; sent again, it has prices of that day.`,
+  );
 }
 
 /** An approved total that became another one: while it is asked for, and afterwards for the record. */
@@ -65,8 +92,15 @@ function purchaseOrderNotice(view: WorkOrderView): Html | null {
   const problem = purchaseOrderProblem(view, order);
   const leftWords = order.leftMinor === null ? 'no cap' : `${moneyText(order.leftMinor, currency)} left`;
   if (problem !== null) return notice('problem', `Purchase order ${order.number}, ${leftWords}`, problem);
-  if (order.capMinor === null) return null;
+  if (order.capMinor === null || order.leftMinor === null) return null;
+  const totalMinor = view.invoice === null ? totalOf(view) : 0n;
+  if (totalMinor > 0n)
+    return html`<p class="hint">Purchase order ${order.number}: ${moneyText(order.capMinor, currency)}, ${moneyText(order.leftMinor - totalMinor, currency)} left after this.</p>`;
   return html`<p class="hint">Purchase order ${order.number}: ${leftWords} of ${moneyText(order.capMinor, currency)}.</p>`;
+}
+
+function totalOf({ decision, estimate }: WorkOrderView): bigint {
+  return decision?.totalMinor ?? estimate?.price.invoice.totals.withTaxMinor ?? 0n;
 }
 
 /** What has to be asked of the account before this can be invoiced on its purchase order; null: nothing. */
@@ -74,18 +108,18 @@ function purchaseOrderProblem(view: WorkOrderView, order: PurchaseOrderView): st
   if (order.standing === 'ended' && order.validTo !== null)
     return `It ended on ${dayText(order.validTo)}. A new number, or a later end, is needed.`;
   if (order.standing === 'not_yet') return `It counts from ${dayText(order.validFrom)} on.`;
-  const totalMinor = view.decision?.totalMinor ?? view.estimate?.price.invoice.totals.withTaxMinor ?? 0n;
+  const totalMinor = totalOf(view);
   if (view.invoice !== null || order.leftMinor === null || totalMinor <= order.leftMinor) return null;
   return `This work comes to ${moneyText(totalMinor, view.currency)}, ${moneyText(totalMinor - order.leftMinor, view.currency)} more than is left. The order has to be increased before it can be invoiced.`;
 }
 
-function earlierRoNotice({ me }: Frame, view: WorkOrderView): Html | null {
+function earlierRoNotice({ invoicesAt }: NoticeReader, view: WorkOrderView): Html | null {
   const [first, ...others] = view.earlierWithRo;
   if (first === undefined) return null;
-  const base = me.accountName === null ? '/office/invoices' : '/account/invoices';
-  const invoice = allows(me.role, 'see_invoices')
-    ? html`<a href="${`${base}/${first.invoiceId}`}">${first.number}</a>`
-    : first.number;
+  const invoice =
+    invoicesAt === null
+      ? first.number
+      : html`<a href="${`${invoicesAt}/${first.invoiceId}`}">${first.number}</a>`;
   const more = others.length === 0 ? '' : ` and ${others.length} more`;
   return notice(
     'problem',

@@ -1,18 +1,20 @@
 import type { DecisionView, WorkOrderView } from '@grainwright/operations';
 import { sums } from '../../look/document-sheet.ts';
-import { instantShown, money } from '../../look/figures.ts';
+import { dayText, instantShown, money } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 import { dataTable } from '../../look/tables.ts';
 import { drawnSignature } from './acceptance-shown.ts';
+import { byHandNote } from './price-parts.ts';
 
 /** Who said what, when, line by line, at the prices frozen with it. */
 export function decisionShown(
-  view: Pick<WorkOrderView, 'lines' | 'currency'>,
+  view: Pick<WorkOrderView, 'lines' | 'currency' | 'priceNotes'>,
   decision: DecisionView,
   timeZone: string,
 ): Html {
   const { currency } = view;
   const amount = (minor: bigint) => money(minor, currency);
+  const charge = (term: string, minor: bigint) => (minor === 0n ? [] : [{ term, value: amount(minor) }]);
   return html`<p>${answeredBy(decision)}, ${instantShown(decision.decidedAt, timeZone)}</p>
     ${decision.rule && ruleShown(decision.rule, currency)}
     ${decision.signature && signatureShown(decision.signature)}
@@ -32,7 +34,7 @@ export function decisionShown(
           header: 'Answer',
           cell: (line) => (line.reason === '' ? line.answer : `${line.answer}: ${line.reason}`),
         },
-        { header: 'Why this price', cell: (line) => line.trail },
+        { header: 'Why this price', cell: (line) => trailShown(line, byHandNote(view, line.lineId)) },
         {
           header: 'Price',
           figure: true,
@@ -42,28 +44,36 @@ export function decisionShown(
       ],
     })}
     ${sums([
-      ...(decision.minimumMinor === 0n
-        ? []
-        : [{ term: 'Vehicle minimum', value: amount(decision.minimumMinor) }]),
+      ...charge('Vehicle minimum', decision.minimumMinor),
       {
         term: decision.minimumMinor === 0n ? 'Repairs' : 'Repairs with the minimum',
         value: amount(decision.repairsMinor),
       },
-      ...(decision.afterHoursMinor === 0n
-        ? []
-        : [{ term: 'After hours', value: amount(decision.afterHoursMinor) }]),
+      ...charge('After hours', decision.afterHoursMinor),
+      ...charge('Rush', decision.rushMinor),
+      ...charge('Visit minimum', decision.visitMinimumMinor),
       { term: 'Trip', value: amount(decision.tripMinor) },
       { term: 'Tax', value: amount(decision.taxMinor) },
       { term: 'Approved', value: amount(decision.totalMinor) },
     ])}`;
 }
 
-function answeredBy({ decidedBy, given }: DecisionView): string {
+function trailShown({ trail }: DecisionView['lines'][number], note: string): Html {
+  return html`${trail}${note !== '' && html`<br><strong>${note}</strong>`}`;
+}
+
+/** “Thea Winslow for Gideon Marsh, until Dec 4, 2026”; how it came is said where it did not come here. */
+export function answeredBy({ decidedBy, answeredFor, given }: DecisionView): string {
   if (decidedBy === null) return given === 'by_rule' ? 'Approved by standing approval' : 'Without charge';
-  return given === 'here' ? decidedBy : `${decidedBy}, ${givenWords[given]}`;
+  const who =
+    answeredFor === null
+      ? decidedBy
+      : `${decidedBy} for ${answeredFor.name}, until ${dayText(answeredFor.through)}`;
+  return given === 'here' ? who : `${who}, ${givenWords[given]}`;
 }
 
 const givenWords: Readonly<Record<Exclude<DecisionView['given'], 'here'>, string>> = {
+  by_link: 'by the link in the mail',
   in_person: 'in person',
   by_phone: 'by phone',
   in_writing: 'in writing',
@@ -71,13 +81,13 @@ const givenWords: Readonly<Record<Exclude<DecisionView['given'], 'here'>, string
   without_charge: 'without charge',
 };
 
-function signatureShown({ signerName, drawn }: NonNullable<DecisionView['signature']>): Html {
+export function signatureShown({ signerName, drawn }: NonNullable<DecisionView['signature']>): Html {
   if (drawn === null) return html`<p>Signed by ${signerName}, name typed and confirmed</p>`;
   return html`${drawnSignature(drawn, signerName)}<p>Signed by ${signerName}</p>`;
 }
 
 /** The rule as it stood, and what its limits were compared with: before trip and tax. */
-function ruleShown(rule: NonNullable<DecisionView['rule']>, currency: string): Html {
+export function ruleShown(rule: NonNullable<DecisionView['rule']>, currency: string): Html {
   const { vehicleMinor, visitMinor, monthMinor } = rule.sums;
   return html`<p>Nobody had to be asked: ${rule.text}. Compared, before trip and tax: this vehicle
     ${money(vehicleMinor, currency)}, the visit so far ${money(visitMinor, currency)}, the month so far

@@ -1,6 +1,6 @@
 import { workOrderStates } from '@grainwright/domain';
 import type { EarlierWorkView } from '@grainwright/operations';
-import { dayShown } from '../../look/figures.ts';
+import { dayShown, dayText } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 import { dataTable } from '../../look/tables.ts';
 import { workOrderNumber } from './state-words.ts';
@@ -19,7 +19,7 @@ export function besideEachOther(now: SideBySide, earlier: EarlierWorkView, base:
       { term: 'Vehicle', words: earlier.vehicle },
       { term: 'Account', words: earlier.accountName },
       { term: 'Its number', words: earlier.ownNumber },
-      { term: 'Day', words: earlier.day },
+      { term: 'Day', words: dayText(earlier.day) },
       { term: 'Technician', words: earlier.technician },
       { term: 'Lines', words: earlier.lines.map(({ words }) => words).join('; ') },
     ],

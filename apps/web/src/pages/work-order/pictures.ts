@@ -1,23 +1,35 @@
-import { type LineId, photoPurposes } from '@grainwright/domain';
+import { type LineId, type PhotoId, photoPurposes } from '@grainwright/domain';
 import type { PhotoView, WorkOrderView } from '@grainwright/operations';
 import { beforeAfter, type Picture, pictureRow } from '../../look/before-after.ts';
 import { type Html, html } from '../../look/html.ts';
 
 /**
  * Show me. Before the work, every picture large, named by its line; once there is something to compare, each line
- * before and after, side by side, with what came to light in between.
+ * before and after, side by side, with what came to light in between. `folder` is where the reader gets them.
  */
-export function picturesOf(view: Pick<WorkOrderView, 'lines' | 'photos'>): Html {
+export function picturesOf(view: Pick<WorkOrderView, 'lines' | 'photos'>, folder = '/photos'): Html {
   if (view.photos.length === 0) return html`<p>There are no photos yet.</p>`;
   const ofLines = view.lines.map((line) => ({ words: line.words, photos: photosOf(view.photos, line.id) }));
-  const others = photosOf(view.photos, null).map((photo) => named(photo, 'the vehicle'));
+  const others = photosOf(view.photos, null).map((photo) => named(photo, 'the vehicle', folder));
   if (!view.photos.some((photo) => photo.purpose === 'after'))
     return pictureRow(
-      [...ofLines.flatMap(({ words, photos }) => photos.map((photo) => named(photo, words))), ...others],
+      [
+        ...ofLines.flatMap(({ words, photos }) => photos.map((photo) => named(photo, words, folder))),
+        ...others,
+      ],
       'large',
     );
-  return html`${ofLines.map(({ words, photos }) => linePictures(words, photos))}
+  return html`${ofLines.map(({ words, photos }) => linePictures(words, photos, folder))}
     ${others.length > 0 && html`<h3>The vehicle</h3>${pictureRow(others)}`}`;
+}
+
+/** The pictures that stand on a page with `picturesOf`, as far as their copies are made. */
+export function shownPhotoIds({
+  lines,
+  photos,
+}: Pick<WorkOrderView, 'lines' | 'photos'>): readonly PhotoId[] {
+  const isShown = (lineId: LineId | null) => lineId === null || lines.some(({ id }) => id === lineId);
+  return photos.filter(({ ready, lineId }) => ready && isShown(lineId)).map(({ id }) => id);
 }
 
 function photosOf(photos: readonly PhotoView[], lineId: LineId | null): readonly PhotoView[] {
@@ -25,31 +37,31 @@ function photosOf(photos: readonly PhotoView[], lineId: LineId | null): readonly
 }
 
 /** The first picture before and the last one after are the pair, once there is something to compare. */
-function linePictures(words: string, photos: readonly PhotoView[]): Html | null {
+function linePictures(words: string, photos: readonly PhotoView[], folder: string): Html | null {
   if (photos.length === 0) return null;
   const before = photos.find((photo) => photo.purpose === 'before') ?? null;
   const after = photos.findLast((photo) => photo.purpose === 'after') ?? null;
   const others = after === null ? photos : photos.filter((photo) => photo !== before && photo !== after);
   return html`<h3>${words}</h3>
-    ${after && beforeAfter(before && ofPair(before, words), ofPair(after, words))}
-    ${others.length > 0 && pictureRow(others.map((photo) => picture(photo, words)))}`;
+    ${after && beforeAfter(before && ofPair(before, words, folder), ofPair(after, words, folder))}
+    ${others.length > 0 && pictureRow(others.map((photo) => picture(photo, words, folder)))}`;
 }
 
-function picture(photo: PhotoView, words: string): Picture {
+function picture(photo: PhotoView, words: string, folder: string): Picture {
   const purpose = photoPurposes[photo.purpose];
-  const address = `/photos/${photo.id}/view`;
+  const address = `${folder}/${photo.id}/view`;
   const caption = [purpose, taken(photo)].filter((part) => part !== '').join(', ');
   return { src: address, ready: photo.ready, alt: `${words}: ${purpose}`, caption, href: address };
 }
 
-function named(photo: PhotoView, words: string): Picture {
-  const shown = picture(photo, words);
+function named(photo: PhotoView, words: string, folder: string): Picture {
+  const shown = picture(photo, words, folder);
   return { ...shown, caption: html`<b>${words}</b> ${shown.caption}` };
 }
 
 /** The pair says itself which is which. */
-function ofPair(photo: PhotoView, words: string): Picture {
-  return { ...picture(photo, words), caption: taken(photo) };
+function ofPair(photo: PhotoView, words: string, folder: string): Picture {
+  return { ...picture(photo, words, folder), caption: taken(photo) };
 }
 
 /** By the camera's own clock, which knows no zone. */

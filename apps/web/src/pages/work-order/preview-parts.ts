@@ -1,22 +1,28 @@
-import { changeWords, type DecisionId, formatMinor, type Problem } from '@grainwright/domain';
+import { changeWords, type DecisionId, formatMinor, type PhotoId, type Problem } from '@grainwright/domain';
 import type { DecisionPreview } from '@grainwright/operations';
 import { actionButton, quietButton } from '../../look/buttons.ts';
 import { sums } from '../../look/document-sheet.ts';
-import { money, moneyText } from '../../look/figures.ts';
+import { dayText, money, moneyText } from '../../look/figures.ts';
 import { hiddenCsrf, hiddenField } from '../../look/forms.ts';
 import { type Fragment, type Html, html } from '../../look/html.ts';
 import { notice } from '../../look/notices.ts';
 import { dataTable } from '../../look/tables.ts';
-import { reasons, tripOnce } from './price-parts.ts';
+import { comparedWords, onceAVisit, reasons } from './price-parts.ts';
+import { againstReplacement } from './replacement-parts.ts';
 
 export interface PreviewParts {
   readonly preview: DecisionPreview;
   readonly decisionId: DecisionId;
   readonly action: string;
-  readonly csrfToken: string;
+  /** Null where the address itself is the secret. */
+  readonly csrfToken: string | null;
   readonly problem: Problem | null;
   /** Whose limit it is, in words: “Your limit”. */
   readonly whoseLimit: string;
+  /** Where answers above the limit go to be passed on; left out where only their own giver passes them on. */
+  readonly passOnAction?: string;
+  /** The photos that stood on the page before. */
+  readonly photoIds: readonly PhotoId[];
   /** More hidden fields that the answer needs. */
   readonly hidden?: readonly (readonly [name: string, value: string])[];
   /** What the person fills in before the answer is sent, such as a signature. */
@@ -27,6 +33,8 @@ export interface PreviewParts {
 export function previewParts(parts: PreviewParts): Html {
   const { preview, problem } = parts;
   const { currency } = preview;
+  const charge = (term: string, minor: bigint) =>
+    minor === 0n ? [] : [{ term, value: money(minor, currency) }];
   return html`
     ${problem && notice('problem', 'Not sent', problem.detail)}
     <p>${totalWords(preview)}</p>
@@ -34,15 +42,23 @@ export function previewParts(parts: PreviewParts): Html {
     ${linesWithAnswers(preview)}
     ${sums([
       { term: 'Repairs', value: money(preview.repairsMinor, currency) },
-      ...(preview.afterHoursMinor === 0n
-        ? []
-        : [{ term: 'After hours', value: money(preview.afterHoursMinor, currency) }]),
+      ...charge('After hours', preview.afterHoursMinor),
+      ...charge('Rush', preview.rushMinor),
+      ...charge('Visit minimum', preview.visitMinimumMinor),
       { term: 'Trip', value: money(preview.tripMinor, currency) },
       { term: 'Tax', value: money(preview.taxMinor, currency) },
       { term: 'New total', value: money(preview.totalMinor, currency) },
     ])}
-    ${reasons([preview.minimumTrail, preview.afterHoursTrail, preview.tripTrail, tripOnce(preview.tripMinor)])}
-    ${limitNotice(parts)}
+    ${reasons([
+      preview.minimumTrail,
+      preview.afterHoursTrail,
+      preview.rushTrail,
+      preview.visitMinimumTrail,
+      preview.tripTrail,
+      ...onceAVisit(preview.visitMinimumMinor, preview.tripMinor),
+    ])}
+    ${preview.totalMinor > 0n && againstReplacement(preview.quoted, preview.totalMinor - preview.taxMinor, currency)}
+    ${inWhosePlace(parts)}${limitNotice(parts)}
     ${confirmForm(parts)}`;
 }
 
@@ -110,7 +126,12 @@ function answerWords({
   return html`approved<br><span class="hint">${trail}</span>`;
 }
 
-function limitNotice({ preview, whoseLimit }: PreviewParts): Html | null {
+function inWhosePlace({ preview: { answersFor } }: PreviewParts): Html | null {
+  if (answersFor === null) return null;
+  return html`<p>The answer is given for ${answersFor.name}, who is away until ${dayText(answersFor.through)}.</p>`;
+}
+
+function limitNotice({ preview, whoseLimit, passOnAction }: PreviewParts): Html | null {
   const { comparedMinor, limitMinor, withinLimit, currency } = preview;
   if (preview.expired)
     return notice(
@@ -119,29 +140,38 @@ function limitNotice({ preview, whoseLimit }: PreviewParts): Html | null {
       'It can still be declined. Ask the repair business for a new one to approve.',
     );
   if (limitMinor === null || comparedMinor === 0n) return null;
-  const what = preview.afterHoursMinor === 0n ? 'Repairs come to' : 'Repairs and after-hours come to';
-  const compared = `${what} ${moneyText(comparedMinor, currency)}`;
+  const what = comparedWords('Repairs', preview.afterHoursMinor, preview.rushMinor);
+  const compared = `${what} come to ${moneyText(comparedMinor, currency)}`;
   if (withinLimit)
     return html`<p class="hint">${whoseLimit} is ${money(limitMinor, currency)}. ${compared}, before trip and tax.</p>`;
   return notice(
     'problem',
     'Above the limit',
-    `${whoseLimit} is ${moneyText(limitMinor, currency)}. ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. Decline lines, or ask somebody of the account with a higher limit.`,
+    `${whoseLimit} is ${moneyText(limitMinor, currency)}. ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. Decline lines, or ${aboveWords(preview, passOnAction)}`,
   );
 }
 
-/** Both buttons send the same answer form; the second one declines whatever was chosen in it. */
-function confirmForm({ preview, decisionId, action, csrfToken, hidden = [], before }: PreviewParts): Html {
+function aboveWords({ passTo }: DecisionPreview, passOnAction: string | undefined): string {
+  if (passOnAction === undefined) return 'ask somebody of the account with a higher limit.';
+  return passTo === null
+    ? 'send your ticks to us: nobody else of your account who can be asked by e-mail may approve as much.'
+    : `pass your ticks on to ${passTo.name}, who may approve as much and is asked by e-mail.`;
+}
+
+/** All buttons send the same answers, but the one that declines everything, whatever was chosen. */
+function confirmForm(parts: PreviewParts): Html {
+  const { preview, decisionId, action, csrfToken, photoIds, hidden = [], before } = parts;
   const { lines, totalMinor, currency } = preview;
   const approves = lines.some((line) => line.answer === 'approved');
   const mayApprove = approves && preview.withinLimit && !preview.expired;
   const declineAll = { label: 'Decline all', name: 'choice', value: 'decline_all' };
   return html`<form method="post" action="${action}">
-    ${hiddenCsrf(csrfToken)}
+    ${csrfToken !== null && hiddenCsrf(csrfToken)}
     ${hiddenField('decision_id', decisionId)}
     ${hiddenField('version_id', preview.versionId)}
     ${hiddenField('digest', preview.digest)}
     ${hiddenField('total', formatMinor(totalMinor, currency))}
+    ${hiddenField('photos', photoIds.join(','))}
     ${hidden.map(([name, value]) => hiddenField(name, value))}
     ${hiddenField('lines', lines.map(({ lineId }) => lineId).join(','))}
     ${lines.map(
@@ -151,7 +181,14 @@ function confirmForm({ preview, decisionId, action, csrfToken, hidden = [], befo
     ${before}
     <div class="buttons">
       ${mayApprove && actionButton({ label: `Approve — ${moneyText(totalMinor, currency)}`, name: 'choice', value: 'as_shown' })}
+      ${passOnButton(parts)}
       ${approves ? quietButton(declineAll) : actionButton(declineAll)}
     </div>
   </form>`;
+}
+
+function passOnButton({ preview, passOnAction }: PreviewParts): Html | null {
+  if (passOnAction === undefined || preview.withinLimit || preview.expired) return null;
+  const label = preview.passTo === null ? 'Send my ticks' : `Pass on to ${preview.passTo.name}`;
+  return actionButton({ label, formAction: passOnAction });
 }

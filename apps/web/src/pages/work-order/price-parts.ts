@@ -1,4 +1,4 @@
-import { displayPercent, type EstimatePrice, savings } from '@grainwright/domain';
+import { displayPercent, type EstimatePrice, type LineId } from '@grainwright/domain';
 import type { WorkOrderView } from '@grainwright/operations';
 import { sums } from '../../look/document-sheet.ts';
 import { money, moneyText } from '../../look/figures.ts';
@@ -9,6 +9,8 @@ import { type Definition, dataTable } from '../../look/tables.ts';
 export interface ExplainedLine {
   readonly words: string;
   readonly detail: string;
+  /** For the business alone: whether the price was made by hand, and why; empty on every page of an account. */
+  readonly note: string;
   readonly trail: string;
   readonly netMinor: bigint;
   readonly laborMinor: bigint;
@@ -17,18 +19,29 @@ export interface ExplainedLine {
 
 /** The lines of an estimate, and what lifts them to the vehicle’s minimum, with why each costs what it does. */
 export function explainedLines(
-  view: Pick<WorkOrderView, 'lines'>,
+  view: Pick<WorkOrderView, 'lines' | 'priceNotes'>,
   price: EstimatePrice,
 ): readonly ExplainedLine[] {
   const lines = price.vehicle.lines.map((line) => ({
     words: view.lines.find((each) => each.id === line.lineId)?.words ?? line.repair,
     detail: `${line.code}, ${line.repair}`,
+    note: byHandNote(view, line.lineId),
     trail: line.trail,
     netMinor: line.netMinor,
     laborMinor: line.laborMinor,
     materialsMinor: line.materialsMinor,
   }));
   return [...lines, ...minimumLine(price)];
+}
+
+/** “Priced by hand: glovebox lid (by Nell Sacker)” for a line whose price was made by hand, as the business reads it. */
+export function byHandNote({ priceNotes }: Pick<WorkOrderView, 'priceNotes'>, lineId: LineId): string {
+  const found = priceNotes.handPrices.find((each) => each.lineId === lineId);
+  return found === undefined ? '' : handPriceWords(found);
+}
+
+export function handPriceWords({ reason, by }: WorkOrderView['priceNotes']['handPrices'][number]): string {
+  return `Priced by hand: ${reason}${by === null ? '' : ` (by ${by})`}`;
 }
 
 function minimumLine({ vehicle: { minimum } }: EstimatePrice): readonly ExplainedLine[] {
@@ -38,6 +51,7 @@ function minimumLine({ vehicle: { minimum } }: EstimatePrice): readonly Explaine
     {
       words: 'Vehicle minimum',
       detail: 'all of it labor',
+      note: '',
       trail,
       netMinor,
       laborMinor: netMinor,
@@ -66,7 +80,8 @@ export function linesTable(
       {
         header: 'Line',
         names: true,
-        cell: (line) => html`${line.words}<br><span class="hint">${line.detail}</span>`,
+        cell: (line) =>
+          html`${line.words}<br><span class="hint">${line.detail}</span>${line.note !== '' && html`<br><strong>${line.note}</strong>`}`,
       },
       { header: 'Why this price', cell: (line) => line.trail },
       ...(split
@@ -114,17 +129,40 @@ export function estimateSums(
   return html`${sums([
     entry('Repairs', vehicle.repairsMinor),
     ...(visit.afterHours === null ? [] : [entry('After hours', visit.afterHours.amountMinor)]),
+    ...(visit.rush === null ? [] : [entry('Rush', visit.rush.amountMinor)]),
+    ...(visit.minimum === null ? [] : [entry('Visit minimum', visit.minimum.amountMinor)]),
     ...(visit.trip === null ? [] : [entry('Trip', visit.trip.amountMinor)]),
     ...(taxes.length === 0 ? [entry('Tax', 0n)] : taxes),
     entry('Total', invoice.totals.withTaxMinor),
     ...(deposit === null ? [] : depositEntries(deposit, entry)),
   ])}
-  ${reasons([visit.afterHours?.trail, visit.trip?.trail, tripOnce(visit.trip?.amountMinor ?? 0n), ...exemptions(price, currency)])}`;
+  ${reasons([
+    visit.afterHours?.trail,
+    visit.rush?.trail,
+    visit.minimum?.trail,
+    visit.trip?.trail,
+    ...onceAVisit(visit.minimum?.amountMinor ?? 0n, visit.trip?.amountMinor ?? 0n),
+    ...exemptions(price, currency),
+  ])}`;
 }
 
-/** A work order is priced as if it were the only one of its visit; whoever reads several must not add the trips up. */
-export function tripOnce(tripMinor: bigint): string {
-  return tripMinor === 0n ? '' : 'The trip is charged once a visit, however many vehicles it has.';
+/**
+ * A work order is priced as if it were the only one of its visit; whoever reads several must not add up what a visit
+ * is charged once.
+ */
+export function onceAVisit(minimumMinor: bigint, tripMinor: bigint): readonly string[] {
+  return [
+    minimumMinor === 0n
+      ? ''
+      : 'What is missing to the visit minimum is charged once a visit, less with every vehicle that it has.',
+    tripMinor === 0n ? '' : 'The trip is charged once a visit, however many vehicles it has.',
+  ];
+}
+
+/** What a limit is compared with: “Repairs with after-hours and rush”. */
+export function comparedWords(what: string, afterHoursMinor: bigint, rushMinor: bigint): string {
+  const charges = [afterHoursMinor === 0n ? [] : ['after-hours'], rushMinor === 0n ? [] : ['rush']].flat();
+  return charges.length === 0 ? what : `${what} with ${charges.join(' and ')}`;
 }
 
 /** What is asked in advance, and what of it is there already. */
@@ -152,20 +190,4 @@ export function reasons(trails: readonly (string | undefined)[]): Html | null {
   return told.length === 0
     ? null
     : html`<ul>${told.map((trail) => html`<li class="hint">${trail}</li>`)}</ul>`;
-}
-
-/** What a new part would cost, fitted, against the repair, both before tax; says so where there is no quote. */
-export function againstReplacement(
-  replacement: WorkOrderView['replacement'],
-  repairMinor: bigint,
-  currency: string,
-): Html {
-  if (replacement === null) return html`<p class="hint">No quote for a new part is on record.</p>`;
-  const saved = savings(replacement.minor, repairMinor);
-  const quote = html`A new part, fitted, was quoted at ${money(replacement.minor, currency)}${replacement.note !== '' && html` (${replacement.note})`}.`;
-  const repair = html`This repair is ${money(repairMinor, currency)} before tax`;
-  if (saved === null) return html`<p>${quote} ${repair}.</p>`;
-  if (saved.savedMinor < 0n)
-    return html`<p>${quote} ${repair}: ${money(-saved.savedMinor, currency)} more than the part.</p>`;
-  return html`<p>${quote} ${repair}: <strong>${money(saved.savedMinor, currency)} less, ${displayPercent(saved.percent)}</strong>.</p>`;
 }

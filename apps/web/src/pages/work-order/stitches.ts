@@ -40,9 +40,12 @@ function stepAt(step: StepView, timeZone: string): Dated {
 
 /** Somebody else answered for an acceptance, and is named in the note. */
 function byWhom({ event, personName }: StepView): string | undefined {
-  if (personName === null || event === 'approved_by_rule') return undefined;
+  if (personName === null || ofNobody.includes(event)) return undefined;
   return event === 'accepted' || event === 'not_accepted' ? `recorded by ${personName}` : personName;
 }
+
+/** It came about by itself: whoever is on record had sent the estimate or the link. */
+const ofNobody: readonly string[] = ['approved_by_rule', 'lapsed', 'reminded', 'no_answer'];
 
 /** The photos are one stitch, where the first of them came in. */
 function photographed({ photos }: Pick<WorkOrderView, 'photos'>, timeZone: string): readonly Dated[] {
@@ -66,9 +69,13 @@ function photographed({ photos }: Pick<WorkOrderView, 'photos'>, timeZone: strin
 const eventWords: Readonly<Record<string, string>> = {
   written_up: 'Written up',
   submitted: 'Sent for approval',
+  asked: 'Asked by e-mail',
+  passed_on: 'Passed on',
   approved: 'Approved',
   approved_by_rule: 'Approved by standing approval',
   declined: 'Declined',
+  lapsed: 'Lapsed without an answer',
+  reminded: 'Reminded',
   seam_released: 'Seam released',
   another_damage: 'Another damage, not written up twice',
   held: 'Put on hold',
@@ -76,6 +83,8 @@ const eventWords: Readonly<Record<string, string>> = {
   key_tested: 'Key remote tested',
   stop_point: 'Stopped on purpose',
   not_signed: 'Not signed',
+  owner_asked: 'Owner asked by a link',
+  no_answer: 'No answer',
   started: 'Work started',
   finished: 'Work done',
   not_accepted: 'Not accepted',

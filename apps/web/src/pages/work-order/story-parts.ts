@@ -14,6 +14,7 @@ import { instantShown, money } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 import { notice, statusWord } from '../../look/notices.ts';
 import { dataTable, definitionList } from '../../look/tables.ts';
+import { ownerLinkNotice } from './owner-link-parts.ts';
 import { picturesOf } from './pictures.ts';
 import { workOrderNumber } from './state-words.ts';
 
@@ -43,6 +44,7 @@ export function storyNotices(view: WorkOrderView, base: string, timeZone: string
     ...(view.acceptance?.outcome === undefined || view.acceptance.outcome === 'not_accepted'
       ? view.notSigned.slice(0, 1).map((each) => notSignedNotice(each, timeZone))
       : []),
+    ...[ownerLinkNotice(view)].filter((each) => each !== null),
   ];
 }
 

@@ -25,7 +25,8 @@ export function agreementView({ frame, approvals, orders, currency }: AgreementP
     elsewhere: frame.elsewhere,
     body: html`<section><h2>Standing approvals</h2>
         <p>An estimate within every limit is approved when it is sent. Compared are repairs with their minimum and
-        after-hours, before trip and tax; above a limit you are asked.</p>
+        after-hours, before trip and tax; above a limit you are asked. What a visit adds to reach
+        its minimum is not compared either.</p>
         ${standingApprovalsTable(approvals, currency, null)}</section>
       <section><h2>Purchase orders</h2>
         <p>A cap holds over all invoices that carry the number, with tax and less credits.</p>

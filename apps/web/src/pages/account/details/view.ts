@@ -1,11 +1,14 @@
-import { allows } from '@grainwright/domain';
+import { allows, type PersonId, type Problem } from '@grainwright/domain';
 import type { HandedInView, OwnAccountView } from '@grainwright/operations';
-import { actionLink, quietLink } from '../../../look/buttons.ts';
+import { actionLink, quietButton, quietLink } from '../../../look/buttons.ts';
 import { dayShown, dayText, instantShown, money } from '../../../look/figures.ts';
+import { hiddenCsrf, textField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
 import { statusWord } from '../../../look/notices.ts';
 import { dataTable, definitionList, emptyState } from '../../../look/tables.ts';
+import { delegationTable, isTheirs } from '../../delegations/delegation-table.ts';
+import { problemsOf } from '../../form-problems.ts';
 import {
   certificateWords,
   invoiceWords,
@@ -16,8 +19,18 @@ import {
 import type { Frame } from '../../person.ts';
 import { certificateNotice } from '../../work-order/certificate-notice.ts';
 
+export interface DetailsPage {
+  readonly frame: Frame;
+  readonly view: OwnAccountView;
+  /** Who looks. */
+  readonly personId: PersonId;
+  /** When reminders are sent, as it was typed and not taken. */
+  readonly refused: { readonly typed: string; readonly problem: Problem } | null;
+}
+
 /** What an account’s own people see of it. What is not right here, the business changes. */
-export function detailsView(frame: Frame, view: OwnAccountView): Html {
+export function detailsView(page: DetailsPage): Html {
+  const { frame, view, personId } = page;
   const { business, accountName } = frame.me;
   return accountPage({
     ...frame,
@@ -26,7 +39,7 @@ export function detailsView(frame: Frame, view: OwnAccountView): Html {
     lead: `With ${business.name} since ${dayText(view.account.openedOn)}. Ask them to change what is not right.`,
     beside: quietLink({ label: 'What you agreed to beforehand', href: '/account/agreement' }),
     current: 'account',
-    body: html`${people(view)}${certificates(frame, view)}${terms(view)}${sites(view)}`,
+    body: html`${people(view)}${away(frame, view, personId)}${reminders(page)}${certificates(frame, view)}${terms(view)}${sites(view)}`,
   });
 }
 
@@ -49,6 +62,49 @@ function people({ people: rows, currency }: OwnAccountView): Html {
     rows,
     empty: emptyState('Nobody yet', 'The business adds people.'),
   })}</section>`;
+}
+
+function away(frame: Frame, view: OwnAccountView, personId: PersonId): Html {
+  const add =
+    frame.me.role === 'approver' &&
+    actionLink({ label: 'Let somebody answer for you', href: '/account/delegations/new' });
+  return html`<section id="away"><h2>While you are away</h2>
+    ${delegationTable({
+      frame,
+      delegations: view.delegations,
+      currency: view.currency,
+      base: '/account/delegations',
+      mayEnd: (delegation) => isTheirs(delegation, personId),
+    })}
+    ${add}</section>`;
+}
+
+function reminders({ frame, view, refused }: DetailsPage): Html {
+  const { remindAfterHours } = view.account;
+  const chosen = remindAfterHours === null ? '' : String(remindAfterHours);
+  const now =
+    remindAfterHours === null
+      ? 'Nobody is reminded of an estimate that waits.'
+      : `Whoever was asked is reminded after ${chosen} ${remindAfterHours === 1 ? 'hour' : 'hours'}, twice at most, between 8 in the morning and 6 in the evening.`;
+  const { errorOf } = problemsOf(refused?.problem ?? null, ['remind_after_hours']);
+  return html`<section id="reminders"><h2>Reminders</h2><p>${now}</p>
+    ${
+      frame.me.role === 'approver' &&
+      html`<form method="post" action="/account/reminders" novalidate>
+      ${hiddenCsrf(frame.csrfToken)}
+      ${textField({
+        name: 'remind_after_hours',
+        label: 'Remind after so many hours',
+        hint: 'From 1 to 720; empty means never.',
+        value: refused?.typed ?? chosen,
+        error: errorOf('remind_after_hours'),
+        maxLength: 3,
+        required: false,
+        autocomplete: 'off',
+      })}
+      <div class="buttons">${quietButton({ label: 'Keep this' })}</div>
+    </form>`
+    }</section>`;
 }
 
 function limitWords({ role, limitMinor }: OwnAccountView['people'][number], currency: string) {

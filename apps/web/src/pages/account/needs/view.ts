@@ -70,7 +70,7 @@ function estimates(frame: Frame, { estimates: rows, estimateCount }: NeedsView):
 function estimate({ me }: Frame, row: ToApproveView): Html {
   const address = `/account/work-orders/${row.id}`;
   const waiting = row.ageDays === 0 ? 'asked today' : `waiting ${ageText(row.ageDays)}`;
-  const mayAnswer = me.role === 'approver';
+  const mayAnswer = me.answers !== null;
   return need({
     picture:
       row.photoId === null

@@ -6,6 +6,7 @@ import { accountPage } from '../../../look/layout.ts';
 import { statusWord } from '../../../look/notices.ts';
 import { definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { savedShown } from '../../work-order/replacement-parts.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 
 /** What waits for the account's answer: what, a picture, how much, since when. */
@@ -41,7 +42,7 @@ function nothing(): Html {
 
 function ask(row: ToApproveView, frame: Frame): Html {
   const address = `/account/work-orders/${row.id}`;
-  const mayAnswer = frame.me.role === 'approver';
+  const mayAnswer = frame.me.answers !== null;
   return html`<article class="ask">
     <div class="ask-picture">${
       row.photoId === null
@@ -58,6 +59,11 @@ function ask(row: ToApproveView, frame: Frame): Html {
           ? []
           : [{ term: 'Approved before', value: money(row.approvedBeforeMinor, row.currency) }]),
         { term: 'Total with tax', value: html`<strong>${money(row.totalMinor, row.currency)}</strong>` },
+        ...(row.quotedMinor === null
+          ? []
+          : [
+              { term: 'New part, as quoted', value: savedShown(row.quotedMinor, row.netMinor, row.currency) },
+            ]),
         { term: 'Waiting', value: row.ageDays === 0 ? 'since today' : ageText(row.ageDays) },
         { term: row.expired ? 'Was good through' : 'Good through', value: dayShown(row.expiresOn) },
       ])}
@@ -68,7 +74,8 @@ function ask(row: ToApproveView, frame: Frame): Html {
 }
 
 function limitWords(row: ToApproveView, { me }: Frame): Html | null {
-  if (me.role !== 'approver' || row.withinLimit || row.expired || me.limitMinor === null) return null;
-  const over = row.comparedMinor - me.limitMinor;
+  const limitMinor = me.answers?.limitMinor ?? null;
+  if (row.withinLimit || row.expired || limitMinor === null) return null;
+  const over = row.comparedMinor - limitMinor;
   return html`<p>${statusWord('problem', 'above your limit')} by ${money(over, row.currency)}, with every line and before trip and tax</p>`;
 }

@@ -4,6 +4,7 @@ import {
   type GivenNumbers,
   ownNumberKinds,
   type Problem,
+  type Role,
   takesNumbers,
 } from '@grainwright/domain';
 import type { WorkOrderView } from '@grainwright/operations';
@@ -12,7 +13,6 @@ import { errorSummary, hiddenCsrf, textField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
 
 /** The numbers form: what was typed, and what is wrong with it. */
 export interface NumbersTyped {
@@ -25,20 +25,30 @@ export const noNumbersTyped: NumbersTyped = {
   problem: null,
 };
 
+/** Whose form it is, and where it goes. */
+export interface NumbersAsker {
+  readonly role: Role;
+  readonly action: string;
+  /** Null where the address itself is the secret. */
+  readonly csrfToken: string | null;
+  /** The account’s orders that may be named, with what is left of each. */
+  readonly ordersHint?: string | undefined;
+}
+
 /**
  * Asks for the numbers that the account wants on its invoice and has not given yet; where none is missing any more,
  * only why what was sent was not taken.
  */
-export function numbersForm(frame: Frame, view: WorkOrderView, numbers: NumbersTyped): Html | null {
+export function numbersForm(asker: NumbersAsker, view: WorkOrderView, numbers: NumbersTyped): Html | null {
   const asked = view.missingNumbers.length > 0 && takesNumbers(view.state);
-  if (!asked || !allows(frame.me.role, 'give_numbers'))
+  if (!asked || !allows(asker.role, 'give_numbers'))
     return numbers.problem && notice('problem', 'Not sent', numbers.problem.detail);
   const { summary, errorOf } = problemsOf(numbers.problem, ['own_number', 'ro_number', 'po_number']);
   return html`<section class="unprinted"><h2>Numbers we need from you</h2>
     <p>Your invoice has to show them. What you send here stays; ask us to change it.</p>
-    <form method="post" action="/account/work-orders/${view.id}/numbers">
+    <form method="post" action="${asker.action}">
       ${errorSummary(summary)}
-      ${hiddenCsrf(frame.csrfToken)}
+      ${asker.csrfToken !== null && hiddenCsrf(asker.csrfToken)}
       ${view.missingNumbers.map((kind) => {
         const { name, label, value } = fieldOf(kind, numbers.typed);
         return textField({
@@ -46,9 +56,9 @@ export function numbersForm(frame: Frame, view: WorkOrderView, numbers: NumbersT
           label,
           value,
           code: true,
-          maxLength: 40,
           autocomplete: 'off',
           error: errorOf(name),
+          ...(kind === 'purchase_order' && asker.ordersHint !== undefined ? { hint: asker.ordersHint } : {}),
         });
       })}
       <div class="buttons">${actionButton({ label: 'Send the numbers' })}</div>

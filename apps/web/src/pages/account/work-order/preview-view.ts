@@ -1,4 +1,4 @@
-import type { DecisionId, Problem } from '@grainwright/domain';
+import type { DecisionId, PhotoId, Problem } from '@grainwright/domain';
 import type { DecisionPreview, WorkOrderView } from '@grainwright/operations';
 import { type Html, html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
@@ -14,11 +14,20 @@ export interface PreviewPage {
   readonly preview: DecisionPreview;
   readonly decisionId: DecisionId;
   readonly typed: readonly TypedAnswer[];
+  readonly photoIds: readonly PhotoId[];
   readonly problem: Problem | null;
 }
 
 /** The new total before the answer is sent, and below it the answers, to change them. */
-export function previewView({ frame, view, preview, decisionId, typed, problem }: PreviewPage): Html {
+export function previewView({
+  frame,
+  view,
+  preview,
+  decisionId,
+  typed,
+  photoIds,
+  problem,
+}: PreviewPage): Html {
   const { csrfToken } = frame;
   return accountPage({
     title: `${workOrderNumber(view.number)}, the new total`,
@@ -30,13 +39,14 @@ export function previewView({ frame, view, preview, decisionId, typed, problem }
     assets: frame.assets,
     elsewhere: frame.elsewhere,
     body: html`
-      <section>${previewParts({ preview, decisionId, csrfToken, problem, action: `/account/work-orders/${view.id}/decision`, whoseLimit: 'Your limit' })}</section>
+      <section>${previewParts({ preview, decisionId, csrfToken, problem, action: `/account/work-orders/${view.id}/decision`, whoseLimit: 'Your limit', passOnAction: `/account/work-orders/${view.id}/passed-on`, photoIds })}</section>
       <section><h2>Change the answers</h2>
         ${answerForm({
           action: `/account/work-orders/${view.id}/preview`,
           csrfToken,
           versionId: preview.versionId,
           digest: preview.digest,
+          photoIds,
           currency: preview.currency,
           typed,
           lines: preview.lines.map(({ lineId, description, offeredMinor }) => ({

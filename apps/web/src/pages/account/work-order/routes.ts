@@ -1,5 +1,11 @@
-import type { Problem, WorkOrderId } from '@grainwright/domain';
-import { decideEstimate, giveNumbers, previewDecision, readWorkOrder } from '@grainwright/operations';
+import { type PassedOnId, type Problem, toId, type WorkOrderId } from '@grainwright/domain';
+import {
+  decideEstimate,
+  giveNumbers,
+  passOnAnswer,
+  previewDecision,
+  readWorkOrder,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { type FormValues, formOf } from '../../../plugins/forms.ts';
 import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
@@ -46,11 +52,30 @@ export const accountWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app
       workOrderId: id,
       versionId: typed.versionId,
       digest: typed.digest,
+      photoIds: typed.photoIds,
       answers: declinesAll ? allDeclined(typed) : givenAnswers(typed),
       total: declinesAll ? '0' : form.text('total'),
     });
     if (decided.ok) return reply.redirect(`/account/work-orders/${id}`, 303);
     return showPreview(request, reply, options, { id, form, problem: decided.problem });
+  });
+
+  app.post<ById>('/account/work-orders/:id/passed-on', async (request, reply) => {
+    const id = pathId<WorkOrderId>(request.params.id);
+    const form = formOf(request);
+    const typed = readAnswers(form);
+    if (typed.versionId === null)
+      return showWorkOrder(request, reply, options, id, { problem: noVersion, typed });
+    const passed = await passOnAnswer(options.services, actorOf(request), {
+      passedOnId: toId<PassedOnId>(decisionIdIn(form, options.services.newId)),
+      workOrderId: id,
+      versionId: typed.versionId,
+      digest: typed.digest,
+      answers: givenAnswers(typed),
+      total: form.text('total'),
+    });
+    if (passed.ok) return reply.redirect(`/account/work-orders/${id}`, 303);
+    return showPreview(request, reply, options, { id, form, problem: passed.problem });
   });
 
   app.post<ById>('/account/work-orders/:id/numbers', async (request, reply) => {
@@ -104,6 +129,7 @@ async function showPreview(
     preview: preview.value,
     decisionId: decisionIdIn(asked.form, services.newId),
     typed: typed.answers,
+    photoIds: typed.photoIds,
     problem: asked.problem,
   };
   return sendPage(reply, previewView(page), asked.problem?.code);
@@ -129,6 +155,7 @@ async function showWorkOrder(
   const view = unwrap(await readWorkOrder(options.services, actorOf(request), id));
   const frame = await frameOf(request, reply, options);
   const first = await firstOrder(options.services, actorOf(request), view);
-  const page = { frame, view, problem, typed: typed?.answers ?? [], numbers, first };
+  const messageId = options.services.newId();
+  const page = { frame, view, problem, typed: typed?.answers ?? [], numbers, messageId, first };
   return sendPage(reply, workOrderView(page), refused?.code);
 }

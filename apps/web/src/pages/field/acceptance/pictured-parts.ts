@@ -3,27 +3,34 @@ import type { PicturedPart, PicturedPhoto } from '@grainwright/operations';
 import { beforeAfter, type Picture, pictureRow } from '../../../look/before-after.ts';
 import { type Html, html } from '../../../look/html.ts';
 
+/** Where the pictures come from: the technician's own phone, or under the link that the owner came by. */
+type PictureOf = (photo: PicturedPhoto) => Pick<Picture, 'src' | 'ready'>;
+
 /** Before and after of each part, as it is signed for. */
-export function picturedParts(parts: readonly PicturedPart[]): Html {
+export function picturedParts(parts: readonly PicturedPart[], pictureOf: PictureOf = onThePhone): Html {
   if (parts.length === 0) return html`<p>There are no pictures of this work. Look at the vehicle itself.</p>`;
-  return html`${parts.map(partShown)}`;
+  return html`${parts.map((part) => partShown(part, pictureOf))}`;
 }
 
 /** The first picture before and the last one after are the pair; the others stand below it, or alone where there is none. */
-function partShown({ label, before, stopped, after }: PicturedPart): Html {
+function partShown({ label, before, stopped, after }: PicturedPart, pictureOf: PictureOf): Html {
   const [first] = before;
   const last = after.at(-1);
+  const picture = (photo: PicturedPhoto): Picture => ({
+    ...pictureOf(photo),
+    alt: `${photoPurposes[photo.purpose]}: ${label}`,
+  });
   const row = (photos: readonly PicturedPhoto[]) =>
     photos.length > 0 &&
-    pictureRow(photos.map((photo) => ({ ...picture(photo, label), caption: photoPurposes[photo.purpose] })));
+    pictureRow(photos.map((photo) => ({ ...picture(photo), caption: photoPurposes[photo.purpose] })));
   if (first === undefined || last === undefined)
     return html`<h3>${label}</h3>${row([...before, ...stopped, ...after])}`;
   return html`<h3>${label}</h3>
-    ${beforeAfter(picture(first, label), picture(last, label))}
+    ${beforeAfter(picture(first), picture(last))}
     ${row([...before.slice(1), ...stopped, ...after.slice(0, -1)])}`;
 }
 
 /** The original stands in on the technician's own phone until the copies are made. */
-function picture({ id, purpose, ready }: PicturedPhoto, label: string): Picture {
-  return { src: `/photos/${id}/${ready ? 'view' : 'original'}`, alt: `${photoPurposes[purpose]}: ${label}` };
+function onThePhone({ id, ready }: PicturedPhoto): Pick<Picture, 'src'> {
+  return { src: `/photos/${id}/${ready ? 'view' : 'original'}` };
 }

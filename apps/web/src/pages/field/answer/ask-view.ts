@@ -10,8 +10,9 @@ import { emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { answerForm } from '../../work-order/answer-form.ts';
 import { answersToStartFrom, type TypedAnswer } from '../../work-order/answers.ts';
-import { consentNotices } from '../../work-order/consent-parts.ts';
+import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
 import { estimateSums } from '../../work-order/price-parts.ts';
+import { replacementBeside } from '../../work-order/replacement-parts.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 
 export interface AskPage {
@@ -35,7 +36,7 @@ export function askView(page: AskPage): Html {
     current: null,
     body: html`
       ${problem && notice('problem', 'Not yet', problem.detail)}
-      ${consentNotices(frame, view)}
+      ${consentNotices(readerOf(frame), view)}
       ${asked(page)}
       <p>${quietLink({ label: 'Back to the work order', href: path })}</p>`,
   });
@@ -49,11 +50,13 @@ function asked(page: AskPage): Html {
   if (approvers.length === 0)
     return emptyState('Nobody may approve', 'The office has to name somebody of the account who may.');
   return html`${estimateSums(estimate.price, currency, view.deposit)}
+    ${replacementBeside(view)}
     ${answerForm({
       action: `/field/work-orders/${view.id}/answer/preview`,
       csrfToken: frame.csrfToken,
       versionId: estimate.versionId,
       digest: estimate.digest,
+      photoIds: [],
       currency,
       typed: answersToStartFrom(view, typed),
       before: who(page),

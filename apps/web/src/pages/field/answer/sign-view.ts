@@ -30,6 +30,7 @@ export function signView({ frame, view, preview, decisionId, decidedBy, signed, 
     turnedRound: true,
     scripts: [frame.assets.signature, frame.assets.sending],
     body: html`${previewParts({
+      photoIds: [],
       preview,
       decisionId,
       problem,

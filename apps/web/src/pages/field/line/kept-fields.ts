@@ -9,13 +9,16 @@ export function keptDamage(typed: LineInput): readonly Html[] {
     hiddenField('side', typed.side),
     hiddenField('damage', typed.damage),
     hiddenField('visible_when', typed.visibleWhen),
-    hiddenField('observation', typed.observation),
-    hiddenField('looks_like', typed.looksLike),
     hiddenField('rate_code', typed.rateCode),
   ];
 }
 
-/** What the second screen asked, carried along while the first is looked at again. */
+/** What the material did, or how it was told, carried along. */
+export function keptFinding(typed: LineInput): readonly Html[] {
+  return [hiddenField('observation', typed.observation), hiddenField('looks_like', typed.looksLike)];
+}
+
+/** What the last screen asked, carried along while the others are looked at again. */
 export function keptRepair(typed: LineInput): readonly Html[] {
   return [
     hiddenField('overruled_material', typed.overruledMaterial),

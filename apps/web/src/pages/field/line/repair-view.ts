@@ -1,21 +1,21 @@
 import {
   adviseMethods,
-  type DamageKind,
+  allows,
+  type Damage,
   damageWords,
   formatDecimal,
   isSamePart,
   type MaterialFinding,
   type Method,
-  materials,
-  materialWords,
   methods,
-  type PartPosition,
-  type VehiclePart,
+  type Repaired,
+  rateApplies,
+  settledMaterial,
 } from '@grainwright/domain';
-import type { EarlierWorkView, LineInput, RepairChoicesView, RepairFamily } from '@grainwright/operations';
+import type { EarlierWorkView, RepairChoicesView, RepairFamily } from '@grainwright/operations';
 import { fieldButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { fieldGroup } from '../../../look/field-group.ts';
-import { moneyText } from '../../../look/figures.ts';
+import { dayText, moneyText } from '../../../look/figures.ts';
 import {
   checkboxField,
   errorSummary,
@@ -30,21 +30,16 @@ import {
 } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
-import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import { besideEachOther } from '../../work-order/earlier-parts.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
-import { choicesOf } from '../choices.ts';
 import { type LinePage, sendsEstimate } from './damage-view.ts';
-import { keptDamage } from './kept-fields.ts';
+import { findingShown, overruleFields } from './finding-parts.ts';
+import { keptDamage, keptFinding } from './kept-fields.ts';
 import { repairFields } from './line-form.ts';
 
 export interface RepairPage extends LinePage {
-  readonly damage: {
-    readonly kind: DamageKind;
-    readonly part: VehiclePart;
-    readonly position: PartPosition | null;
-  };
+  readonly damage: Damage;
   /** Null where nothing was tested. */
   readonly finding: MaterialFinding | null;
   readonly choices: RepairChoicesView;
@@ -52,10 +47,10 @@ export interface RepairPage extends LinePage {
   readonly earlier: readonly EarlierWorkView[];
 }
 
-/** Second screen of a line: what the test tells, how it is repaired, its size and its price. */
+/** Last screen of a line: what the finding tells, how it is repaired, its size and its price. */
 export function repairPage(page: RepairPage): Html {
   const { frame, view, typed, problem, finding } = page;
-  const { summary, errorOf } = problemsOf(problem, [...repairFields, 'another_damage']);
+  const { summary, errorOf } = problemsOf(problem, [...repairFields, 'another_damage', 'floor_reason']);
   return fieldPage({
     ...frame,
     title: `Line of ${workOrderNumber(view.number)}`,
@@ -65,17 +60,21 @@ export function repairPage(page: RepairPage): Html {
     scripts: [frame.assets.sending],
     body: html`${errorSummary(summary)}
       ${page.versionId !== null && sendsEstimate}
-      ${finding && findingNotice(finding)}
+      ${finding && findingShown(finding, page.damage)}
       <form method="post" action="${page.address}" id="line" data-sending="Keeping…">
         ${hiddenCsrf(frame.csrfToken)}${hiddenField('line_id', page.lineId)}
-        ${page.versionId !== null && hiddenField('version_id', page.versionId)}${keptDamage(typed)}
+        ${page.versionId !== null && hiddenField('version_id', page.versionId)}${keptDamage(typed)}${keptFinding(typed)}
         ${finding && overruleFields(typed, errorOf)}
         ${sizeFields(page, errorOf)}
-        ${methodFields(finding, typed, errorOf('methods'))}
+        ${methodFields(page, errorOf('methods'))}
         ${byHandFields(page, errorOf)}
         ${duplicateFields(page, errorOf('another_damage'))}
+        ${floorField(page, errorOf('floor_reason'))}
         ${textArea({ name: 'note', label: 'Note (the account sees this)', error: errorOf('note'), value: typed.note, rows: 3, maxLength: 2000 })}
-        <p>${quietButton({ label: 'Back to the damage', name: 'step', value: 'damage' })}</p>
+        <div class="buttons">
+          ${quietButton({ label: 'Back to the damage', name: 'step', value: 'damage' })}
+          ${quietButton({ label: 'Back to the material', name: 'step', value: 'material_again' })}
+        </div>
       </form>
       <p>${quietLink({ label: 'Back to the work order', href: `/field/work-orders/${view.id}` })}</p>`,
     primaryAction: fieldButton({
@@ -93,7 +92,8 @@ function duplicateFields(page: RepairPage, error: string | undefined): Html | nu
   if (problem?.code !== 'duplicate') return null;
   const placed = { part: damage.part, side: damage.position, repairsDamage: true };
   const same = earlier.find(
-    (each) => each.maybeDuplicate && each.lines.some((line) => isSamePart(line, placed)),
+    (each) =>
+      (each.maybeDuplicate || each.maybeComeback) && each.lines.some((line) => isSamePart(line, placed)),
   );
   const now = {
     heading: `${workOrderNumber(view.number)}, this one`,
@@ -101,46 +101,39 @@ function duplicateFields(page: RepairPage, error: string | undefined): Html | nu
       { term: 'Vehicle', words: view.vehicle.description },
       { term: 'Account', words: view.account.name },
       { term: 'Its number', words: view.numbers.own },
-      { term: 'Day', words: view.visit.day },
+      { term: 'Day', words: dayText(view.visit.day) },
       { term: 'Technician', words: view.technician.name },
       { term: 'Lines', words: damageWords(damage) },
     ],
   };
   return html`${same && besideEachOther(now, same, '/field/work-orders')}
+    ${same?.maybeComeback === true && html`<p>${quietLink({ label: `It came back: rework of ${workOrderNumber(same.number)}`, href: `/field/work-orders/${same.id}/rework` })}</p>`}
     ${checkboxField({ name: 'another_damage', label: 'It is another damage', hint: 'Stays on record with your name', error })}`;
 }
 
-function findingNotice(finding: MaterialFinding): Html {
-  const advice = adviseMethods(finding);
-  const words = materialWords(finding);
-  const listed = (which: readonly Method[]) => which.map((method) => methods[method].label).join(', ');
-  return notice(
-    'info',
-    `${words.charAt(0).toUpperCase()}${words.slice(1)}`,
-    html`${advice.works.length > 0 && html`<p>Works: ${listed(advice.works)}.</p>`}
-      ${advice.fails.length > 0 && html`<p>Does not work, and is locked out: ${listed(advice.fails)}.</p>`}
-      ${advice.works.length === 0 && advice.fails.length === 0 && html`<p>It has its own methods; choose what you will do.</p>`}`,
-  );
-}
-
-function overruleFields(typed: LineInput, errorOf: (field: string) => string | undefined): Html {
-  return fieldGroup(
-    'If you know better',
-    html`${selectField({ name: 'overruled_material', label: 'It is', empty: 'As the test suggests', error: errorOf('overruled_material'), value: typed.overruledMaterial, choices: choicesOf(materials) })}
-      ${textField({ name: 'overrule_reason', label: 'Because', hint: 'Stays on record beside what was observed', error: errorOf('overrule_reason'), value: typed.overruleReason, maxLength: 500, autocomplete: 'off' })}
-      <p>${quietButton({ label: 'Show the methods for that', name: 'step', value: 'found' })}</p>`,
-  );
+/** Who sends a changed estimate below the floor as the owner may consent to it right here. */
+function floorField({ frame, problem }: RepairPage, error: string | undefined): Html | null {
+  const asked = problem?.code === 'below_floor' || problem?.field === 'floor_reason';
+  if (!asked || !allows(frame.me.role, 'consent_below_floor')) return null;
+  return textField({
+    name: 'floor_reason',
+    label: 'Why this price may be charged all the same',
+    hint: 'Stays on record with your name. The account does not see it.',
+    error,
+    maxLength: 500,
+    autocomplete: 'off',
+  });
 }
 
 /** What works comes first; what fails is not offered. */
-function methodFields(finding: MaterialFinding | null, typed: LineInput, error: string | undefined): Html {
+function methodFields({ finding, typed, isNew }: RepairPage, error: string | undefined): Html {
   const advice = finding === null ? { works: [], fails: [] } : adviseMethods(finding);
   const others = methodNames.filter(
     (method) => !advice.works.includes(method) && !advice.fails.includes(method),
   );
   return fieldGroup(
     'How you will repair it',
-    html`${hintAndError({ name: 'methods', error })}
+    html`${hintAndError({ name: 'methods', error, hint: isNew && typed.methods.length > 0 && 'Ticked as is usual; change what differs' })}
       ${[...advice.works, ...others].map((method, index) =>
         checkboxField({
           name: 'methods',
@@ -156,19 +149,23 @@ function methodFields(finding: MaterialFinding | null, typed: LineInput, error: 
 const isMethod = (key: string): key is Method => Object.hasOwn(methods, key);
 const methodNames = Object.keys(methods).filter(isMethod);
 
-function sizeFields({ typed, choices }: RepairPage, errorOf: (field: string) => string | undefined): Html {
+function sizeFields(
+  { typed, choices, damage, finding }: RepairPage,
+  errorOf: (field: string) => string | undefined,
+): Html {
   const word = (name: string) => ({ name, error: errorOf(name) });
+  const material = finding === null ? null : settledMaterial(finding);
   return html`
     ${numberField({ ...word('measured_inches'), label: 'Measured size', hint: 'Along the longest side, with the ruler in the picture', unit: 'in', value: typed.measuredInches })}
     ${selectField({
       ...word('family'),
       label: 'Repair',
-      hint: 'The measured size picks the price',
+      hint: 'Part, material and measured size pick the price',
       empty: 'Choose the repair',
       value: typed.family,
       choices: choices.families.map((family) => ({
         value: family.family,
-        label: familyWords(family, choices.currency),
+        label: familyWords(family, { part: damage.part, material }, choices.currency),
       })),
     })}
     ${selectField({
@@ -183,7 +180,12 @@ function sizeFields({ typed, choices }: RepairPage, errorOf: (field: string) => 
     })}`;
 }
 
-function byHandFields({ typed, choices }: RepairPage, errorOf: (field: string) => string | undefined): Html {
+function byHandFields(
+  { frame, typed, choices }: RepairPage,
+  errorOf: (field: string) => string | undefined,
+): Html {
+  if (!frame.me.pricesByHand && typed.byHandPrice === '')
+    return html`<p class="hint">What the price book has no price for is kept without one. The office prices it.</p>`;
   const word = (name: string) => ({ name, error: errorOf(name) });
   return fieldGroup(
     'By hand, where the price book has no price',
@@ -193,10 +195,14 @@ function byHandFields({ typed, choices }: RepairPage, errorOf: (field: string) =
   );
 }
 
-function familyWords({ family, rates }: RepairFamily, currency: string): string {
-  const prices = rates.map((rate) => rate.listMinor).toSorted((a, b) => (a < b ? -1 : 1));
+/** With the list prices of what is for this part and material. */
+function familyWords({ family, rates }: RepairFamily, repaired: Repaired, currency: string): string {
+  const prices = rates
+    .filter((rate) => rateApplies(rate, repaired))
+    .map((rate) => rate.listMinor)
+    .toSorted((a, b) => (a < b ? -1 : 1));
   const [least, most] = [prices[0], prices.at(-1)];
-  if (least === undefined || most === undefined) return family;
+  if (least === undefined || most === undefined) return `${family}, no price for this part or material`;
   const range =
     least === most
       ? moneyText(least, currency)

@@ -12,7 +12,9 @@ import {
   listRepairChoices,
   readDamage,
   readFinding,
+  readLineToRepeat,
   readWorkOrder,
+  repeatLine,
   type WorkOrderLineView,
   type WorkOrderView,
 } from '@grainwright/operations';
@@ -24,9 +26,12 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { afterKeeping } from './after-keeping.ts';
 import { damagePage } from './damage-view.ts';
 import { keepLine, lineChangeIn, takeLineAway } from './keep-line.ts';
-import { damageFields, lineOnRecord, typedLine } from './line-form.ts';
+import { damageFields, lineOnRecord, materialFields, toldByPart, typedLine } from './line-form.ts';
+import { materialPage } from './material-view.ts';
+import { withoutProposal, withProposal } from './proposal.ts';
 import { repairPage } from './repair-view.ts';
 import { linePage } from './view.ts';
 
@@ -51,6 +56,21 @@ export const fieldLinePages: FastifyPluginAsync<PageOptions> = async (app, optio
     const typedId = formOf(request).text('line_id').toLowerCase();
     const lineId = isUuid(typedId) ? typedId : services.newId();
     return takeLine(request, reply, options, { lineId, isNew: true });
+  });
+
+  app.post<LineAddress>('/field/work-orders/:id/lines/repeat', async (request, reply) => {
+    const workOrderId = pathId<WorkOrderId>(request.params.id);
+    const typedId = formOf(request).text('line_id').toLowerCase();
+    const lineId = isUuid(typedId) ? typedId : services.newId();
+    const last = unwrap(await readLineToRepeat(services, actorOf(request), workOrderId));
+    const input = { workOrderId, lineId: toId<LineId>(lineId) };
+    const anotherDamage = formOf(request).checked('another_damage');
+    const repeated = await repeatLine(services, actorOf(request), { ...input, anotherDamage });
+    if (repeated.ok) return reply.redirect(afterKeeping(repeated.value, lineId), 303);
+    const view = await readView(request, options);
+    const typed = last?.line ?? typedLine(new FormValues({}));
+    const form = { view, lineId: services.newId(), versionId: null, isNew: true, typed };
+    return showRepair(request, reply, options, { ...form, problem: repeated.problem });
   });
 
   app.get<LineAddress>('/field/work-orders/:id/lines/:lineId', async (request, reply) => {
@@ -92,7 +112,7 @@ interface Form {
   readonly problem: Problem | null;
 }
 
-/** What the form says by its button: look at the damage again, see what was found, or keep the line. */
+/** What the form says by its button: look at damage or material again, see what was found, or keep the line. */
 async function takeLine(
   request: FastifyRequest<LineAddress>,
   reply: FastifyReply,
@@ -102,13 +122,22 @@ async function takeLine(
   const posted = formOf(request);
   const typed = typedLine(posted);
   const versionId = postedVersion(posted);
-  if (posted.text('step') !== 'save') {
-    const form = { view: await readView(request, options), lineId, versionId, isNew, typed, problem: null };
-    return posted.text('step') === 'damage'
-      ? showDamage(request, reply, options, form)
-      : showRepair(request, reply, options, form);
-  }
   const { services } = options;
+  if (posted.text('step') !== 'save') {
+    const form = { view: await readView(request, options), lineId, versionId, isNew, problem: null };
+    if (posted.text('step') === 'damage') {
+      const looked = isNew ? await withoutProposal(services, actorOf(request), typed) : typed;
+      return showDamage(request, reply, options, { ...form, typed: looked });
+    }
+    const asks = posted.text('step') === 'material_again' || posted.text('step') === 'material';
+    if (asks) {
+      const again = posted.text('step') === 'material_again';
+      const looked = again && isNew ? await withoutProposal(services, actorOf(request), typed) : typed;
+      return showMaterial(request, reply, options, { ...form, typed: looked }, again);
+    }
+    const found = isNew ? await withProposal(services, actorOf(request), typed) : typed;
+    return showRepair(request, reply, options, { ...form, typed: found });
+  }
   const workOrderId = pathId<WorkOrderId>(request.params.id);
   const anotherDamage = posted.checked('another_damage');
   const line = {
@@ -117,10 +146,11 @@ async function takeLine(
     isNew,
     line: typed,
     anotherDamage,
+    floorReason: posted.text('floor_reason'),
     versionId,
   };
   const kept = await keepLine(services, actorOf(request), line);
-  if (kept.ok) return reply.redirect(`/field/work-orders/${workOrderId}/lines/${lineId}`, 303);
+  if (kept.ok) return reply.redirect(afterKeeping(kept.value, lineId), 303);
   // An id that is taken by something else would be refused again and again: the form goes on under new ones.
   const taken = kept.problem.code === 'id_reused';
   const ids = {
@@ -141,7 +171,27 @@ function postedVersion(form: FormValues): VersionId | null {
   return isUuid(text) ? toId<VersionId>(text) : null;
 }
 
-/** The second screen; back to the first where that is what has to be corrected. */
+/** The screen between, passed by where the part says what it is made of; back to the first where that is wrong. */
+async function showMaterial(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  options: PageOptions,
+  form: Form,
+  again: boolean,
+): Promise<FastifyReply> {
+  const damage = readDamage(form.typed);
+  if (!damage.ok) return showDamage(request, reply, options, { ...form, problem: damage.problem });
+  const known = toldByPart(damage.value.part);
+  if (known !== null && !again && form.isNew) {
+    const typed = await withProposal(options.services, actorOf(request), { ...form.typed, ...known });
+    return showRepair(request, reply, options, { ...form, typed });
+  }
+  const frame = await frameOf(request, reply, options);
+  const page = materialPage({ ...pageOf(form), frame, damage: damage.value, problem: form.problem });
+  return sendPage(reply, page, form.problem?.code);
+}
+
+/** The last screen; back to the first where that is what has to be corrected. */
 async function showRepair(
   request: FastifyRequest,
   reply: FastifyReply,
@@ -153,8 +203,10 @@ async function showRepair(
   const finding = readFinding(typed);
   const asTested = readFinding({ ...typed, overruledMaterial: '', overruleReason: '' });
   const problem = form.problem ?? firstProblem([damage, finding]);
-  if (!damage.ok || !asTested.ok || (problem !== null && isOfDamage(problem)))
+  if (!damage.ok || (problem !== null && isOf(damageFields, problem)))
     return showDamage(request, reply, options, { ...form, problem });
+  if (!asTested.ok || (problem !== null && isOf(materialFields, problem)))
+    return showMaterial(request, reply, options, { ...form, problem }, true);
   const frame = await frameOf(request, reply, options);
   // What is still to come is priced by today's rates.
   const day = view.visit.day < frame.me.today ? view.visit.day : undefined;
@@ -180,13 +232,17 @@ async function showDamage(
   options: PageOptions,
   form: Form,
 ): Promise<FastifyReply> {
+  const { services } = options;
   const frame = await frameOf(request, reply, options);
-  return sendPage(reply, damagePage({ ...pageOf(form), frame, problem: form.problem }), form.problem?.code);
+  const last = form.isNew ? unwrap(await readLineToRepeat(services, actorOf(request), form.view.id)) : null;
+  const repeatId = services.newId();
+  const page = damagePage({ ...pageOf(form), frame, last, repeatId, problem: form.problem });
+  return sendPage(reply, page, form.problem?.code);
 }
 
 function pageOf({ view, lineId, versionId, isNew, typed }: Form) {
   const lines = `/field/work-orders/${view.id}/lines`;
-  return { view, lineId, versionId, typed, address: isNew ? `${lines}/new` : `${lines}/${lineId}` };
+  return { view, lineId, versionId, isNew, typed, address: isNew ? `${lines}/new` : `${lines}/${lineId}` };
 }
 
 async function showLine(
@@ -211,8 +267,8 @@ function firstProblem(
   return null;
 }
 
-function isOfDamage({ field }: Problem): boolean {
-  return damageFields.some((name) => name === field);
+function isOf(fields: readonly string[], { field }: Problem): boolean {
+  return fields.some((name) => name === field);
 }
 
 async function readView(

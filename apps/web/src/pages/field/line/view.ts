@@ -9,6 +9,7 @@ import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { type Definition, definitionList } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { byHandNote } from '../../work-order/price-parts.ts';
 import { stateShown, workOrderNumber } from '../../work-order/state-words.ts';
 import { nextStep } from '../next-step.ts';
 import { lineChangeIn } from './keep-line.ts';
@@ -53,7 +54,9 @@ function nextForm(frame: Frame, href: string, versionId: string): Html {
   </form>`;
 }
 
-function priceOf({ estimate, currency }: WorkOrderView, line: WorkOrderLineView): Html {
+function priceOf(view: WorkOrderView, line: WorkOrderLineView): Html {
+  const { estimate, currency } = view;
+  const note = byHandNote(view, line.id);
   const priced = estimate?.lines.find((each) => each.lineId === line.id);
   if (priced === undefined)
     return notice('problem', 'No price yet', line.unpriced ?? 'This line is not part of the estimate.');
@@ -64,7 +67,7 @@ function priceOf({ estimate, currency }: WorkOrderView, line: WorkOrderLineView)
       { term: 'Materials', value: amount(priced.materialsMinor) },
       { term: 'Price', value: amount(priced.netMinor) },
     ])}
-    <p>${priced.trail}</p>`;
+    <p>${priced.trail}</p>${note !== '' && html`<p><strong>${note}</strong></p>`}`;
 }
 
 function factsOf(line: WorkOrderLineView): readonly Definition[] {

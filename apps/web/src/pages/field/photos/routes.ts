@@ -1,5 +1,11 @@
 import { isUuid, type LineId, type PhotoId, type Problem, toId, type WorkOrderId } from '@grainwright/domain';
-import { type AddedPhoto, addPhoto, listPhotosToTake, type PhotosToTake } from '@grainwright/operations';
+import {
+  type AddedPhoto,
+  addPhoto,
+  listPhotosToTake,
+  type PhotosToTake,
+  readWorkOrder,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { checkCsrf, type FormValues } from '../../../plugins/forms.ts';
 import { type PhotoUpload, takeUpload } from '../../../plugins/photo-upload.ts';
@@ -17,7 +23,7 @@ export interface PhotoPageOptions extends PageOptions {
 
 interface PhotosAddress {
   Params: { id: string };
-  Querystring: { line_id?: string; purpose?: string; choose?: string; kept?: string };
+  Querystring: { line_id?: string; purpose?: string; choose?: string; kept?: string; kept_line?: string };
 }
 
 export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app, options) => {
@@ -25,7 +31,8 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
     const photos = unwrap(
       await listPhotosToTake(options.services, actorOf(request), pathId(request.params.id)),
     );
-    const { line_id, purpose, choose, kept } = request.query;
+    const { line_id, purpose, choose, kept, kept_line } = request.query;
+    const lineKept = kept_line === undefined ? null : await justWritten(request, options, kept_line);
     const [first] = dueNow(photos);
     const form = {
       photoId: options.services.newId(),
@@ -33,7 +40,13 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
       purpose: purpose ?? first?.purposes[0] ?? '',
       choosing: choose === 'yes' || (purpose === undefined && first === undefined),
     };
-    return send(request, reply, options, { photos, form, problem: null, kept: justKept(photos, kept) });
+    return send(request, reply, options, {
+      photos,
+      form,
+      problem: null,
+      kept: justKept(photos, kept),
+      lineKept,
+    });
   });
 
   app.post<PhotosAddress>(
@@ -46,12 +59,31 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
       );
       if ('problem' in answer) {
         const photos = unwrap(await listPhotosToTake(options.services, actorOf(request), workOrderId));
-        return send(request, reply, options, { ...answer, photos, kept: null });
+        return send(request, reply, options, { ...answer, photos, kept: null, lineKept: null });
       }
-      return reply.redirect(`/field/work-orders/${workOrderId}/photos?kept=${answer.photoId}`, 303);
+      const photos = unwrap(await listPhotosToTake(options.services, actorOf(request), workOrderId));
+      // While vehicles of a row are written up, the last picture leads on to what comes next.
+      const isDone = dueNow(photos).length === 0 && justKept(photos, answer.photoId)?.warning === null;
+      const back = isDone && photos.workOrder.state === 'written_up' ? '' : '/photos';
+      return reply.redirect(`/field/work-orders/${workOrderId}${back}?kept=${answer.photoId}`, 303);
     },
   );
 };
+
+/** The line that was kept just now, with its price. */
+async function justWritten(
+  request: FastifyRequest<PhotosAddress>,
+  { services }: PageOptions,
+  lineId: string,
+): Promise<PhotosPage['lineKept']> {
+  const id = pathId<WorkOrderId>(request.params.id);
+  const { lines, estimate, currency } = unwrap(await readWorkOrder(services, actorOf(request), id));
+  const line = lines.find((each) => each.id === lineId);
+  const priced = estimate?.lines.find((each) => each.lineId === lineId);
+  if (line === undefined || priced === undefined) return null;
+  const { words, measuredInches } = line;
+  return { id: line.id, words, measuredInches, priceMinor: priced.netMinor, currency };
+}
 
 async function receive(
   request: FastifyRequest,

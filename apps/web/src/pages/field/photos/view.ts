@@ -1,7 +1,14 @@
-import { type PhotoPurpose, type Problem, photoPurposes } from '@grainwright/domain';
+import {
+  type Decimal,
+  formatDecimal,
+  type PhotoPurpose,
+  type Problem,
+  photoPurposes,
+} from '@grainwright/domain';
 import type { PhotosToTake } from '@grainwright/operations';
 import { type Picture, pictureRow } from '../../../look/before-after.ts';
 import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
+import { moneyText } from '../../../look/figures.ts';
 import { cameraField, errorSummary, hiddenCsrf, hiddenField, radioCards } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
@@ -27,9 +34,17 @@ export interface PhotosPage {
   readonly problem: Problem | null;
   /** What was just kept, with what there is to say about it. */
   readonly kept: { readonly purpose: PhotoPurpose; readonly warning: string | null } | null;
+  /** The line that was kept just now, which this photo is of. */
+  readonly lineKept: {
+    readonly id: string;
+    readonly words: string;
+    readonly measuredInches: Decimal | null;
+    readonly priceMinor: bigint;
+    readonly currency: string;
+  } | null;
 }
 
-export function photosView({ frame, photos, form, problem, kept }: PhotosPage): Html {
+export function photosView({ frame, photos, form, problem, kept, lineKept }: PhotosPage): Html {
   const next = nextStep(photos);
   return fieldPage({
     ...frame,
@@ -39,6 +54,7 @@ export function photosView({ frame, photos, form, problem, kept }: PhotosPage): 
     current: null,
     scripts: [frame.photoScript, frame.assets.pictures, frame.sendingScript],
     body: html`
+      ${lineKept && lineNotice(photos, lineKept)}
       ${kept && keptNotice(kept)}
       ${photos.open ? html`${photoForm(frame.csrfToken, photos, form, problem)}${stillNeeded(photos, next)}` : closed}
       ${strip(photos)}
@@ -52,6 +68,17 @@ const closed = notice(
   'The evidence is closed',
   'What was accepted stays as it is; no photo is added any more.',
 );
+
+function lineNotice({ workOrder }: PhotosToTake, line: NonNullable<PhotosPage['lineKept']>): Html {
+  const { id, words, measuredInches, priceMinor, currency } = line;
+  const address = `${workOrderPath(workOrder)}/lines/${id}`;
+  return notice(
+    'done',
+    `Line kept: ${words}, ${moneyText(priceMinor, currency)}`,
+    html`<p>${measuredInches !== null && html`Measured ${formatDecimal(measuredInches)} in. `}<a href="${address}">Why this price</a></p>
+      <p>${quietLink({ label: 'Change repair, size or price', href: `${address}?change=repair` })}</p>`,
+  );
+}
 
 function keptNotice({ purpose, warning }: NonNullable<PhotosPage['kept']>): Html {
   return warning === null
@@ -125,6 +152,7 @@ function photoForm(csrfToken: string, photos: PhotosToTake, form: PhotoForm, pro
       hint: 'Wipe the lens, mind the glare, hold still.',
       error: errorOf('photo'),
       required: true,
+      sendsAtOnce: preset !== null,
     })}
     ${preset !== null && html`<p>${quietLink({ label: 'Take something else', href: `${path}?choose=yes` })}</p>`}
   </form>`;

@@ -28,7 +28,8 @@ export const reworkPages: FastifyPluginAsync<PageOptions> = async (app, options)
   const { services } = options;
 
   app.get<ById>('/field/work-orders/:id/rework', async (request, reply) => {
-    const typed = { id: services.newId(), visitId: services.newId(), reason: '', day: '', afterHours: false };
+    const ids = { id: services.newId(), visitId: services.newId() };
+    const typed = { ...ids, reason: '', day: '', afterHours: false, rush: false };
     return show(request, reply, options, typed, null);
   });
 
@@ -45,7 +46,7 @@ export const reworkPages: FastifyPluginAsync<PageOptions> = async (app, options)
 async function write(
   request: FastifyRequest<ById>,
   { services }: PageOptions,
-  { id, visitId, reason, day, afterHours }: TypedRework,
+  { id, visitId, reason, day, afterHours, rush }: TypedRework,
 ): Promise<Result<WrittenUp>> {
   if (!isReason(reason)) return refuse('invalid_input', 'Choose what came back.', 'reason');
   return writeRework(services, actorOf(request), {
@@ -55,6 +56,7 @@ async function write(
     reason,
     day,
     afterHours,
+    rush,
   });
 }
 
@@ -73,6 +75,7 @@ function typedRework(form: FormValues, newId: () => string): TypedRework {
     reason: form.text('reason'),
     day: form.text('day'),
     afterHours: form.checked('after_hours'),
+    rush: form.checked('rush'),
   };
 }
 

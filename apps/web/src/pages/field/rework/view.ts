@@ -24,6 +24,7 @@ export interface TypedRework {
   readonly reason: string;
   readonly day: string;
   readonly afterHours: boolean;
+  readonly rush: boolean;
 }
 
 export interface ReworkPage {
@@ -56,6 +57,7 @@ export function reworkView({ frame, view, open, typed, problem }: ReworkPage): H
         ${radioCards({ name: 'reason', label: 'Why', value: typed.reason, required: true, error: errorOf('reason'), choices: choicesOf(reworkReasons) })}
         ${dateField({ name: 'day', label: 'Day of work', error: errorOf('day'), value: typed.day === '' ? frame.me.today : typed.day })}
         ${checkboxField({ name: 'after_hours', label: 'After hours', checked: typed.afterHours })}
+        ${checkboxField({ name: 'rush', label: 'Rush, asked for within the day', checked: typed.rush })}
       </form>`
       }
       <h2>What was done</h2>

@@ -1,16 +1,42 @@
-import { listToday } from '@grainwright/operations';
-import type { FastifyPluginAsync } from 'fastify';
+import type { Problem } from '@grainwright/domain';
+import { listToday, orderStops } from '@grainwright/operations';
+import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
+import { formOf } from '../../../plugins/forms.ts';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { visitIdsIn } from '../../stops/visit-ids.ts';
 import { todayPage } from './view.ts';
 
-/** The start page of whoever works at vehicles. */
+/** The start page of whoever works at vehicles, and the order of its stops. */
 export const todayPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   app.get<{ Querystring: { day?: string | string[] } }>('/field', async (request, reply) => {
     const day = [request.query.day ?? ''].flat().at(-1);
-    const today = unwrap(await listToday(options.services, actorOf(request), { day }));
-    return sendPage(reply, todayPage({ frame: await frameOf(request, reply, options), today }));
+    return show(request, reply, options, { day, problem: null });
+  });
+
+  app.post('/field/stops/order', async (request, reply) => {
+    const form = formOf(request);
+    const day = form.text('day');
+    const visitIds = visitIdsIn(form);
+    const ordered = await orderStops(options.services, actorOf(request), { day, visitIds });
+    if (ordered.ok) return reply.redirect(`/field?day=${ordered.value.day}`, 303);
+    const shown = ordered.problem.code === 'invalid_date' ? undefined : day;
+    return show(request, reply, options, { day: shown, problem: ordered.problem });
   });
 };
+
+async function show(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  options: PageOptions,
+  { day, problem }: { readonly day: string | undefined; readonly problem: Problem | null },
+): Promise<FastifyReply> {
+  const today = unwrap(await listToday(options.services, actorOf(request), { day }));
+  return sendPage(
+    reply,
+    todayPage({ frame: await frameOf(request, reply, options), today, problem }),
+    problem?.code,
+  );
+}

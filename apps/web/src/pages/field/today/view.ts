@@ -1,16 +1,27 @@
-import { addDays, type Day } from '@grainwright/domain';
-import type { TodayView, WorkOrderRowView } from '@grainwright/operations';
+import { addDays, type Day, type Problem } from '@grainwright/domain';
+import type { StopView, TodayView } from '@grainwright/operations';
 import { fieldLink, quietLink } from '../../../look/buttons.ts';
-import { dayText, money } from '../../../look/figures.ts';
+import { dayText } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
-import { dataTable, emptyState } from '../../../look/tables.ts';
+import { notice } from '../../../look/notices.ts';
+import { emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { orderButtons } from '../../stops/order-buttons.ts';
+import { leftWords, phoneLink, placeWords, taskWords } from '../../stops/stop-words.ts';
 import { certificateNotice } from '../../work-order/certificate-notice.ts';
-import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
+import { workOrderNumber } from '../../work-order/state-words.ts';
+import { questionOpenWords } from '../../work-order/thread-parts.ts';
+import { nextVehicleAddress } from '../write-up/next-vehicle.ts';
 
-/** A technician's stops of a day and what each vehicle waits for. */
-export function todayPage({ frame, today }: { readonly frame: Frame; readonly today: TodayView }): Html {
+export interface TodayPage {
+  readonly frame: Frame;
+  readonly today: TodayView;
+  readonly problem: Problem | null;
+}
+
+/** A technician's stops of a day in their order, and what is left to do at each. */
+export function todayPage({ frame, today, problem }: TodayPage): Html {
   const isToday = today.day === frame.me.today;
   return fieldPage({
     ...frame,
@@ -19,8 +30,9 @@ export function todayPage({ frame, today }: { readonly frame: Frame; readonly to
     lead: isToday ? dayText(today.day) : null,
     current: 'today',
     body: html`
+      ${problem && notice('problem', 'Not put in order', problem.detail)}
       ${today.stops.length === 0 && nothing(isToday)}
-      ${today.stops.map((stop) => stopSection(stop, today.currency))}
+      ${today.stops.map((stop) => stopSection(frame, today, stop))}
       ${otherDays(today.day, frame.me.today)}`,
     primaryAction: fieldLink({ label: 'Write up a vehicle', href: '/field/write-up' }),
   });
@@ -30,53 +42,39 @@ function nothing(isToday: boolean): Html {
   return emptyState(
     isToday ? 'No stops yet today' : 'No stops on this day',
     isToday
-      ? 'A stop stands here with its vehicles as soon as you write the first one up.'
-      : 'Nothing was written up by you on this day.',
+      ? 'A stop stands here as soon as the office plans it, or you write up its first vehicle.'
+      : 'Nothing was planned for you or written up by you on this day.',
   );
 }
 
-function stopSection(stop: TodayView['stops'][number], currency: string): Html {
-  const place = `${stop.account.id}.${stop.site.id}`;
-  const where = [
-    stop.site.name,
-    stop.site.address.replaceAll('\n', ', '),
-    stop.afterHours ? 'after hours' : '',
-  ]
-    .filter((part) => part !== '')
-    .join(' · ');
+function stopSection(frame: Frame, { day, stops }: TodayView, stop: StopView): Html {
+  const address = `/field/stops/${stop.visitId}`;
   return html`<section>
-    <h2>${stop.account.name}</h2>
-    <p class="hint">${where}</p>
+    <h2><a href="${address}">${stop.position}. ${stop.account.name}</a></h2>
+    <p class="hint">${placeWords(stop)}</p>
+    <p><strong>${leftWords(stop)}</strong></p>
+    ${openVehicles(stop)}
     ${certificateNotice(stop.certificateWarning, 'business')}
-    ${vehicles(stop.workOrders, stop.account.name, currency)}
     ${stop.toSignAtOnce > 1 && html`<p>${quietLink({ label: `One signature for ${stop.toSignAtOnce} finished vehicles`, href: `/field/visits/${stop.visitId}/acceptance` })}</p>`}
-    <p>${quietLink({ label: 'Another vehicle here', href: `/field/write-up?place=${place}` })}</p>
+    <div class="buttons">
+      ${quietLink({ label: html`Open the stop<span class="heard">: ${stop.account.name}, ${stop.site.name}</span>`, href: address })}
+      ${quietLink({ label: 'Next vehicle here', href: nextVehicleAddress({ ...stop, accountId: stop.account.id, siteId: stop.site.id }) })}
+      ${phoneLink(stop)}
+    </div>
+    ${orderButtons({ action: '/field/stops/order', csrfToken: frame.csrfToken, day, stops }, stop)}
   </section>`;
 }
 
-function vehicles(rows: readonly WorkOrderRowView[], accountName: string, currency: string): Html {
-  return dataTable({
-    caption: `Vehicles at ${accountName}`,
-    captionHidden: true,
-    rows,
-    empty: html`<p>No vehicle yet.</p>`,
-    columns: [
-      {
-        header: 'Vehicle',
-        names: true,
-        cell: (row) => html`<a href="/field/work-orders/${row.id}">${row.vehicle}</a>`,
-      },
-      { header: 'Number', cell: (row) => workOrderNumber(row.number) },
-      { header: 'Account’s number', cell: (row) => row.numbers },
-      { header: 'Status', cell: (row) => stateShown(row.state) },
-      { header: 'Waits for', cell: (row) => row.waitsFor !== 'nobody' && waitsForWords[row.waitsFor] },
-      {
-        header: 'Repairs',
-        figure: true,
-        cell: (row) => row.repairsMinor !== null && money(row.repairsMinor, currency),
-      },
-    ],
-  });
+/** Each vehicle that something is left to do on, as one line that leads to it. */
+function openVehicles({ workOrders }: StopView): Html | null {
+  const open = workOrders.filter(({ next, questionOpen }) => next.kind !== 'nothing' || questionOpen);
+  if (open.length === 0) return null;
+  return html`<ul class="todo">${open.map(
+    (workOrder) => html`<li><a href="/field/work-orders/${workOrder.id}">
+      <span>${workOrder.vehicle}, ${workOrder.numbers === '' ? workOrderNumber(workOrder.number) : workOrder.numbers}</span>
+      <span class="hint">${taskWords(workOrder.next.kind)}</span>
+      ${workOrder.questionOpen && html`<b>${questionOpenWords}</b>`}</a></li>`,
+  )}</ul>`;
 }
 
 function otherDays(day: Day, today: Day): Html {

@@ -1,4 +1,4 @@
-import { formatMinor, type Problem } from '@grainwright/domain';
+import type { Problem } from '@grainwright/domain';
 import type { WorkOrderView } from '@grainwright/operations';
 import { fieldButton, quietLink } from '../../../look/buttons.ts';
 import { errorSummary, hiddenCsrf } from '../../../look/forms.ts';
@@ -17,14 +17,14 @@ export interface DetailsPage {
   readonly problem: Problem | null;
 }
 
-/** The numbers, the owner and the quote, which often come after the write-up. */
+/** The numbers and the owner, which often come after the write-up. */
 export function detailsPage({ frame, view, typed, problem }: DetailsPage): Html {
   const { summary, errorOf } = problemsOf(problem, writeUpFields);
   const path = `/field/work-orders/${view.id}`;
   return fieldPage({
     ...frame,
     title: `Details of ${workOrderNumber(view.number)}`,
-    heading: 'Numbers, owner, quote',
+    heading: 'Numbers and owner',
     lead: `${workOrderNumber(view.number)} · ${view.vehicle.description}`,
     current: null,
     scripts: [frame.assets.sending],
@@ -32,7 +32,7 @@ export function detailsPage({ frame, view, typed, problem }: DetailsPage): Html 
       <form method="post" action="${path}/details" id="details" data-sending="Keeping…">
         ${hiddenCsrf(frame.csrfToken)}
         ${ownNumberField({ typed, errorOf, ownNumberKind: view.numbers.ownKind, ownNumberRequired: false })}
-        ${changeableFields({ typed, errorOf, currency: view.currency })}
+        ${changeableFields({ typed, errorOf })}
       </form>
       <p>${quietLink({ label: 'Back to the work order', href: path })}</p>`,
     primaryAction: fieldButton({ label: 'Keep', form: 'details' }),
@@ -41,7 +41,7 @@ export function detailsPage({ frame, view, typed, problem }: DetailsPage): Html 
 
 /** What is on record, as it would be typed. */
 export function typedDetails(view: WorkOrderView): ChangeableFields['typed'] {
-  const { numbers, owner, odometerMiles, replacement, currency } = view;
+  const { numbers, owner, odometerMiles } = view;
   return {
     ownNumber: numbers.own,
     roNumber: numbers.ro,
@@ -49,7 +49,5 @@ export function typedDetails(view: WorkOrderView): ChangeableFields['typed'] {
     ownerName: owner.name,
     ownerPhone: owner.phone,
     odometerMiles: odometerMiles?.toString() ?? '',
-    replacement: replacement === null ? '' : formatMinor(replacement.minor, currency),
-    replacementNote: replacement?.note ?? '',
   };
 }

@@ -2,6 +2,9 @@ import { isUuid, type Problem, toId, type VersionId, type WorkOrderId } from '@g
 import {
   changeWriteUp,
   listEarlierWork,
+  listWriteUpWarnings,
+  readLineToRepeat,
+  readQuotes,
   readWorkOrder,
   submitEstimate,
   type WorkOrderView,
@@ -20,6 +23,7 @@ import { fieldWorkOrderPage } from './view.ts';
 
 interface ById {
   Params: { id: string };
+  Querystring: { sent?: string; kept?: string };
 }
 
 /** One work order at the vehicle, its details, and sending its estimate. */
@@ -37,7 +41,7 @@ export const fieldWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app, 
     const typed = formOf(request).text('version_id').toLowerCase();
     const versionId = toId<VersionId>(isUuid(typed) ? typed : services.newId());
     const sent = await submitEstimate(services, actorOf(request), { workOrderId, versionId });
-    if (sent.ok) return reply.redirect(`/field/work-orders/${workOrderId}`, 303);
+    if (sent.ok) return reply.redirect(`/field/work-orders/${workOrderId}?sent=yes`, 303);
     return show(request, reply, options, await read(request), sent.problem);
   });
 
@@ -51,17 +55,8 @@ export const fieldWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app, 
     const workOrderId = pathId<WorkOrderId>(request.params.id);
     const form = typedWriteUp(formOf(request));
     const { ownNumber, roNumber, poNumber, ownerName, ownerPhone } = form;
-    const { odometerMiles, replacement, replacementNote } = form;
-    const typed = {
-      ownNumber,
-      roNumber,
-      poNumber,
-      ownerName,
-      ownerPhone,
-      odometerMiles,
-      replacement,
-      replacementNote,
-    };
+    const { odometerMiles } = form;
+    const typed = { ownNumber, roNumber, poNumber, ownerName, ownerPhone, odometerMiles };
     const changed = await changeWriteUp(services, actorOf(request), { workOrderId, ...typed });
     if (changed.ok) return reply.redirect(`/field/work-orders/${workOrderId}`, 303);
     const view = await read(request);
@@ -75,7 +70,7 @@ export const fieldWorkOrderPages: FastifyPluginAsync<PageOptions> = async (app, 
 };
 
 async function show(
-  request: FastifyRequest,
+  request: FastifyRequest<ById>,
   reply: FastifyReply,
   options: PageOptions,
   view: WorkOrderView,
@@ -86,12 +81,25 @@ async function show(
     view.state === 'written_up'
       ? unwrap(await listEarlierWork(options.services, actorOf(request), view.id))
       : [];
+  const warnings =
+    view.state === 'written_up'
+      ? unwrap(await listWriteUpWarnings(options.services, actorOf(request), view.id))
+      : [];
   const page = fieldWorkOrderPage({
     frame,
     view,
     versionId: options.services.newId(),
+    messageId: options.services.newId(),
     earlier,
+    warnings,
+    last: unwrap(await readLineToRepeat(options.services, actorOf(request), view.id)),
+    repeatId: options.services.newId(),
+    isJustSent: request.query.sent === 'yes',
+    keptPhoto: view.photos.find(({ id }) => id === request.query.kept)?.purpose ?? null,
     first: await firstOrder(options.services, actorOf(request), view),
+    quoted:
+      view.reworkOf === null ? unwrap(await readQuotes(options.services, actorOf(request), view.id)) : null,
+    quoteId: options.services.newId(),
     problem,
   });
   return sendPage(reply, page, problem?.code);

@@ -3,6 +3,12 @@ import { reworkable, type WorkOrderView } from '@grainwright/operations';
 import { quietLink } from '../../../look/buttons.ts';
 import { type Html, html } from '../../../look/html.ts';
 import type { Frame } from '../../person.ts';
+import { nextVehicleAddress } from '../write-up/next-vehicle.ts';
+
+/** One more vehicle of the visit that this one belongs to. */
+export function nextVehicleOf({ account, site, visit }: WorkOrderView): string {
+  return nextVehicleAddress({ accountId: account.id, siteId: site.id, ...visit });
+}
 
 /** What else may happen to the work at this point, besides the one thing to do next. */
 export function turnLinks({ me }: Frame, view: WorkOrderView): Html | null {
@@ -15,7 +21,7 @@ export function turnLinks({ me }: Frame, view: WorkOrderView): Html | null {
 interface TurnLink {
   readonly label: string;
   readonly href: string;
-  readonly needs: 'record_no_show' | 'write_up' | 'start_work' | 'take_acceptance';
+  readonly needs: 'record_no_show' | 'write_up' | 'start_work' | 'take_acceptance' | 'give_links';
 }
 
 function linksOf(view: WorkOrderView): readonly TurnLink[] {
@@ -24,6 +30,9 @@ function linksOf(view: WorkOrderView): readonly TurnLink[] {
   const working = view.state === 'in_work' || view.state === 'done';
   const keys = before || view.state === 'in_work' ? view.lines.filter((line) => line.keyRemote) : [];
   return [
+    ...(view.state === 'awaiting_approval'
+      ? []
+      : [{ label: 'Next vehicle here', href: nextVehicleOf(view), needs: 'write_up' } as const]),
     ...keys.map(
       (line): TurnLink => ({
         label: `Test: ${line.words}`,
@@ -47,7 +56,14 @@ function linksOf(view: WorkOrderView): readonly TurnLink[] {
         ]
       : []),
     ...(view.state === 'done'
-      ? [{ label: 'Nobody signs', href: `${path}/not-signed`, needs: 'take_acceptance' } as const]
+      ? [
+          {
+            label: 'The owner has left: send a link',
+            href: `${path}/owner-link`,
+            needs: 'give_links',
+          } as const,
+          { label: 'Nobody signs', href: `${path}/not-signed`, needs: 'take_acceptance' } as const,
+        ]
       : []),
     ...(reworkable.includes(view.state) && view.reworkOf === null
       ? [{ label: 'It came back: rework', href: `${path}/rework`, needs: 'write_up' } as const]

@@ -1,12 +1,19 @@
 import {
   formatDecimal,
   ownNumberKinds,
+  type PhotoPurpose,
   type Problem,
   parseVin,
   photoPurposes,
   signerRoles,
 } from '@grainwright/domain';
-import type { EarlierWorkView, WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
+import type {
+  EarlierWorkView,
+  LineToRepeat,
+  QuotesView,
+  WorkOrderLineView,
+  WorkOrderView,
+} from '@grainwright/operations';
 import { pictureRow } from '../../../look/before-after.ts';
 import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
 import { money } from '../../../look/figures.ts';
@@ -17,27 +24,48 @@ import { notice } from '../../../look/notices.ts';
 import { seam } from '../../../look/seam.ts';
 import { type Definition, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
-import { consentNotices } from '../../work-order/consent-parts.ts';
+import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
 import { earlierLines } from '../../work-order/earlier-parts.ts';
-import { againstReplacement, estimateSums } from '../../work-order/price-parts.ts';
+import { estimateSums } from '../../work-order/price-parts.ts';
+import { replacementBeside } from '../../work-order/replacement-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
 import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
+import { questionNotice, threadOf, threadSection } from '../../work-order/thread-parts.ts';
 import { lineChangeIn } from '../line/keep-line.ts';
+import { repeatForm } from '../line/repeat-form.ts';
 import { nextStep } from '../next-step.ts';
-import { turnLinks } from './turn-links.ts';
+import { lastQuoteForm } from '../quotes/last-quote.ts';
+import { nextVehicleOf, turnLinks } from './turn-links.ts';
 
 export interface FieldWorkOrderPage {
   readonly frame: Frame;
   readonly view: WorkOrderView;
   /** For the estimate's version, if sending it is what comes next. */
   readonly versionId: string;
+  /** Of the message that is written next. */
+  readonly messageId: string;
   /** What else was written up of the vehicle lately; empty once that is no question any more. */
   readonly earlier: readonly EarlierWorkView[];
+  /** What was doubted when it was written up. */
+  readonly warnings: readonly string[];
+  /** The line that one tap writes once more, under this id; null where there is none. */
+  readonly last: LineToRepeat | null;
+  readonly repeatId: string;
+  /** Its estimate went out a moment ago: in a row, the next vehicle comes now. */
+  readonly isJustSent: boolean;
+  /** What was photographed a moment ago. */
+  readonly keptPhoto: PhotoPurpose | null;
   /** The first order, where this is a rework. */
   readonly first: WorkOrderView | null;
+  /** What new parts would cost, and an id for the quote that is taken with one tap; null where nothing is charged. */
+  readonly quoted: QuotesView | null;
+  readonly quoteId: string;
   readonly problem: Problem | null;
 }
+
+/** Without the browser's module the answer is looked for so often. */
+const refreshSeconds = 30;
 
 /** A work order at the vehicle: what it waits for, its lines with their prices, and the one thing to do next. */
 export function fieldWorkOrderPage(page: FieldWorkOrderPage): Html {
@@ -47,30 +75,38 @@ export function fieldWorkOrderPage(page: FieldWorkOrderPage): Html {
     ...frame,
     title: workOrderNumber(view.number),
     heading: view.vehicle.description,
-    lead: `${workOrderNumber(view.number)} · ${view.account.name}, ${view.site.name}`,
+    lead: [workOrderNumber(view.number), view.numbers.own, `${view.account.name}, ${view.site.name}`]
+      .filter((part) => part !== '')
+      .join(' · '),
     current: null,
     scripts: [frame.assets.pictures, frame.assets.sending],
+    ...(view.state === 'awaiting_approval' ? { refreshSeconds } : {}),
     body: html`
       ${problem && (problem.code === 'duplicate' ? notice('info', 'Already there', problem.detail) : notice('problem', 'Not done yet', problem.detail))}
+      ${page.keptPhoto && notice('done', `Kept: ${photoPurposes[page.keptPhoto]}`, 'Look at it below before you move the vehicle or the lamp.')}
       ${vinWarnings(view)}
+      ${writeUpWarnings(page)}
       ${earlierNotice(view, earlier)}
+      ${questionNotice(view)}
       ${storyNotices(view, '/field/work-orders', timeZone)}
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
-      ${consentNotices(frame, view)}
+      ${consentNotices(readerOf(frame), view)}
       ${view.state === 'awaiting_approval' && html`<p>${quietLink({ label: 'They are here: take their answer', href: `/field/work-orders/${view.id}/answer` })}</p>`}
       ${notAccepted(view)}
       <p>${stateShown(view.state)}${view.waitsFor !== 'nobody' && view.waitsFor !== 'approval' && html`, waits for ${waitsForWords[view.waitsFor]}`}</p>
-      <section><h2>Lines</h2>${linesOf(view)}${moreLines(view)}</section>
-      ${priceOf(view)}
+      ${page.isJustSent && view.state === 'approved' && html`<p>${quietLink(nextStep(view))}</p>`}
+      <section><h2>Lines</h2>${linesOf(view)}${moreLines(page)}</section>
+      ${priceOf(page)}
       <section><h2>Photos</h2>${photosOf(view)}</section>
       ${first && firstOrderShown(first)}
       ${storySections(view, timeZone)}
       ${turnLinks(frame, view)}
+      ${threadSection(threadOf(view, timeZone, { action: `/field/work-orders/${view.id}/messages`, csrfToken: frame.csrfToken, messageId: page.messageId }))}
       <section><h2>Vehicle and numbers</h2>${definitionList(factsOf(view))}
-        <p>${quietLink({ label: 'Numbers, owner, quote', href: `/field/work-orders/${view.id}/details` })}</p></section>
+        <p>${quietLink({ label: 'Numbers and owner', href: `/field/work-orders/${view.id}/details` })}</p></section>
       <section><h2>So far</h2>${seam('The life of this work order', stitchesOf(view, timeZone))}</section>
       ${nextForm(frame, view, versionId)}`,
-    primaryAction: nextAction(view),
+    primaryAction: nextAction(page),
   });
 }
 
@@ -90,13 +126,24 @@ function earlierNotice(view: WorkOrderView, earlier: readonly EarlierWorkView[])
   );
 }
 
+/** What was doubted at the write-up, but for the VIN, which is doubted as long as it stands there. */
+function writeUpWarnings({ view, warnings }: FieldWorkOrderPage): readonly Html[] {
+  const ofVin = doubtsOfVin(view);
+  return warnings
+    .filter((sentence) => !ofVin.includes(sentence))
+    .map((sentence) => notice('info', 'Look again', sentence));
+}
+
 /** A doubt about the VIN stays in sight as long as the vehicle does; it stops nothing. */
-function vinWarnings({ vehicle }: WorkOrderView): readonly Html[] {
-  const vin = vehicle.vin === null ? null : parseVin(vehicle.vin);
-  if (vin === null || !vin.ok) return [];
-  return vin.value.warnings.map((warning) =>
-    notice('info', 'Look at the VIN again', `${warning.sentence} It is used as it was written.`),
+function vinWarnings(view: WorkOrderView): readonly Html[] {
+  return doubtsOfVin(view).map((sentence) =>
+    notice('info', 'Look at the VIN again', `${sentence} It is used as it was written.`),
   );
+}
+
+function doubtsOfVin({ vehicle }: WorkOrderView): readonly string[] {
+  const vin = vehicle.vin === null ? null : parseVin(vehicle.vin);
+  return vin === null || !vin.ok ? [] : vin.value.warnings.map(({ sentence }) => sentence);
 }
 
 /** A no stays in sight until it was mended and asked again. */
@@ -110,9 +157,15 @@ function notAccepted({ state, acceptance }: WorkOrderView): Html | null {
   );
 }
 
-function nextAction(view: WorkOrderView): Html {
+/** Once an estimate is out, the next vehicle of the row comes first; starting on this one is beside it. */
+function nextAction({ view, isJustSent }: FieldWorkOrderPage): Html {
   const { label, href, method } = nextStep(view);
+  if (isInRow(view, isJustSent)) return fieldLink({ label: 'Next vehicle here', href: nextVehicleOf(view) });
   return method === 'get' ? fieldLink({ label, href }) : fieldButton({ label, form: 'next-step' });
+}
+
+function isInRow({ state }: WorkOrderView, isJustSent: boolean): boolean {
+  return state === 'awaiting_approval' || (isJustSent && state === 'approved');
 }
 
 /** Sending needs a form, since a link only ever looks. */
@@ -162,18 +215,20 @@ function priceShown(minor: bigint | undefined, currency: string): Html | string 
   return minor === undefined ? 'no price yet' : money(minor, currency);
 }
 
-function moreLines(view: WorkOrderView): Html | false {
+function moreLines({ frame, view, last, repeatId }: FieldWorkOrderPage): Html | false {
   const how = lineChangeIn(view.state);
   const label = how === 'written_up' ? 'Add another line' : 'Found more: add a line';
   const isNext = how === 'written_up' && view.lines.length === 0;
   return (
     how !== 'closed' &&
     !isNext &&
-    html`<p>${quietLink({ label, href: `/field/work-orders/${view.id}/lines/new` })}</p>`
+    html`<p>${quietLink({ label, href: `/field/work-orders/${view.id}/lines/new` })}</p>
+      ${repeatForm({ csrfToken: frame.csrfToken, workOrderId: view.id, lineId: repeatId, last })}`
   );
 }
 
-function priceOf(view: WorkOrderView): Html | null {
+function priceOf(page: FieldWorkOrderPage): Html | null {
+  const { view } = page;
   const { estimate, currency } = view;
   if (estimate === null) return null;
   const heading = estimate.version === null ? 'Price so far' : `Estimate, version ${estimate.version}`;
@@ -182,8 +237,23 @@ function priceOf(view: WorkOrderView): Html | null {
     ${minimum && html`<p class="hint">${minimum.trail}</p>`}
     ${estimateSums(estimate.price, currency, view.deposit)}
     <p>A limit is compared with ${money(estimate.price.limitMinor, currency)}: repairs and after-hours, before trip and tax.</p>
-    ${againstReplacement(view.replacement, estimate.price.visit.netMinor, currency)}
+    ${replacementBeside(view)}
+    ${quoteAsk(page)}
   </section>`;
+}
+
+/** Asked for where it is missing, with what the part cost the last time; it stops nothing. */
+function quoteAsk({ frame, view, quoted, quoteId }: FieldWorkOrderPage): Html | null {
+  if (quoted === null || !quoted.open || quoted.parts.length === 0) return null;
+  const address = `/field/work-orders/${view.id}/quotes`;
+  const [first] = quoted.quotes.some(({ placed }) => placed === null)
+    ? []
+    : quoted.parts.filter(({ quote }) => quote === null);
+  if (first === undefined) return html`<p>${quietLink({ label: 'Quotes for new parts', href: address })}</p>`;
+  const { currency } = quoted;
+  return html`<h3>What would a new part cost, fitted?</h3>
+    ${lastQuoteForm({ frame, address, currency, quoteId, part: first })}
+    <p>${quietLink({ label: `Quote: ${first.words}`, href: address })}</p>`;
 }
 
 function photosOf(view: WorkOrderView): Html {

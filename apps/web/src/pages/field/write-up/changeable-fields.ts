@@ -1,22 +1,14 @@
 import { type OwnNumberKind, ownNumberKinds } from '@grainwright/domain';
-import { moneyField, numberField, textArea, textField } from '../../../look/forms.ts';
+import { numberField, textField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import type { TypedWriteUp } from './write-up-form.ts';
 
-/** The account's numbers, the vehicle's owner and the quote for a new part, as they stand on two pages. */
+/** The account's numbers and the vehicle's owner, as they stand on two pages. */
 export interface ChangeableFields {
   readonly typed: Pick<
     TypedWriteUp,
-    | 'ownNumber'
-    | 'roNumber'
-    | 'poNumber'
-    | 'ownerName'
-    | 'ownerPhone'
-    | 'odometerMiles'
-    | 'replacement'
-    | 'replacementNote'
+    'ownNumber' | 'roNumber' | 'poNumber' | 'ownerName' | 'ownerPhone' | 'odometerMiles'
   >;
-  readonly currency: string;
   readonly errorOf: (field: string) => string | undefined;
 }
 
@@ -27,19 +19,16 @@ export interface OwnNumberField {
   readonly errorOf: (field: string) => string | undefined;
 }
 
-export function changeableFields({ typed, currency, errorOf }: ChangeableFields): Html {
+export function changeableFields({ typed, errorOf }: ChangeableFields): Html {
   const word = (name: string) => ({ name, error: errorOf(name) });
   return html`
     <h2>Other numbers</h2>
-    ${textField({ ...word('ro_number'), label: 'RO number', hint: 'The dealer’s repair order', value: typed.roNumber, code: true, maxLength: 40, autocomplete: 'off' })}
-    ${textField({ ...word('po_number'), label: 'PO number', hint: 'May come later, before the invoice', value: typed.poNumber, code: true, maxLength: 40, autocomplete: 'off' })}
+    ${textField({ ...word('ro_number'), label: 'RO number', hint: 'The dealer’s repair order', value: typed.roNumber, code: true, autocomplete: 'off' })}
+    ${textField({ ...word('po_number'), label: 'PO number', hint: 'May come later, before the invoice', value: typed.poNumber, code: true, autocomplete: 'off' })}
     ${numberField({ ...word('odometer_miles'), label: 'Odometer', unit: 'mi', whole: true, value: typed.odometerMiles })}
     <h2>Whose vehicle it is</h2>
-    ${textField({ ...word('owner_name'), label: 'Owner’s name', hint: 'Who accepts the work, where the account’s terms ask for it', value: typed.ownerName, maxLength: 200, autocomplete: 'off' })}
-    ${textField({ ...word('owner_phone'), label: 'Owner’s phone', type: 'tel', value: typed.ownerPhone, maxLength: 40, autocomplete: 'off' })}
-    <h2>What a new part would cost</h2>
-    ${moneyField({ ...word('replacement'), label: 'Quote, fitted', hint: 'Part and labor before tax, as quoted', currency, value: typed.replacement })}
-    ${textArea({ ...word('replacement_note'), label: 'Who quoted it', value: typed.replacementNote, rows: 2, maxLength: 500 })}`;
+    ${textField({ ...word('owner_name'), label: 'Owner’s name', hint: 'Who accepts the work, where the account’s terms ask for it', value: typed.ownerName, autocomplete: 'off' })}
+    ${textField({ ...word('owner_phone'), label: 'Owner’s phone', type: 'tel', value: typed.ownerPhone, autocomplete: 'off' })}`;
 }
 
 /** The number by which the account itself knows the vehicle: the first thing to write down, from its windshield. */
@@ -58,7 +47,6 @@ export function ownNumberField({
     error: errorOf('own_number'),
     value: typed.ownNumber,
     code: true,
-    maxLength: 40,
     autocomplete: 'off',
   });
 }

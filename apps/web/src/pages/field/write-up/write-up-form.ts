@@ -1,3 +1,4 @@
+import { correctedVin, isUuid, toId, type VehicleId } from '@grainwright/domain';
 import type { WriteUpInput } from '@grainwright/operations';
 import type { FormValues } from '../../../plugins/forms.ts';
 
@@ -19,15 +20,15 @@ export const writeUpFields = [
   'owner_name',
   'owner_phone',
   'odometer_miles',
-  'replacement',
-  'replacement_note',
 ] as const;
 
 export function typedWriteUp(form: FormValues): TypedWriteUp {
+  const chosen = form.text('vehicle_id').toLowerCase();
   return {
     day: form.text('day'),
     afterHours: form.checked('after_hours'),
-    vin: form.text('vin'),
+    rush: form.checked('rush'),
+    vin: vinTyped(form),
     lastEight: form.text('last_eight'),
     modelYear: form.text('model_year'),
     make: form.text('make'),
@@ -39,7 +40,17 @@ export function typedWriteUp(form: FormValues): TypedWriteUp {
     ownerName: form.text('owner_name'),
     ownerPhone: form.text('owner_phone'),
     odometerMiles: form.text('odometer_miles'),
-    replacement: form.text('replacement'),
-    replacementNote: form.text('replacement_note'),
+    // Asked for part by part, once the damage is written up.
+    replacement: '',
+    replacementNote: '',
+    vehicleId: isUuid(chosen) ? toId<VehicleId>(chosen) : undefined,
+    anotherDamage: form.checked('another_damage'),
   };
+}
+
+/** A ticked correction counts as long as the VIN stands there that it corrects. */
+function vinTyped(form: FormValues): string {
+  const typed = form.text('vin');
+  const meant = form.text('meant_vin');
+  return meant !== '' && correctedVin(typed) === meant ? meant : typed;
 }

@@ -36,6 +36,7 @@ const textFields = [
   'photo_rule',
   'no_show_fee',
   'statement_email',
+  'remind_after_hours',
   'group_id',
   'new_group',
   'ended_on',
@@ -71,6 +72,7 @@ export const emptyAccountForm: AccountFormValues = {
   photo_rule: 'trade',
   no_show_fee: '',
   statement_email: '',
+  remind_after_hours: '',
   group_id: '',
   new_group: '',
   ended_on: '',
@@ -105,6 +107,7 @@ export function storedAccountForm({ account, taxAreaCode, currency }: AccountVie
     photo_rule: account.photoRule,
     no_show_fee: account.noShowFeeMinor === null ? '' : formatMinor(account.noShowFeeMinor, currency),
     statement_email: account.statementEmail,
+    remind_after_hours: account.remindAfterHours === null ? '' : String(account.remindAfterHours),
     group_id: account.groupId ?? '',
     new_group: '',
     ended_on: account.endedOn ?? '',
@@ -151,8 +154,15 @@ export function accountTermsOf(values: AccountFormValues): Result<AccountTermsIn
     noShowFee: values.no_show_fee === '' ? null : values.no_show_fee,
     appliesMoneyItself: values.applies_money_itself !== '',
     statementEmail: values.statement_email,
+    remindAfterHours: hoursIn(values.remind_after_hours),
     groupId: idIn(values.group_id),
   });
+}
+
+/** Empty: no reminder; what is no whole number is refused beside its field. */
+export function hoursIn(text: string): number | null {
+  if (text === '') return null;
+  return /^\d{1,3}$/.test(text) ? Number(text) : Number.NaN;
 }
 
 /** Of an account that is changed: its last day and who follows it. */

@@ -97,6 +97,7 @@ const labels: Readonly<Record<Field, string>> = {
   photo_rule: 'Photos',
   no_show_fee: 'Fee when the vehicle is not there',
   statement_email: 'E-mail for statements',
+  remind_after_hours: 'Reminder after hours',
   group_id: 'Group',
   new_group: 'New group',
   ended_on: 'Last day',

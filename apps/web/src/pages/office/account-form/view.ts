@@ -272,6 +272,16 @@ function money({ values, groups, currency }: AccountFormView, { errorOf }: FormP
 
 function working({ values }: AccountFormView, { errorOf }: FormProblems): Html {
   return fieldGroup('How the work goes', [
+    textField({
+      name: 'remind_after_hours',
+      label: 'Reminder after so many hours without an answer',
+      hint: 'As the account chooses; its approvers can change it. Two at most, by day. Empty means none.',
+      value: values.remind_after_hours,
+      error: errorOf('remind_after_hours'),
+      maxLength: 3,
+      required: false,
+      autocomplete: 'off',
+    }),
     selectField({
       name: 'acceptance_rule',
       label: 'Acceptance',

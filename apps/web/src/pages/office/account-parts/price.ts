@@ -6,7 +6,8 @@ import { type Part, withoutCode } from './part.ts';
 export const pricePart: Part = {
   path: 'prices',
   heading: 'Give an own price',
-  lead: ({ account }) => `${account.name} then pays it in place of list price, care factor and tier.`,
+  lead: ({ account }) =>
+    `${account.name} then pays it in place of list price, care factor, contract and tier.`,
   button: 'Give the price',
   permission: 'change_price_book',
   fields: ['code', 'price', 'reason', 'valid_from', 'valid_to'],

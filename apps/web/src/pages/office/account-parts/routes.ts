@@ -10,6 +10,8 @@ import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
 import { certificatePart } from './certificate.ts';
 import { contactPart } from './contact.ts';
+import { contractPart } from './contract.ts';
+import { delegationPart } from './delegation.ts';
 import { joinCodeView } from './join-code-view.ts';
 import type { Part, Values } from './part.ts';
 import { pricePart } from './price.ts';
@@ -18,9 +20,18 @@ import { sitePart } from './site.ts';
 import { standingApprovalPart } from './standing-approval.ts';
 import { partView } from './view.ts';
 
-const parts = [sitePart, contactPart, certificatePart, pricePart, standingApprovalPart, purchaseOrderPart];
+const parts = [
+  sitePart,
+  contactPart,
+  certificatePart,
+  pricePart,
+  contractPart,
+  standingApprovalPart,
+  purchaseOrderPart,
+  delegationPart,
+];
 
-/** The forms that add to an account: a site, a contact, a certificate, an own price, what it agrees to or orders. */
+/** The forms that add to an account: a site, a contact, a certificate, an own price, a contract, what it agrees to or orders. */
 export const officeAccountPartPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   for (const part of parts) {
     const path = `/office/accounts/:id/${part.path}/new`;

@@ -2,6 +2,7 @@ import { allows } from '@grainwright/domain';
 import type { AccountView } from '@grainwright/operations';
 import { quietLink } from '../../../look/buttons.ts';
 import { type Html, html } from '../../../look/html.ts';
+import { delegationTable } from '../../delegations/delegation-table.ts';
 import type { Frame } from '../../person.ts';
 import { purchaseOrdersTable, standingApprovalsTable } from '../../work-order/agreement-tables.ts';
 
@@ -11,6 +12,16 @@ export function agreements(frame: Frame, view: AccountView, base: string | null)
   return html`<section>
       ${partHead('Standing approvals', base !== null && quietLink({ label: 'Set a standing approval', href: `${base}/standing-approvals/new` }))}
       ${standingApprovalsTable(view.standingApprovals, view.currency, base)}
+    </section>
+    <section>
+      ${partHead('While an approver is away', base !== null && quietLink({ label: 'Write down a delegate', href: `${base}/delegations/new` }))}
+      ${delegationTable({
+        frame,
+        delegations: view.delegations,
+        currency: view.currency,
+        base: `/office/accounts/${view.account.id}/delegations`,
+        mayEnd: () => base !== null,
+      })}
     </section>
     ${
       seesOrders &&

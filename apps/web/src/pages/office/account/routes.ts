@@ -1,5 +1,5 @@
-import type { AccountId, PersonId } from '@grainwright/domain';
-import { endContact, listHandedIn, readAccount, resumeContact } from '@grainwright/operations';
+import type { AccountId, DelegationId, PersonId } from '@grainwright/domain';
+import { endContact, endDelegation, listHandedIn, readAccount, resumeContact } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
@@ -31,6 +31,16 @@ export const officeAccountPages: FastifyPluginAsync<PageOptions> = async (app, o
     unwrap(await resumeContact(options.services, actorOf(request), contact));
     return reply.redirect(`/office/accounts/${contact.accountId}`, 303);
   });
+
+  app.post<{ Params: { id: string; delegationId: string } }>(
+    '/office/accounts/:id/delegations/:delegationId/end',
+    async (request, reply) => {
+      const accountId = pathId<AccountId>(request.params.id);
+      const delegation = pathId<DelegationId>(request.params.delegationId);
+      unwrap(await endDelegation(options.services, actorOf(request), delegation, accountId));
+      return reply.redirect(`/office/accounts/${accountId}#agreements`, 303);
+    },
+  );
 };
 
 interface ContactPath {

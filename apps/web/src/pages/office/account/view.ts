@@ -22,6 +22,7 @@ import {
   termsWords,
 } from '../account-words.ts';
 import { agreements } from './agreement-view.ts';
+import { askOrderOf } from './ask-order.ts';
 import type { AccountGlance } from './glance.ts';
 import { glanceView } from './glance-view.ts';
 import { handedInPart } from './handed-in.ts';
@@ -65,7 +66,8 @@ export function accountView({ frame, view, handedIn, glance }: AccountPageView):
       ${certificates(view, mayChange ? base : null)}
       ${handedInPart(handedIn, frame.me.business.timeZone)}
       <div id="agreements">${agreements(frame, view, mayChange ? base : null)}</div>
-      ${prices(view, mayPrice ? base : null)}`,
+      ${prices(view, mayPrice ? base : null)}
+      ${contracts(view, mayPrice ? base : null)}`,
   });
 }
 
@@ -116,6 +118,12 @@ function buying({ account, tier, taxAreaCode, currency, groupName }: AccountView
         value: `${tier.name}${tier.discountPercent.digits === 0n ? ', list price' : `, list less ${displayPercent(tier.discountPercent)}`}`,
       },
       { term: 'Minimum', value: html`${money(tier.vehicleMinimumMinor, currency)} a vehicle` },
+      ...(tier.visitMinimumMinor === 0n
+        ? []
+        : [{ term: 'Visit minimum', value: html`${money(tier.visitMinimumMinor, currency)} of repairs` }]),
+      ...(tier.vehicleCapMinor === null
+        ? []
+        : [{ term: 'At most', value: html`${money(tier.vehicleCapMinor, currency)} a vehicle` }]),
       {
         term: 'Trip',
         value: waived === null ? 'Never waived' : html`Waived from ${money(waived, currency)} of repairs`,
@@ -147,6 +155,12 @@ function buying({ account, tier, taxAreaCode, currency, groupName }: AccountView
     ])}`;
 }
 
+/** Null: nobody is reminded. */
+function reminderWords(hours: number | null): string {
+  if (hours === null) return 'Not by mail';
+  return hours === 1 ? 'After an hour, twice at most' : `After ${hours} hours each, twice at most`;
+}
+
 function working({ account }: AccountView): Html {
   const numbers = [
     account.requiresRo && 'RO number',
@@ -168,6 +182,7 @@ function working({ account }: AccountView): Html {
         term: 'Their number',
         value: account.ownNumberKind === null ? 'None' : ownNumberWords[account.ownNumberKind],
       },
+      { term: 'Reminded', value: reminderWords(account.remindAfterHours) },
       { term: 'Comes in', value: account.walkIn ? 'Yes, a walk-in: no trip charge' : 'No, we drive to them' },
       ...(account.endedOn === null ? [] : [{ term: 'Ends', value: dayShown(account.endedOn) }]),
     ])}`;
@@ -210,6 +225,7 @@ function contacts(view: AccountView, base: string | null, csrfToken: string): Ht
           cell: (each) => each.email !== '' && html`<a href="mailto:${each.email}">${each.email}</a>`,
         },
         { header: 'Telephone', cell: (each) => each.phone },
+        { header: 'Asked', cell: (each) => askOrderOf(view, each, base, csrfToken) },
         { header: 'Access', cell: (each) => access(each, base, csrfToken) },
       ],
       rows: view.contacts,
@@ -276,7 +292,33 @@ function prices(view: AccountView, base: string | null): Html {
         ...(base === null ? [] : [endPriceColumn(view.today)]),
       ],
       rows: view.prices,
-      empty: emptyState('No price of their own', 'They pay the price of their tier for every repair.'),
+      empty: emptyState('No price of their own', 'They pay by their contract or tier for every repair.'),
+    })}
+  </section>`;
+}
+
+function contracts(view: AccountView, base: string | null): Html {
+  const ending: Column<AccountView['contracts'][number]> = {
+    header: 'Change',
+    cell: (each) =>
+      (each.validTo === null || each.validTo > view.today) &&
+      html`<a href="${`/office/price-book/contracts/${each.id}/end`}">End it<span class="heard">: ${each.name}</span></a>`,
+  };
+  return html`<section id="contracts">
+    ${partHead('Contracts', base !== null && quietLink({ label: 'Make a contract', href: `${base}/contracts/new` }))}
+    ${dataTable({
+      caption: 'Contracts',
+      captionHidden: true,
+      columns: [
+        { header: 'Contract', names: true, cell: (each) => each.name },
+        { header: 'Why', cell: (each) => each.reason },
+        { header: 'From', cell: (each) => dayShown(each.validFrom) },
+        { header: 'To', cell: (each) => (each.validTo === null ? 'no end' : dayShown(each.validTo)) },
+        { header: 'Off list', figure: true, cell: (each) => displayPercent(each.discountPercent) },
+        ...(base === null ? [] : [ending]),
+      ],
+      rows: view.contracts,
+      empty: emptyState('No contract', 'They pay by their tier, and by their own prices.'),
     })}
   </section>`;
 }

@@ -9,6 +9,7 @@ import { emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { listAddress } from '../../work-order/list-filter.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
+import { questionOpenWords } from '../../work-order/thread-parts.ts';
 
 export interface BoardPage {
   readonly frame: Frame;
@@ -81,6 +82,7 @@ function cardShown({ frame, board }: BoardPage, waitsFor: BoardColumnName, card:
     <p class="work-card-age"><time datetime="${card.since}">${ageText(card.days)}</time></p>
     <p class="work-card-account">${card.accountName}</p>
     <p>${card.vehicle}${card.numbers !== '' && html`, <span class="code">${card.numbers}</span>`}</p>
+    ${card.questionOpen && html`<p><b>${questionOpenWords}</b></p>`}
     ${waitsFor === 'hold' && card.holdReason !== null && html`<p>${card.holdReason}</p>`}
     <p class="work-card-foot"><span class="money">${card.repairsMinor === null ? 'not priced' : moneyText(card.repairsMinor, board.currency)}</span>
       ${action !== null && html`<a href="${action.href}">${action.label}<span class="heard"> of ${workOrderNumber(card.number)}</span></a>`}</p>

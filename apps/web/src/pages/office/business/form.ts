@@ -16,6 +16,8 @@ export const settingFields = [
   'write_off_reclaims_tax',
   'duplicate_days',
   'comeback_days',
+  'warranty_days',
+  'acceptance_link_days',
   'certificate_warning_days',
   'page_size',
 ] as const;
@@ -41,6 +43,8 @@ export function settingsShown(business: BusinessView): SettingsForm {
     write_off_reclaims_tax: business.writeOffReclaimsTax ? 'yes' : '',
     duplicate_days: String(business.duplicateDays),
     comeback_days: String(business.comebackDays),
+    warranty_days: String(business.warrantyDays),
+    acceptance_link_days: String(business.acceptanceLinkDays),
     certificate_warning_days: String(business.certificateWarningDays),
     page_size: business.pageSize,
   };
@@ -63,6 +67,8 @@ export function settingsTyped(form: FormValues): SettingsForm {
     write_off_reclaims_tax: form.checked('write_off_reclaims_tax') ? 'yes' : '',
     duplicate_days: text('duplicate_days'),
     comeback_days: text('comeback_days'),
+    warranty_days: text('warranty_days'),
+    acceptance_link_days: text('acceptance_link_days'),
     certificate_warning_days: text('certificate_warning_days'),
     page_size: text('page_size'),
   };
@@ -84,6 +90,8 @@ export function settingsInput(form: SettingsForm): ChangeBusinessSettingsInput {
     writeOffReclaimsTax: form.write_off_reclaims_tax === 'yes',
     duplicateDays: form.duplicate_days,
     comebackDays: form.comeback_days,
+    warrantyDays: form.warranty_days,
+    acceptanceLinkDays: form.acceptance_link_days,
     certificateWarningDays: form.certificate_warning_days,
     pageSize: form.page_size,
   };

@@ -117,13 +117,20 @@ function policies(form: SettingsForm, errorOf: ErrorOf, currency: string): Html 
 
 function warnings(form: SettingsForm, errorOf: ErrorOf): Html {
   const days = (
-    name: 'duplicate_days' | 'comeback_days' | 'certificate_warning_days',
+    name:
+      | 'duplicate_days'
+      | 'comeback_days'
+      | 'warranty_days'
+      | 'acceptance_link_days'
+      | 'certificate_warning_days',
     label: string,
     hint: string,
   ) => numberField({ name, label, hint, unit: 'days', value: form[name], error: errorOf(name) });
   return fieldGroup(
     'Notices',
-    html`${days('duplicate_days', 'The same part of a vehicle again within', 'Then the write-up asks whether it is a duplicate.')}
+    html`${days('duplicate_days', 'The same vehicle again within', 'Then the write-up asks whether it is the same damage.')}
+    ${days('warranty_days', 'Own work is put right without charge within', 'Then the same part is offered as a rework.')}
+    ${days('acceptance_link_days', 'A link to a vehicle’s owner takes an answer for', 'No answer is no acceptance: it can be sent again.')}
     ${days('comeback_days', 'A rework is a comeback within', 'Counted in the figures.')}
     ${days('certificate_warning_days', 'A certificate is about to end within', 'Then it is said before work is billed.')}`,
   );

@@ -60,6 +60,8 @@ function lineAsked(form: FormValues, { lineId }: Line): readonly LineToCredit[] 
 function chargeAsked({ kind, visitId, workOrderId, label }: Charge): ChargeToCredit {
   switch (kind) {
     case 'after_hours':
+    case 'rush':
+    case 'visit_minimum':
     case 'trip':
       return { kind, visitId };
     case 'minimum':

@@ -168,6 +168,8 @@ function previewPart(preview: InvoicePreview): Html {
     html`<h4>What it comes to</h4>${definitionList([
       ...entry('Repairs', preview.repairsMinor),
       ...entry('After hours', preview.afterHoursMinor),
+      ...entry('Rush', preview.rushMinor),
+      ...entry('Visit minimum', preview.visitMinimumMinor),
       ...entry('Trip', preview.tripMinor),
       ...entry('Vehicles not there', preview.feesMinor),
       { term: 'Tax', value: money(preview.taxMinor, currency) },

@@ -6,12 +6,14 @@ import { type Html, html } from '../../../look/html.ts';
 import { emptyState } from '../../../look/tables.ts';
 import { disputeTable } from '../../billing/dispute-table.ts';
 import type { Frame } from '../../person.ts';
+import { handPriceWords } from '../../work-order/price-parts.ts';
 
 /** What happened to an invoice besides payments, and what the person may do to it. */
 export function afterIssue(frame: Frame, invoice: InvoiceView): Html {
   const { creditedBy, disputes, voidedOn, voidReason } = invoice;
   const links = endings(frame, invoice);
   return html`${voidedOn !== null && html`<p>Voided ${dayText(voidedOn)}: ${voidReason}</p>`}
+    ${pricedByHand(invoice)}
     ${
       creditedBy.length > 0 &&
       html`<section><h2>Credit notes</h2><ul>${creditedBy.map(
@@ -30,6 +32,16 @@ export function afterIssue(frame: Frame, invoice: InvoiceView): Html {
       })}</section>`
     }
     ${links.length > 0 && html`<nav class="buttons" aria-label="${`What can be done to ${invoice.number}`}">${links}</nav>`}`;
+}
+
+/** Apart from the document, which is the account’s too. */
+function pricedByHand({ handPrices, vehicles }: InvoiceView): Html | null {
+  if (handPrices.length === 0) return null;
+  const lines = vehicles.flatMap((vehicle) => vehicle.lines);
+  return html`<section class="unprinted"><h2>Prices by hand</h2><ul>${handPrices.map((price) => {
+    const line = lines.find(({ lineId }) => lineId === price.lineId);
+    return html`<li>${line?.description ?? 'A line'}. ${handPriceWords(price)}</li>`;
+  })}</ul><p class="hint">The account does not see this.</p></section>`;
 }
 
 function endings({ me }: Frame, invoice: InvoiceView): readonly Html[] {

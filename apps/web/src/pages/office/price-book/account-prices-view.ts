@@ -39,7 +39,7 @@ export function accountPrices(book: PriceBookView, mayChange: boolean): Html {
         ...(mayChange ? [ending] : []),
       ],
       rows,
-      empty: emptyState('No account has its own price', 'All pay the price of their tier.'),
+      empty: emptyState('No account has its own price', 'All pay by their contract or tier.'),
     })}
     ${mayChange && html`<p class="hint">An account gets its own price on <a href="/office/accounts">its page</a>.</p>`}
   </section>`;

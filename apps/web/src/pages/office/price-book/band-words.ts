@@ -1,4 +1,4 @@
-import { formatDecimal } from '@grainwright/domain';
+import { formatDecimal, materials, vehicleParts } from '@grainwright/domain';
 import type { RateWithPrices } from '@grainwright/operations';
 
 /** The sizes that a rate covers. */
@@ -7,4 +7,12 @@ export function bandWords({ overInches, toInches }: Pick<RateWithPrices, 'overIn
   return overInches.digits === 0n
     ? `up to ${formatDecimal(toInches)} in`
     : `over ${formatDecimal(overInches)} to ${formatDecimal(toInches)} in`;
+}
+
+/** The only part and material that a rate is for, e.g. “dash, leather”; empty for any. */
+export function onlyForWords({ part, material }: Pick<RateWithPrices, 'part' | 'material'>): string {
+  return [
+    ...(part === null ? [] : [vehicleParts[part]]),
+    ...(material === null ? [] : [materials[material]]),
+  ].join(', ');
 }

@@ -15,9 +15,14 @@ interface Coming {
 
 /** Every change that starts after the day shown, soonest first; nothing where nothing does. */
 export function coming(book: PriceBookView): Html | false {
-  const all = [...rates(book), ...tiers(book), ...factors(book), ...taxes(book)].toSorted((a, b) =>
-    a.from === b.from ? a.what.localeCompare(b.what) : a.from < b.from ? -1 : 1,
-  );
+  const all = [
+    ...rates(book),
+    ...tiers(book),
+    ...tierPrices(book),
+    ...contracts(book),
+    ...factors(book),
+    ...taxes(book),
+  ].toSorted((a, b) => (a.from === b.from ? a.what.localeCompare(b.what) : a.from < b.from ? -1 : 1));
   return (
     all.length > 0 &&
     html`<section aria-labelledby="coming"><h2 id="coming">Coming</h2>
@@ -79,6 +84,29 @@ function tiers({ tiers: all, on }: PriceBookView): readonly Coming[] {
       now: before === null ? null : displayPercent(before.discountPercent),
     })),
   );
+}
+
+function tierPrices({ tierPrices: all, tiers: known, on, currency }: PriceBookView): readonly Coming[] {
+  const ofTierAndCode = Map.groupBy(all, ({ tierCode, code }) => `${tierCode} ${code}`);
+  return [...ofTierAndCode.values()].flatMap((rows) =>
+    later(rows, on).map(({ row }) => ({
+      from: row.validFrom,
+      what: `${known.find((tier) => tier.code === row.tierCode)?.name ?? row.tierCode} price for ${row.code}`,
+      href: `/office/price-book/tiers/${row.tierCode}`,
+      becomes: moneyText(row.priceMinor, currency),
+      now: null,
+    })),
+  );
+}
+
+function contracts({ contracts: all, on }: PriceBookView): readonly Coming[] {
+  return later(all, on).map(({ row }) => ({
+    from: row.validFrom,
+    what: `Contract “${row.name}” with ${row.accountName}`,
+    href: `/office/accounts/${row.accountId}`,
+    becomes: `${displayPercent(row.discountPercent)} off list`,
+    now: null,
+  }));
 }
 
 function factors({ factors: all, on }: PriceBookView): readonly Coming[] {

@@ -1,4 +1,4 @@
-import type { Problem } from '@grainwright/domain';
+import { materials, type Problem, vehicleParts } from '@grainwright/domain';
 import type { PriceBookView } from '@grainwright/operations';
 import { actionButton, quietLink } from '../../../look/buttons.ts';
 import { fieldGroup } from '../../../look/field-group.ts';
@@ -10,6 +10,7 @@ import {
   hiddenField,
   moneyField,
   numberField,
+  selectField,
   textField,
 } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
@@ -23,6 +24,8 @@ export const rateFields = [
   'family',
   'over_inches',
   'to_inches',
+  'part',
+  'material',
   'list',
   'materials_percent',
   'valid_from',
@@ -87,6 +90,20 @@ export function newRateView({ frame, book, typed, problem }: NewRatePage): Html 
         }),
         numberField({ ...field('to_inches', 'Up to', false), unit: 'in' }),
       ])}
+      ${fieldGroup('Only for', [
+        selectField({
+          ...field('part', 'Part', false),
+          hint: 'A rate that names the part or the material goes before one that does not',
+          empty: 'Any part',
+          choices: choicesOf(vehicleParts),
+        }),
+        selectField({
+          ...field('material', 'Material', false),
+          hint: 'As settled at the vehicle',
+          empty: 'Any material',
+          choices: choicesOf(materials),
+        }),
+      ])}
       ${fieldGroup('Price', [
         moneyField({ ...field('list', 'List price'), currency: book.currency }),
         numberField({ ...field('materials_percent', 'Materials'), unit: '%' }),
@@ -98,4 +115,8 @@ export function newRateView({ frame, book, typed, problem }: NewRatePage): Html 
       <div class="buttons">${actionButton({ label: 'Add the rate' })}</div>
     </form>`,
   });
+}
+
+function choicesOf(words: Readonly<Record<string, string>>) {
+  return Object.entries(words).map(([value, label]) => ({ value, label }));
 }

@@ -57,6 +57,8 @@ function rateOf({ id, values, takesFurtherRepair, repairsDamage }: RateTyped): R
     family: text('family'),
     overInches: optional('over_inches'),
     toInches: optional('to_inches'),
+    part: optional('part'),
+    material: optional('material'),
     list: text('list'),
     materialsPercent: text('materials_percent'),
     takesFurtherRepair,

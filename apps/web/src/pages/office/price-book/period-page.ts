@@ -33,6 +33,8 @@ export interface FoundPeriods {
   readonly lead: string;
   readonly history: Html;
   readonly values: Values;
+  /** What else belongs to it, below its periods; for the owner with the way to change that. */
+  readonly more?: (mayChange: boolean) => Html;
   /** The period that may be given a last day; null where none may. */
   readonly endableId: string | null;
 }
@@ -62,6 +64,7 @@ export function periodPage(page: PeriodPage): Html {
     current: 'price-book',
     body: html`${errorSummary(problems.summary)}
       <section><h2>Periods</h2>${found.history}</section>
+      ${found.more?.(page.mayChange) ?? false}
       ${
         page.mayChange &&
         html`<form method="post" action="${`/office/price-book/${periods.path}/${code}`}" novalidate>

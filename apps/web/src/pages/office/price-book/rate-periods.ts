@@ -5,7 +5,7 @@ import { moneyField, numberField, textField } from '../../../look/forms.ts';
 import { html } from '../../../look/html.ts';
 import { statusWord } from '../../../look/notices.ts';
 import { dataTable } from '../../../look/tables.ts';
-import { bandWords } from './band-words.ts';
+import { bandWords, onlyForWords } from './band-words.ts';
 import { type Dated, firstDayShown, lastDayShown } from './dated.ts';
 import type { Periods } from './period-page.ts';
 
@@ -18,7 +18,7 @@ export const ratePeriods: Periods = {
     if (last === undefined) return null;
     return {
       heading: `${code}, ${last.repair}`,
-      lead: `${last.family}, ${bandWords(last)}`,
+      lead: [last.family, bandWords(last), ...onlyFor(last)].join(', '),
       history: history(rows, book),
       values: {
         repair: last.repair,
@@ -65,6 +65,11 @@ export const ratePeriods: Periods = {
     }),
 };
 
+function onlyFor(rate: RateWithPrices): readonly string[] {
+  const only = onlyForWords(rate);
+  return only === '' ? [] : [`only ${only}`];
+}
+
 function history(rows: readonly RateWithPrices[], { currency, today, tiers }: PriceBookView) {
   return dataTable({
     caption: 'Periods of the rate',
@@ -75,7 +80,12 @@ function history(rows: readonly RateWithPrices[], { currency, today, tiers }: Pr
       { header: 'To', cell: lastDayShown },
       { header: 'Standing', cell: (row) => standing(row, today) },
       { header: 'Repair', cell: (row) => row.repair },
-      { header: 'Materials', figure: true, cell: (row) => displayPercent(row.materialsPercent) },
+      { header: 'Labor', figure: true, cell: (row) => money(row.laborMinor, currency) },
+      {
+        header: 'Materials',
+        figure: true,
+        cell: (row) => html`${money(row.materialsMinor, currency)} (${displayPercent(row.materialsPercent)})`,
+      },
       { header: 'List', figure: true, cell: (row) => money(row.listMinor, currency) },
       ...tiers.map((tier, index) => ({
         header: tier.name,

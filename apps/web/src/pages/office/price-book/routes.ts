@@ -5,10 +5,13 @@ import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
-import { accountPriceEndPages } from './account-price-end.ts';
+import { officePriceDraftPages } from '../price-drafts/routes.ts';
 import { newRatePages } from './new-rate.ts';
+import { newTierPricePages } from './new-tier-price.ts';
 import { pricePeriodPages } from './period-routes.ts';
+import { priceEndPages } from './price-end.ts';
 import { taxAreaPages } from './tax-area-routes.ts';
+import { priceTermsPages } from './terms.ts';
 import { priceBookView } from './view.ts';
 
 export const officePriceBookPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
@@ -19,8 +22,11 @@ export const officePriceBookPages: FastifyPluginAsync<PageOptions> = async (app,
     const book = unwrap(await readPriceBook(options.services, actorOf(request), input));
     return sendPage(reply, priceBookView({ frame, book }));
   });
+  await app.register(officePriceDraftPages, options);
   await app.register(newRatePages, options);
+  await app.register(newTierPricePages, options);
   await app.register(pricePeriodPages, options);
   await app.register(taxAreaPages, options);
-  await app.register(accountPriceEndPages, options);
+  await app.register(priceTermsPages, options);
+  await app.register(priceEndPages, options);
 };

@@ -25,6 +25,17 @@ export function tiers({ tiers: all, currency }: PriceBookView): Html {
           cell: (tier) => money(tier.vehicleMinimumMinor, currency),
         },
         {
+          header: 'At most a vehicle',
+          figure: true,
+          cell: (tier) =>
+            tier.vehicleCapMinor === null ? 'no limit' : money(tier.vehicleCapMinor, currency),
+        },
+        {
+          header: 'Minimum a visit',
+          figure: true,
+          cell: (tier) => (tier.visitMinimumMinor === 0n ? 'none' : money(tier.visitMinimumMinor, currency)),
+        },
+        {
           header: 'Trip waived from',
           figure: true,
           cell: (tier) =>

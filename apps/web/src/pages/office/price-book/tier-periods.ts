@@ -7,18 +7,20 @@ import { dataTable } from '../../../look/tables.ts';
 import { firstDayShown, lastDayShown } from './dated.ts';
 import type { Periods } from './period-page.ts';
 import { standing } from './rate-periods.ts';
+import { tierPrices } from './tier-prices-view.ts';
 
 export const tierPeriods: Periods = {
   path: 'tiers',
-  fields: ['discount_percent', 'vehicle_minimum', 'trip_waived_from'],
-  find: ({ tiers, currency, today }, code) => {
+  fields: ['discount_percent', 'vehicle_minimum', 'vehicle_cap', 'visit_minimum', 'trip_waived_from'],
+  find: (book, code) => {
+    const { tiers, currency, today } = book;
     const tier = tiers.find((each) => each.code === code);
     const last = tier?.terms.at(-1);
     if (tier === undefined || last === undefined) return null;
-    const waived = last.tripWaivedFromMinor;
+    const optional = (minor: bigint | null) => (minor === null ? '' : formatMinor(minor, currency));
     return {
       heading: `Tier ${tier.name}`,
-      lead: 'What its accounts pay off list, the minimum a vehicle, and when the trip is waived.',
+      lead: 'What its accounts pay off list, the least and the most for a vehicle, the least for a visit, and when the trip is waived.',
       history: dataTable({
         caption: 'Periods of the tier',
         captionHidden: true,
@@ -33,6 +35,16 @@ export const tierPeriods: Periods = {
             cell: (row) => money(row.vehicleMinimumMinor, currency),
           },
           {
+            header: 'At most a vehicle',
+            figure: true,
+            cell: (row) => (row.vehicleCapMinor === null ? 'no limit' : money(row.vehicleCapMinor, currency)),
+          },
+          {
+            header: 'Minimum a visit',
+            figure: true,
+            cell: (row) => (row.visitMinimumMinor === 0n ? 'none' : money(row.visitMinimumMinor, currency)),
+          },
+          {
             header: 'Trip waived from',
             figure: true,
             cell: (row) =>
@@ -45,8 +57,11 @@ export const tierPeriods: Periods = {
       values: {
         discount_percent: formatDecimal(last.discountPercent),
         vehicle_minimum: formatMinor(last.vehicleMinimumMinor, currency),
-        trip_waived_from: waived === null ? '' : formatMinor(waived, currency),
+        vehicle_cap: optional(last.vehicleCapMinor),
+        visit_minimum: optional(last.visitMinimumMinor === 0n ? null : last.visitMinimumMinor),
+        trip_waived_from: optional(last.tripWaivedFromMinor),
       },
+      more: (mayChange) => tierPrices(book, code, mayChange),
       endableId: null,
     };
   },
@@ -68,6 +83,24 @@ export const tierPeriods: Periods = {
       required: true,
     }),
     moneyField({
+      name: 'vehicle_cap',
+      label: 'At most a vehicle',
+      hint: 'Its repairs are lowered to it in proportion; empty if there is no limit',
+      currency,
+      value: values.vehicle_cap,
+      error: errorOf('vehicle_cap'),
+      required: false,
+    }),
+    moneyField({
+      name: 'visit_minimum',
+      label: 'Minimum a visit',
+      hint: 'What its repairs come to at least, charged once a visit; empty if there is none',
+      currency,
+      value: values.visit_minimum,
+      error: errorOf('visit_minimum'),
+      required: false,
+    }),
+    moneyField({
       name: 'trip_waived_from',
       label: 'Trip waived from',
       hint: 'Repairs of a visit; empty if it never is',
@@ -83,6 +116,8 @@ export const tierPeriods: Periods = {
       code,
       discountPercent: text('discount_percent'),
       vehicleMinimum: text('vehicle_minimum'),
+      vehicleCap: text('vehicle_cap') === '' ? null : text('vehicle_cap'),
+      visitMinimum: text('visit_minimum') === '' ? undefined : text('visit_minimum'),
       tripWaivedFrom: text('trip_waived_from') === '' ? null : text('trip_waived_from'),
       validFrom: text('valid_from'),
     }),

@@ -1,18 +1,20 @@
 import { allows, type Day, displayPercent, formatDecimal } from '@grainwright/domain';
 import type { PriceBookView, RateWithPrices } from '@grainwright/operations';
-import { actionLink, quietButton } from '../../../look/buttons.ts';
+import { actionLink, quietButton, quietLink } from '../../../look/buttons.ts';
 import { columns } from '../../../look/field-group.ts';
-import { dayText, money, moneyText } from '../../../look/figures.ts';
+import { dayText, money } from '../../../look/figures.ts';
 import { dateField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
-import { type Column, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
+import { type Column, dataTable, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { accountPrices } from './account-prices-view.ts';
-import { bandWords } from './band-words.ts';
+import { bandWords, onlyForWords } from './band-words.ts';
 import { coming } from './coming-view.ts';
-import { type Dated, inForce } from './dated.ts';
+import { contracts } from './contracts-view.ts';
+import { inForce } from './dated.ts';
 import { factors, taxes, tiers } from './setup-view.ts';
+import { terms } from './terms-shown.ts';
 
 export interface PriceBookPageView {
   readonly frame: Frame;
@@ -28,7 +30,10 @@ export function priceBookView({ frame, book }: PriceBookPageView): Html {
     title: 'Price book',
     heading: 'Price book',
     lead: `Prices for work on ${dayText(on)}. The list price, less the tier, is the price before further repairs.`,
-    beside: mayChange && actionLink({ label: 'Add a rate', href: '/office/price-book/rates/new' }),
+    beside: mayChange && [
+      quietLink({ label: 'Price lists in the making', href: '/office/price-book/drafts' }),
+      actionLink({ label: 'Add a rate', href: '/office/price-book/rates/new' }),
+    ],
     current: 'price-book',
     wide: true,
     body: html`<form class="filters" method="get" action="/office/price-book">
@@ -38,20 +43,10 @@ export function priceBookView({ frame, book }: PriceBookPageView): Html {
       ${coming(book)}
       ${rates(book, on)}
       ${columns([tiers(book), factors(book)])}
-      ${columns([terms(book, on), taxes(book, on)])}
+      ${columns([terms(book, on, mayChange), taxes(book, on)])}
+      ${contracts(book, mayChange)}
       ${accountPrices(book, mayChange)}`,
   });
-}
-
-/** A sentence on what starts after the day; nothing where nothing does. */
-function comingWords(rows: readonly Dated[], on: Day, what: string): Html | false {
-  const starts = [
-    ...new Set(rows.filter((row) => row.validFrom > on).map((row) => row.validFrom)),
-  ].toSorted();
-  return (
-    starts.length > 0 &&
-    html`<p>${what} from ${starts.map((start, index) => [index > 0 && ', ', html`<a href="/office/price-book?on=${start}">${dayText(start)}</a>`])}.</p>`
-  );
 }
 
 function rates(book: PriceBookView, on: Day): Html {
@@ -81,11 +76,13 @@ function rates(book: PriceBookView, on: Day): Html {
         { header: 'Family', cell: (rate) => rate.family },
         { header: 'Repair', cell: (rate) => repairCell(rate) },
         { header: 'Size', cell: bandWords },
-        { header: 'Materials', figure: true, cell: (rate) => displayPercent(rate.materialsPercent) },
+        { header: 'Labor', figure: true, cell: (rate) => money(rate.laborMinor, book.currency) },
+        { header: 'Materials', figure: true, cell: (rate) => materialsCell(rate, book.currency) },
         { header: 'List', figure: true, cell: (rate) => money(rate.listMinor, book.currency) },
         ...tierColumns,
       ],
       rows,
+      csvHref: `/office/price-book/rates.csv?on=${on}`,
       empty: emptyState('No rate on this day', 'Whatever is written up is priced by hand.'),
     })}
     <p class="hint">Bigger than the largest size, or a repair without a rate: priced by hand, never free.</p>
@@ -99,35 +96,12 @@ function bySize(a: RateWithPrices, b: RateWithPrices): number {
   return (from ?? 0) - (to ?? 0);
 }
 
+/** The materials of the list price, and their share of it. */
+function materialsCell(rate: RateWithPrices, currency: string): Html {
+  return html`${money(rate.materialsMinor, currency)}<br><span class="hint">${displayPercent(rate.materialsPercent)}</span>`;
+}
+
 function repairCell(rate: RateWithPrices): Html {
-  return html`${rate.repair}${!rate.takesFurtherRepair && html`<br><span class="hint">always at its own price</span>`}`;
-}
-
-function terms(book: PriceBookView, on: Day): Html {
-  const current = book.terms.find(inForce(on));
-  const heading = html`<h2>Terms</h2>${comingWords(book.terms, on, 'Other terms')}`;
-  if (current === undefined)
-    return html`${heading}${emptyState('No terms on this day', 'Nothing can be priced without them. The owner sets them.')}`;
-  const amount = (minor: bigint) => moneyText(minor, book.currency);
-  return html`${heading}${definitionList([
-    { term: 'Several repairs', value: furtherWords(current.furtherRepairPercents.map(displayPercent)) },
-    {
-      term: 'Trip',
-      value: `${amount(current.tripMinor)} once a visit; every mile over ${formatDecimal(current.milesIncluded)} costs ${amount(current.mileMinor)}`,
-    },
-    {
-      term: 'After hours',
-      value: `${displayPercent(current.afterHoursPercent)} of the visit’s repairs, at least ${amount(current.afterHoursMinimumMinor)}`,
-    },
-    {
-      term: 'Deposit',
-      value: `asked of retail from ${amount(current.depositFromMinor)}: ${displayPercent(current.depositPercent)}, up to the next ${amount(current.depositStepMinor)}`,
-    },
-  ])}`;
-}
-
-/** “100 %, then 90 %, then 80 % each”: the dearest repair on a vehicle comes first. */
-function furtherWords(percents: readonly string[]): string {
-  if (percents.length === 1) return `${percents[0]} for each repair on a vehicle`;
-  return `${percents.join(', then ')} for every further one on the same vehicle, the dearest first`;
+  const only = onlyForWords(rate);
+  return html`${rate.repair}${only !== '' && html`<br><span class="hint">only ${only}</span>`}${!rate.takesFurtherRepair && html`<br><span class="hint">always at its own price</span>`}`;
 }

@@ -36,7 +36,6 @@ export function numbersForm({ frame, view, numbers }: OfficeWorkOrderPage): Html
       label,
       value,
       code: true,
-      maxLength: 40,
       autocomplete: 'off',
       error: problems.errorOf(name),
     });

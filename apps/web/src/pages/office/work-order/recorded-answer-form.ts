@@ -46,6 +46,7 @@ export function recordedAnswerForm(page: OfficeWorkOrderPage): Html | null {
       csrfToken: page.frame.csrfToken,
       versionId: estimate.versionId,
       digest: estimate.digest,
+      photoIds: [],
       currency: view.currency,
       typed: answersToStartFrom(view, answer.typed.answers),
       before: saidByFields(page),

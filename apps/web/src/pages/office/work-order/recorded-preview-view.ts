@@ -29,6 +29,7 @@ export function recordedPreviewView(page: RecordedPreviewPage): Html {
     assets: frame.assets,
     elsewhere: frame.elsewhere,
     body: html`<section>${previewParts({
+      photoIds: [],
       preview,
       decisionId,
       problem,

@@ -1,5 +1,5 @@
-import { allows, type Problem, type WorkOrderId } from '@grainwright/domain';
-import { changeWriteUp, listApprovers, readWorkOrder } from '@grainwright/operations';
+import { type ApprovalAskId, allows, type Problem, toId, type WorkOrderId } from '@grainwright/domain';
+import { changeWriteUp, listApprovers, listLinks, readWorkOrder } from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { formOf } from '../../../plugins/forms.ts';
 import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
@@ -8,6 +8,7 @@ import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
 import { firstOrder } from '../../work-order/first-order.ts';
+import type { FloorTyped } from './floor-part.ts';
 import { type NumbersTyped, numbersOnRecord } from './numbers-form.ts';
 import { nothingTyped, type RecordedTyped } from './recorded-answer-form.ts';
 import type { TypedTurn } from './turn-forms.ts';
@@ -47,6 +48,9 @@ export interface ShownAgain {
   readonly numbers?: { readonly typed: NumbersTyped; readonly problem: Problem };
   readonly answer?: { readonly typed: RecordedTyped; readonly problem: Problem };
   readonly turn?: TypedTurn;
+  readonly floor?: FloorTyped;
+  /** A question that was not sent. */
+  readonly asked?: Problem;
 }
 
 /** The work order as it is now; after a form that came back, with what was typed and what to do. */
@@ -54,9 +58,9 @@ export async function showOfficeWorkOrder(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PageOptions,
-  { id, numbers, answer, turn }: ShownAgain,
+  { id, numbers, answer, turn, floor, asked }: ShownAgain,
 ): Promise<FastifyReply> {
-  const problem = numbers?.problem ?? answer?.problem ?? turn?.problem;
+  const problem = numbers?.problem ?? answer?.problem ?? turn?.problem ?? floor?.problem ?? asked;
   if (problem?.code === 'not_allowed' || problem?.code === 'not_found') throw new ProblemError(problem);
   const actor = actorOf(request);
   const view = unwrap(await readWorkOrder(options.services, actor, id));
@@ -66,10 +70,19 @@ export async function showOfficeWorkOrder(
     frame,
     view,
     invoiceId: options.services.newId(),
+    messageId: options.services.newId(),
     approvers: writesDown ? unwrap(await listApprovers(options.services, actor, id)) : [],
     numbers: numbers ?? { typed: numbersOnRecord(view), problem: null },
     answer: answer ?? { typed: nothingTyped, problem: null },
     turn: turn ?? null,
+    floor: floor ?? null,
+    asked: {
+      links: allows(frame.me.role, 'give_links')
+        ? unwrap(await listLinks(options.services, actor, id)).filter(({ purpose }) => purpose === 'approval')
+        : [],
+      askId: toId<ApprovalAskId>(options.services.newId()),
+      problem: asked ?? null,
+    },
     first: await firstOrder(options.services, actor, view),
   };
   return sendPage(reply, officeWorkOrderView(page), problem?.code);

@@ -18,10 +18,11 @@ export interface TypedTurn {
   readonly problem: Problem;
 }
 
-/** Hold and lift, let go without a signature, rework, void: what this person may do at this point. */
+/** Hold and lift, a link to the owner, let go without a signature, rework, void: what this person may do at this point. */
 export function turnForms(frame: Frame, view: WorkOrderView, typed: TypedTurn | null): Html | null {
   const forms = [
     hold(frame, view, typed),
+    ownerLink(frame, view),
     release(frame, view, typed),
     rework(frame, view),
     voidForm(frame, view, typed),
@@ -62,6 +63,12 @@ function release(frame: Frame, view: WorkOrderView, typed: TypedTurn | null): Ht
     label: 'Why it goes without a signature',
     required: true,
   });
+}
+
+function ownerLink({ me }: Frame, { id, state }: WorkOrderView): Html | null {
+  if (state !== 'done' || !allows(me.role, 'give_links')) return null;
+  const href = `/field/work-orders/${id}/owner-link`;
+  return html`<p>${quietLink({ label: 'The owner has left: send a link', href })}</p>`;
 }
 
 function rework({ me }: Frame, view: WorkOrderView): Html | null {

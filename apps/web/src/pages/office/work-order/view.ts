@@ -1,7 +1,7 @@
 import { allows, formatDecimal, formatMinor, type Problem } from '@grainwright/domain';
 import { type Approver, numberWords, type WorkOrderView } from '@grainwright/operations';
 import { quietLink } from '../../../look/buttons.ts';
-import { dayShown, instantShown, money } from '../../../look/figures.ts';
+import { dayShown, dayText, instantShown, money } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
@@ -9,19 +9,18 @@ import { seam } from '../../../look/seam.ts';
 import { dataTable, definitionList } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { acceptanceShown } from '../../work-order/acceptance-shown.ts';
-import { consentNotices } from '../../work-order/consent-parts.ts';
+import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
 import { decisionShown } from '../../work-order/decision-shown.ts';
 import { picturesOf } from '../../work-order/pictures.ts';
-import {
-  againstReplacement,
-  estimateSums,
-  explainedLines,
-  linesTable,
-} from '../../work-order/price-parts.ts';
+import { estimateSums, explainedLines, linesTable } from '../../work-order/price-parts.ts';
+import { replacementBeside } from '../../work-order/replacement-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
 import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
+import { questionNotice, threadOf, threadSection } from '../../work-order/thread-parts.ts';
 import { issueInvoiceForm } from '../invoices/issue-invoice-form.ts';
+import { type AskedSection, askedSection } from './asked-section.ts';
+import { type FloorTyped, floorPart } from './floor-part.ts';
 import { type NumbersTyped, numbersForm } from './numbers-form.ts';
 import { type RecordedTyped, recordedAnswerForm } from './recorded-answer-form.ts';
 import { type TypedTurn, turnForms } from './turn-forms.ts';
@@ -31,12 +30,17 @@ export interface OfficeWorkOrderPage {
   readonly view: WorkOrderView;
   /** For the invoice that may be issued from here, made when the page is. */
   readonly invoiceId: string;
+  /** Of the message that is written next. */
+  readonly messageId: string;
   /** Whose answer may be written down; empty where none may. */
   readonly approvers: readonly Approver[];
   readonly numbers: { readonly typed: NumbersTyped; readonly problem: Problem | null };
   readonly answer: { readonly typed: RecordedTyped; readonly problem: Problem | null };
   /** A hold, void or release that came back. */
   readonly turn: TypedTurn | null;
+  readonly asked: Omit<AskedSection, 'frame' | 'view'>;
+  /** A consent that came back. */
+  readonly floor: FloorTyped | null;
   /** The first order, where this is a rework. */
   readonly first: WorkOrderView | null;
 }
@@ -58,7 +62,8 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
     elsewhere: frame.elsewhere,
     body: html`
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
-      ${consentNotices(frame, view)}
+      ${consentNotices(readerOf(frame), view)}
+      ${questionNotice(view)}
       ${storyNotices(view, '/office/work-orders', timeZone)}
       <div class="beside-each-other">
         <section><h2>Facts</h2>${facts(view)}</section>
@@ -66,12 +71,19 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
       </div>
       <section>${linesFound(view)}</section>
       <section><h2>Estimate</h2>${estimate(view, timeZone)}${depositStep(frame, view)}</section>
-      ${view.decision && html`<section><h2>Answer</h2>${decisionShown(view, view.decision, timeZone)}</section>`}
+      ${floorPart(frame, view, page.floor)}
+      ${
+        view.decision &&
+        html`<section><h2>Answer</h2>${decisionShown(view, view.decision, timeZone)}
+        <p class="unprinted">${quietLink({ label: 'The answer on record, with what was seen', href: `/office/work-orders/${view.id}/decisions/${view.decision.id}` })}</p></section>`
+      }
+      ${askedSection({ frame, view, ...page.asked })}
       ${recordedAnswerForm(page)}
       <section><h2>Photos</h2>${picturesOf(view)}</section>
       ${page.first && firstOrderShown(page.first)}
       ${storySections(view, timeZone)}
       ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, timeZone)}</section>`}
+      ${threadSection(threadOf(view, timeZone, { action: `/office/work-orders/${view.id}/messages`, csrfToken: frame.csrfToken, messageId: page.messageId }))}
       ${invoice(page)}
       ${numbersForm(page)}
       ${turnForms(frame, view, page.turn)}
@@ -98,6 +110,7 @@ function facts(view: WorkOrderView): Html {
   return definitionList([
     { term: 'Account', value: html`<a href="/office/accounts/${view.account.id}">${view.account.name}</a>` },
     ...optional('Its numbers', numberWords(numbers)),
+    ...optional('Numbers asked for', numbersAsked(view)),
     { term: 'Vehicle', value: vehicle.description },
     ...optional('VIN', vehicle.vin ?? (vehicle.lastEight === null ? '' : `ending in ${vehicle.lastEight}`)),
     ...optional(
@@ -107,18 +120,19 @@ function facts(view: WorkOrderView): Html {
     ...optional('Owner', [owner.name, owner.phone].filter((part) => part !== '').join(', ')),
     {
       term: 'Visit',
-      value: html`${view.site.name}, ${dayShown(visit.day)}${visit.afterHours && ', after hours'}${visit.walkIn && ', walk-in'}`,
+      value: html`${view.site.name}, ${dayShown(visit.day)}${visit.afterHours && ', after hours'}${visit.rush && ', rush'}${visit.walkIn && ', walk-in'}`,
     },
     { term: 'Technician', value: view.technician.name },
-    ...(view.replacement === null
-      ? []
-      : [
-          {
-            term: 'New part, quoted',
-            value: html`${money(view.replacement.minor, view.currency)}${view.replacement.note !== '' && html`, ${view.replacement.note}`}`,
-          },
-        ]),
   ]);
+}
+
+/** “by e-mail on 2 days, last Oct 16, 2026: Ansel Corvin, Bettina Quarles”. */
+function numbersAsked({ numbersAsked: asked }: WorkOrderView): string {
+  const last = asked.at(-1);
+  if (last === undefined) return '';
+  const days = new Set(asked.map(({ on }) => on)).size;
+  const names = [...new Set(asked.map(({ name }) => name))].join(', ');
+  return `by e-mail on ${days === 1 ? '1 day' : `${days} days`}, last ${dayText(last.on)}: ${names}`;
 }
 
 function linesFound(view: WorkOrderView): Html {
@@ -162,7 +176,8 @@ function estimate(view: WorkOrderView, timeZone: string): Html {
     ${linesTable(explainedLines(view, price), price.vehicle.repairsMinor, currency, true)}
     ${estimateSums(price, currency, view.deposit)}
     <p class="hint">A limit is compared with ${money(price.limitMinor, currency)}: repairs and after-hours, before trip and tax.</p>
-    ${view.replacement && againstReplacement(view.replacement, price.visit.netMinor, currency)}`;
+    ${replacementBeside(view)}
+    <p class="unprinted">${quietLink({ label: 'What new parts would cost', href: `/field/work-orders/${view.id}/quotes` })}</p>`;
 }
 
 /** What is asked in advance and is not there yet: one step away for whoever takes the money. */
@@ -192,7 +207,7 @@ function steps(view: WorkOrderView, timeZone: string): Html {
     empty: html`<p>No step is on record.</p>`,
     columns: [
       { header: 'When', names: true, cell: (step) => instantShown(step.happenedAt, timeZone) },
-      { header: 'Who', cell: (step) => step.personName },
+      { header: 'Who', cell: (step) => step.personName ?? 'by a link' },
       { header: 'What', cell: (step) => step.event.replaceAll('_', ' ') },
       { header: 'Now', cell: (step) => stateShown(step.toState) },
       { header: 'Note', cell: (step) => step.note },

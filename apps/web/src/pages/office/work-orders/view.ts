@@ -9,6 +9,7 @@ import { dataTable, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { type ListFilter, listAddress } from '../../work-order/list-filter.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
+import { questionOpenWords } from '../../work-order/thread-parts.ts';
 
 const path = '/office/work-orders';
 
@@ -108,7 +109,11 @@ function table({ frame, filter, list }: OfficeWorkOrders): Html {
         cell: (row) => row.waitsFor !== 'nobody' && Math.max(0, daysBetween(row.day, frame.me.today)),
       },
       { header: 'Status', cell: (row) => stateShown(row.state) },
-      { header: 'Waits for', cell: (row) => row.waitsFor !== 'nobody' && waitsForWords[row.waitsFor] },
+      {
+        header: 'Waits for',
+        cell: (row) =>
+          html`${row.waitsFor !== 'nobody' && waitsForWords[row.waitsFor]}${row.questionOpen && html` <b>${questionOpenWords}</b>`}`,
+      },
       {
         header: 'Repairs',
         figure: true,
