@@ -108,3 +108,6 @@ create policy vehicle_owner on audit_records to grainwright_vehicle_owner
       where a.tenant_id = audit_records.tenant_id and a.id = audit_records.subject_id)));
 grant insert on work_order_steps, audit_records to grainwright_vehicle_owner;
 grant execute on function enqueue_job to grainwright_vehicle_owner;
+
+-- The newest answer to a finished work order says whether it waits for the owner or for the technician.
+create index acceptances_by_work_order on acceptances (tenant_id, work_order_id, accepted_at desc, id);

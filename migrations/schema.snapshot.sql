@@ -2021,6 +2021,7 @@ write_offs write_offs_tenant_id_written_off_by_fkey FOREIGN KEY (tenant_id, writ
 -- indexes
 CREATE INDEX acceptance_requests_by_work_order ON public.acceptance_requests USING btree (tenant_id, work_order_id);
 CREATE INDEX acceptance_requests_open ON public.acceptance_requests USING btree (tenant_id) WHERE (unanswered_at IS NULL);
+CREATE INDEX acceptances_by_work_order ON public.acceptances USING btree (tenant_id, work_order_id, accepted_at DESC, id);
 CREATE INDEX access_links_by_work_order ON public.access_links USING btree (tenant_id, work_order_id);
 CREATE INDEX access_links_of_person ON public.access_links USING btree (tenant_id, account_id, person_id) WHERE (revoked_at IS NULL);
 CREATE INDEX account_prices_no_overlap ON public.account_prices USING gist (tenant_id, account_id, code, daterange(valid_from, valid_to, '[]'::text));

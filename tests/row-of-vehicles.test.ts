@@ -202,14 +202,24 @@ test('the last line of the visit is repeated on the next vehicle: without its no
   expect(view.estimate?.lines[0]?.netMinor).toBe((await read(first)).estimate?.lines[1]?.netMinor);
 });
 
-test('by page and API: one tap repeats it, and leads on to its before picture with the size to be looked at', async () => {
+const wear = aLine({
+  part: 'seat_bolster',
+  side: 'left',
+  damage: 'wear',
+  observation: 'by_eye',
+  looksLike: 'leather',
+  methods: ['degrease'],
+  rateCode: 'LW-P',
+});
+
+test('by page and API: one tap repeats a line without a size, and leads on to its before picture', async () => {
   world.at('2026-08-12T09:00');
   const first = await writtenUp(lot, { ownNumber: 'PL-410' });
   const lineId = world.newId<LineId>();
-  must(await addLine(world.services, business.technician, { workOrderId: first, lineId, line: burn }));
+  must(await addLine(world.services, business.technician, { workOrderId: first, lineId, line: wear }));
   const second = await writtenUp(lot, { ownNumber: 'PL-411' });
   expect((await technician.get(`/field/work-orders/${second}/lines/new`)).body).toContain(
-    'Repeat the last line: Burn, seat cushion, left',
+    'Repeat the last line: Wear, seat bolster, left',
   );
   const again = world.newId<LineId>();
   const repeated = await technician.post(`/field/work-orders/${second}/lines/repeat`, { line_id: again });
@@ -218,15 +228,55 @@ test('by page and API: one tap repeats it, and leads on to its before picture wi
     `/field/work-orders/${second}/photos?line_id=${again}&purpose=before&kept_line=${again}`,
   );
   const photo = await technician.get(String(headers.location));
-  expect(photo.body).toContain('Line kept: Burn, seat cushion, left');
-  expect(photo.body).toContain('Measured 0.4 in');
-  const third = await writtenUp(lot, { ownNumber: 'PL-412' });
-  expect(await call('GET', `/work-orders/${third}/lines/repeat`)).toMatchObject({
-    body: { line: { words: 'Burn, seat cushion, left' } },
+  expect(photo.body).toContain('Line kept: Wear, seat bolster, left');
+});
+
+test('a size that picks the price is shown to be measured before the line is kept', async () => {
+  world.at('2026-08-15T09:00');
+  const first = await writtenUp(lot, { ownNumber: 'PL-417' });
+  const lineId = world.newId<LineId>();
+  must(await addLine(world.services, business.technician, { workOrderId: first, lineId, line: burn }));
+  const second = await writtenUp(lot, { ownNumber: 'PL-418' });
+  const again = world.newId<LineId>();
+  const form = await technician.post(`/field/work-orders/${second}/lines/repeat`, { line_id: again });
+  expect(form.statusCode).toBe(200);
+  for (const words of ['Measure this one', 'value="0.4"', `value="${again}"`, 'Keep the line'])
+    expect(form.body).toContain(words);
+  expect(form.body).toMatch(/<option +value="Cloth burn" selected>/);
+  expect((await read(second)).lines).toEqual([]);
+  expect(await call('GET', `/work-orders/${second}/lines/repeat`)).toMatchObject({
+    body: { line: { words: 'Burn, seat cushion, left', asks: 'size' } },
   });
-  expect(await call('POST', `/work-orders/${third}/lines/repeat`, { id: world.newId() })).toMatchObject({
+  const path = `/work-orders/${second}/lines/repeat`;
+  expect(await call('POST', path, { id: again, measured_inches: '0.3' })).toMatchObject({
     status: 201,
-    body: { lines: [{ part: 'seat_cushion', family: 'Cloth burn', measured_inches: '0.4' }] },
+    body: { lines: [{ part: 'seat_cushion', family: 'Cloth burn', measured_inches: '0.3' }] },
+  });
+});
+
+test('what a heat test showed is not repeated: the test is made on this vehicle', async () => {
+  world.at('2026-08-16T09:00');
+  const first = await writtenUp(lot, { ownNumber: 'PL-419' });
+  const line = { ...burn, observation: 'softens_cleanly', looksLike: '', family: 'Vinyl cut or tear' };
+  const tested = { ...line, damage: 'cut_or_tear', measuredInches: '1.6' };
+  const lineId = world.newId<LineId>();
+  must(await addLine(world.services, business.technician, { workOrderId: first, lineId, line: tested }));
+  const second = await writtenUp(lot, { ownNumber: 'PL-420' });
+  const again = world.newId<LineId>();
+  const form = await technician.post(`/field/work-orders/${second}/lines/repeat`, { line_id: again });
+  expect(form.body).toContain('What did the material do?');
+  expect(form.body).toContain('name="family" value="Vinyl cut or tear"');
+  expect(form.body).toContain('name="measured_inches" value="1.6"');
+  const path = `/work-orders/${second}/lines/repeat`;
+  expect(await call('POST', path, { id: again })).toMatchObject({
+    status: 422,
+    body: { code: 'invalid_input', detail: expect.stringContaining('Make the test on this vehicle') },
+  });
+  expect((await read(second)).lines).toEqual([]);
+  const seen = { id: again, observation: 'relaxes_and_lies_down' };
+  expect(await call('POST', path, seen)).toMatchObject({
+    status: 201,
+    body: { lines: [{ observation: 'relaxes_and_lies_down', measured_inches: '1.6' }] },
   });
 });
 

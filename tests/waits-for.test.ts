@@ -45,8 +45,8 @@ async function multiply(id: WorkOrderId): Promise<void> {
     vehicle as (
       insert into vehicles (tenant_id, id, account_id) select tenant_id, gen_random_uuid(), id from account returning *),
     visit as (
-      insert into visits (tenant_id, id, account_id, site_id, technician_id, day, miles, after_hours, walk_in)
-      select s.tenant_id, gen_random_uuid(), s.account_id, s.id, v.technician_id, v.day, 1, false, false
+      insert into visits (tenant_id, id, account_id, site_id, technician_id, day, position, miles, after_hours, walk_in)
+      select s.tenant_id, gen_random_uuid(), s.account_id, s.id, v.technician_id, v.day, 100 + row_number() over (), 1, false, false
       from site s, visits v join work_orders w on w.tenant_id = v.tenant_id and w.visit_id = v.id where w.id = ${id}
       returning *),
     first as (
@@ -62,6 +62,16 @@ async function multiply(id: WorkOrderId): Promise<void> {
       unnest(${states}::text[]) as state,
       unnest(array['', 'PL-251']) as own, unnest(array['', '48213']) as ro, unnest(array['', '77105']) as po`,
   );
+  await asAdministrator(
+    world,
+    (sql) => sql`
+    insert into acceptances (tenant_id, id, work_order_id, outcome, remark, signer_name, signer_role, identified_by,
+      method, shown, shown_digest, taken_by, accepted_at)
+    select w.tenant_id, gen_random_uuid(), w.id, 'not_accepted', 'the edge shows', 'Odessa Finch', 'vehicle_owner', 'known',
+      'typed', '{}', repeat('0', 64), v.technician_id, now()
+    from work_orders w join visits v on v.tenant_id = w.tenant_id and v.id = w.visit_id
+    where w.tenant_id = ${business.tenantId} and w.state = 'done' and w.number % 2 = 0`,
+  );
 }
 
 const listed = (filter: { readonly waitsFor?: WaitsFor }) =>
@@ -71,6 +81,11 @@ const listed = (filter: { readonly waitsFor?: WaitsFor }) =>
     )
     .then(must);
 
+test('of the done ones half were not accepted', async () => {
+  const done = (await listed({})).filter((row) => row.number > 10_000n && row.state === 'done');
+  expect(new Set(done.map((row) => row.notAccepted))).toEqual(new Set([true, false]));
+});
+
 test('a list by what work orders wait for holds those of which the rule says so, whatever the account demands', async () => {
   const all = (await listed({})).filter((row) => row.number > 10_000n);
   expect(all).toHaveLength(combinations);
@@ -78,6 +93,7 @@ test('a list by what work orders wait for holds those of which the rule says so,
     waitsFor({
       state: row.state,
       holdReason: row.holdReason,
+      notAccepted: row.notAccepted,
       reworkWithoutCharge: row.reworkOfId !== null,
       ...demandedNumbers(row.account, row),
     }),

@@ -102,7 +102,11 @@ test('the tint shop’s owner accepts with a remark from a link', { timeout: 240
     height: 900,
   });
   await office.goto(`${inBrowser.address}/office/work-orders/${workOrderId}`);
-  await expectText(office, 'accepted with a remark', 'link given to Tobias Wrenfield to pass on to 212-555-0142');
+  await expectText(
+    office,
+    'accepted with a remark',
+    'link given to Tobias Wrenfield to pass on to 212-555-0142',
+  );
   await expectWellMade(office, 'owner-link-6-office');
 });
 

@@ -87,6 +87,14 @@ const refusedInSample = [
   'POST /password',
 ];
 
+/** What names the price book as it stands: the samples before it have changed that. tests/price-drafts.test.ts sends right ones. */
+const refusedAsTheBookMoved = [
+  'POST /api/v1/price-book/drafts/:id/price-book-changes',
+  'POST /api/v1/price-book/drafts/:id/publish',
+  'POST /office/price-book/drafts/:id/go-on',
+  'POST /office/price-book/drafts/:id/publish',
+];
+
 let two: WorldOfTwo;
 let web: Web;
 let rowsBefore: Awaited<ReturnType<WorldOfTwo['rows']>>;
@@ -202,7 +210,7 @@ for (const [face, sent] of Object.entries({ API: sampleApiRequests, pages: sampl
         const answer = await call(web, caller, route, request);
         if (
           answer.status >= 400 &&
-          ![...refusedInSample, ...refusedByRule].includes(name) &&
+          ![...refusedInSample, ...refusedByRule, ...refusedAsTheBookMoved].includes(name) &&
           !isByLink(route)
         )
           wrong.push(`${name}: ${answer.status} ${wordsOf(answer)}`);

@@ -235,7 +235,7 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
   'GET /api/v1/work-orders/:id/lines/repeat': ({ writtenUp }) => ({ params: { id: writtenUp } }),
   'POST /api/v1/work-orders/:id/lines/repeat': ({ writtenUp }, made) => ({
     params: { id: writtenUp },
-    json: { id: made.repeatedLine, another_damage: true },
+    json: { id: made.repeatedLine, another_damage: true, observation: 'relaxes_and_lies_down' },
   }),
   'GET /api/v1/repair-proposal': () => ({ query: { part: 'tailgate_lining', damage: 'cut_or_tear' } }),
   'PUT /api/v1/work-orders/:id/lines/:line_id': ({ writtenUp, writtenUpLine }) => ({

@@ -1,6 +1,7 @@
 import {
   compareDecimals,
   type Decimal,
+  dayWords,
   decimal,
   ok,
   type Period,
@@ -57,7 +58,7 @@ export function readPeriod(input: DatedInput): Result<Period> {
   if (to !== null && to < from)
     return refuse(
       'dates_out_of_order',
-      `It would end on ${to}, before it starts on ${from}. Check both dates.`,
+      `It would end on ${dayWords(to)}, before it starts on ${dayWords(from)}. Check both dates.`,
       'valid_to',
     );
   return ok({ from, to });

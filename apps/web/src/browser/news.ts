@@ -1,6 +1,6 @@
 /**
  * Live news: a page with `data-news="/address"` hears there what others did about one's vehicles, and says so in that
- * place with a link, within seconds and without loading again. Where no stream comes through, `/address.json` is asked
+ * place with a link, within seconds and without loading again; the page of that very vehicle loads anew, unless something on it was typed or chosen. Where no stream comes through, `/address.json` is asked
  * every ten seconds. Without this module a page that waits for an answer loads itself again.
  */
 interface News {
@@ -15,6 +15,7 @@ interface News {
 const pollMilliseconds = 10_000;
 /** So long a stream may take to say its first word; some proxies keep everything back. */
 const patienceMilliseconds = 10_000;
+const readMilliseconds = 2000;
 const toldMax = 100;
 const shownMax = 3;
 
@@ -27,6 +28,7 @@ function listen(place: HTMLElement, address: string): void {
     if (!memory.isNew(news)) return;
     place.prepend(entry(news));
     while (place.childElementCount > shownMax) place.lastElementChild?.remove();
+    if (isOpenHere(news)) showAnew(place.firstElementChild);
   };
   if (typeof EventSource === 'undefined') {
     void poll(address, memory.since(), hear);
@@ -48,6 +50,43 @@ function listen(place: HTMLElement, address: string): void {
     if (stream.readyState !== EventSource.CLOSED) return;
     clearTimeout(patience);
     giveUp();
+  });
+}
+
+/** This is the page of the work order that the news is about; a form on a page of its own is left alone. */
+function isOpenHere({ work_order_id }: News): boolean {
+  return location.pathname.endsWith(`/work-orders/${work_order_id}`);
+}
+
+/** Long enough to read what came; what was typed meanwhile is kept, and the page left to the person. */
+function showAnew(told: Element | null): void {
+  setTimeout(() => {
+    if (!isTouched()) {
+      location.reload();
+      return;
+    }
+    const link = document.createElement('a');
+    link.href = location.href;
+    link.textContent = 'Show it';
+    told?.append(link);
+  }, readMilliseconds);
+}
+
+/** Whether a field differs from what the page came with. A hidden one is nobody's typing. */
+function isTouched(): boolean {
+  return [...document.querySelectorAll('input, textarea, select')].some((field) => {
+    if (field instanceof HTMLSelectElement)
+      return (
+        field.selectedIndex !==
+        Math.max(
+          0,
+          [...field.options].findIndex((option) => option.defaultSelected),
+        )
+      );
+    if (field instanceof HTMLTextAreaElement) return field.value !== field.defaultValue;
+    if (!(field instanceof HTMLInputElement) || field.type === 'hidden') return false;
+    if (field.type === 'file') return field.files !== null && field.files.length > 0;
+    return field.value !== field.defaultValue || field.checked !== field.defaultChecked;
   });
 }
 

@@ -163,9 +163,10 @@ export function fileField(field: Omit<Field, 'value'> & { readonly accept: strin
 }
 
 /** Stands at the top of a form that came back. It takes the focus, so it is read out first. */
-export function errorSummary(problems: readonly FieldError[]): Html | null {
+export function errorSummary(problems: readonly FieldError[], ownHeading?: string): Html | null {
   if (problems.length === 0) return null;
-  const heading = problems.length === 1 ? 'One thing to correct' : `${problems.length} things to correct`;
+  const heading =
+    ownHeading ?? (problems.length === 1 ? 'One thing to correct' : `${problems.length} things to correct`);
   const entry = (problem: FieldError) =>
     problem.field === null
       ? html`<li>${problem.message}</li>`

@@ -9,6 +9,7 @@ import type {
 import { and, asc, desc, eq, inArray, isNotNull, isNull, lt, not, or, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, people, sites } from '../schema/accounts.ts';
+import { acceptances } from '../schema/evidence.ts';
 import { messages } from '../schema/messages.ts';
 import { decisions, estimateVersions, vehicles, visits, workOrders } from '../schema/work-orders.ts';
 
@@ -57,6 +58,11 @@ const questionOpen = sql<boolean>`coalesce((select ${messages.side} = 'account' 
   where ${messages.tenantId} = ${workOrders.tenantId} and ${messages.workOrderId} = ${workOrders.id}
   order by ${messages.writtenAt} desc, ${messages.id} desc limit 1), false)`;
 
+/** The newest answer about the done work is a no: for a query that reads `work_orders`. */
+const notAccepted = sql<boolean>`(${workOrders.state} = 'done' and coalesce((select ${acceptances.outcome} = 'not_accepted' from ${acceptances}
+  where ${acceptances.tenantId} = ${workOrders.tenantId} and ${acceptances.workOrderId} = ${workOrders.id}
+  order by ${acceptances.acceptedAt} desc, ${acceptances.id} desc limit 1), false))`;
+
 function selectRows(tx: TenantTransaction) {
   return tx
     .select({
@@ -85,6 +91,7 @@ function selectRows(tx: TenantTransaction) {
       decidedRepairsMinor: decisions.repairsMinor,
       estimatedRepairsMinor: estimateVersions.repairsMinor,
       questionOpen,
+      notAccepted,
     })
     .from(workOrders)
     .innerJoin(
@@ -135,13 +142,14 @@ export function waiting(what: WaitsFor): SQL | undefined {
       return or(
         and(inArray(workOrders.state, ['written_up', 'approved']), isNull(workOrders.holdReason)),
         eq(workOrders.state, 'in_work'),
+        and(eq(workOrders.state, 'done'), notAccepted),
       );
     case 'hold':
       return and(inArray(workOrders.state, ['written_up', 'approved']), isNotNull(workOrders.holdReason));
     case 'approval':
       return eq(workOrders.state, 'awaiting_approval');
     case 'acceptance':
-      return eq(workOrders.state, 'done');
+      return and(eq(workOrders.state, 'done'), not(notAccepted));
     case 'po':
       return and(eq(workOrders.state, 'accepted'), charged, numberMissing);
     case 'invoice':

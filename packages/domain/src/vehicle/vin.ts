@@ -137,7 +137,7 @@ function wrongLength(count: number): string {
     count < length
       ? `${length - count} missing`
       : `${count - length} too ${count - length === 1 ? 'much' : 'many'}`;
-  return `That is ${counted(count)}; a VIN has 17 (${difference}). Read it again, or give the last 8 in their own field.`;
+  return `That is ${counted(count)}; a VIN has 17 (${difference}). Give all 17, or the last 8.`;
 }
 
 function counted(count: number): string {

@@ -41,6 +41,14 @@ export const observationLabels: Readonly<Record<ObservationKind, string>> = {
   by_eye: 'Told by eye',
 };
 
+/** What only heating shows. It is seen on the one damage that was warmed, and on no other. */
+export const heatTests = [
+  'relaxes_and_lies_down',
+  'shrinks_hole_grows',
+  'nothing_crumbles_or_flakes',
+  'softens_cleanly',
+] as const satisfies readonly ObservationKind[];
+
 /** How far an inference may be believed. None of these words means certain. */
 export type Certainty = 'likely' | 'possibly' | 'inferred from damage' | 'by eye';
 

@@ -12,7 +12,15 @@ const line = {
 } as const;
 
 function taskIn(state: TaskFacts['state'], has: Partial<TaskFacts> = {}) {
-  return nextTask({ state, holdReason: null, lines: [line], testedKeys: [], photos: [], ...has });
+  return nextTask({
+    state,
+    holdReason: null,
+    notAccepted: false,
+    lines: [line],
+    testedKeys: [],
+    photos: [],
+    ...has,
+  });
 }
 
 test('a hold keeps approved work from starting, and stops nothing else', () => {
@@ -21,6 +29,12 @@ test('a hold keeps approved work from starting, and stops nothing else', () => {
   expect(taskIn('approved')).toEqual({ kind: 'start' });
   expect(taskIn('written_up', { holdReason })).toEqual({ kind: 'before_photo', lineId });
   expect(taskIn('in_work', { holdReason })).toEqual({ kind: 'after_photo', lineId });
+});
+
+test('done work is handed over; what was not accepted is put right first', () => {
+  expect(taskIn('done')).toEqual({ kind: 'hand_over' });
+  expect(taskIn('done', { notAccepted: true })).toEqual({ kind: 'put_right' });
+  expect(leftToDo(['put_right', 'hand_over', 'put_right'])).toBe('2 to put right, 1 to accept');
 });
 
 test('a photo of another line does not stand for this one', () => {

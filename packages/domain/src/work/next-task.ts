@@ -7,6 +7,8 @@ export interface TaskFacts {
   readonly state: WorkOrderState;
   /** Null: it is not on hold. */
   readonly holdReason: string | null;
+  /** The newest answer about the done work was a no: it has to be put right. */
+  readonly notAccepted: boolean;
   readonly lines: readonly {
     readonly id: LineId;
     readonly repairsDamage: boolean;
@@ -30,6 +32,7 @@ type TaskOfAll =
   | 'await_hold'
   | 'start'
   | 'finish'
+  | 'put_right'
   | 'hand_over'
   | 'nothing';
 type TaskOfLine = 'price' | 'before_photo' | 'test_key' | 'after_photo';
@@ -47,7 +50,7 @@ export function nextTask(facts: TaskFacts): NextTask {
     case 'in_work':
       return testKey(facts) ?? afterPhoto(facts) ?? { kind: 'finish' };
     case 'done':
-      return { kind: 'hand_over' };
+      return { kind: facts.notAccepted ? 'put_right' : 'hand_over' };
     case 'accepted':
     case 'invoiced':
     case 'paid':
@@ -95,6 +98,7 @@ const leftovers = [
   { of: ['await_hold'], one: 'on hold', several: 'on hold' },
   { of: ['start'], one: 'to start', several: 'to start' },
   { of: ['test_key', 'after_photo', 'finish'], one: 'to finish', several: 'to finish' },
+  { of: ['put_right'], one: 'to put right', several: 'to put right' },
   { of: ['hand_over'], one: 'to accept', several: 'to accept' },
 ] as const satisfies readonly { of: readonly TaskKind[]; one: string; several: string }[];
 

@@ -5,6 +5,7 @@ const facts: WaitingFacts = {
   state: 'written_up',
   holdReason: null,
   reworkWithoutCharge: false,
+  notAccepted: false,
   demandedNumbers: ['repair_order', 'purchase_order'],
   givenNumbers: ['repair_order', 'purchase_order'],
 };
@@ -24,6 +25,10 @@ test.each<[WaitingFacts['state'], string]>([
   ['written_off', 'nobody'],
 ])('a work order that is %s waits for %s', (state, waits) => {
   expect(waitsFor({ ...facts, state })).toBe(waits);
+});
+
+test('done work that was not accepted waits for the technician to put it right', () => {
+  expect(waitsFor({ ...facts, state: 'done', notAccepted: true })).toBe('technician');
 });
 
 test('accepted work waits for the PO while a demanded number is missing', () => {

@@ -16,6 +16,8 @@ export interface WaitingFacts {
   /** Null: it is not on hold. */
   readonly holdReason: string | null;
   readonly reworkWithoutCharge: boolean;
+  /** The newest answer about the done work was a no: it has to be put right. */
+  readonly notAccepted: boolean;
   readonly demandedNumbers: readonly DemandedNumber[];
   readonly givenNumbers: readonly DemandedNumber[];
 }
@@ -35,7 +37,7 @@ export function waitsFor(facts: WaitingFacts): WaitsFor {
     case 'awaiting_approval':
       return 'approval';
     case 'done':
-      return 'acceptance';
+      return facts.notAccepted ? 'technician' : 'acceptance';
     case 'accepted':
       if (facts.reworkWithoutCharge) return 'nobody';
       return missingNumbers(facts).length > 0 ? 'po' : 'invoice';

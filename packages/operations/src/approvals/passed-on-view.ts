@@ -53,7 +53,7 @@ export function passedOnWords({
   const amount = (minor: bigint) => displayMoney(minor, currency);
   const above = `This comes to ${amount(comparedMinor)} before trip and tax, above your limit of ${amount(limitMinor)}.`;
   return passedTo === null
-    ? `${above} Nobody of your account who can be asked by e-mail may approve as much. Who asked you sees your ticks, and will get in touch.`
+    ? `${above} Nobody else of the account may approve as much. Who asked you sees your ticks, and will get in touch.`
     : `${above} ${passedTo.name} was asked by e-mail, with your ticks.`;
 }
 

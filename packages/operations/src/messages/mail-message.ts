@@ -74,7 +74,10 @@ async function toBusiness({ links }: Mailing, told: Told): Promise<Result<'done'
 }
 
 /** Of the technician, while they are there and mail reaches them; else of the business. */
-async function addressOfBusiness(scope: JobScope, { visit }: JoinedWorkOrder): Promise<string | null> {
+export async function addressOfBusiness(
+  scope: JobScope,
+  { visit }: Pick<JoinedWorkOrder, 'visit'>,
+): Promise<string | null> {
   const { tx, now, business } = scope;
   const technician = await findStaffMember(tx, visit.technicianId, now);
   const own = technician && (await listEmailsOf(tx, [technician.personId])).get(technician.personId);

@@ -84,7 +84,8 @@ async function take(
   const { fromAddress, id: linkId } = link;
   const actor = { personId: null, accountId: null, fromAddress, linkId };
   const written = await writeAnswer({ tx, now: at, newId, actor }, fitting.value, null);
-  if (written.ok && facts.request.email !== '') await enqueueJob(tx, 'mail_acceptance', answer.acceptanceId);
+  const isMailed = facts.request.email !== '' || answer.outcome === 'not_accepted';
+  if (written.ok && isMailed) await enqueueJob(tx, 'mail_acceptance', answer.acceptanceId);
   return written;
 }
 

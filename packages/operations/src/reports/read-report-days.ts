@@ -1,4 +1,4 @@
-import { addDays, type Day, parseDay, type Result, refuse } from '@grainwright/domain';
+import { addDays, type Day, dayWords, parseDay, type Result, refuse } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
 
 export interface ReportDaysInput {
@@ -23,7 +23,11 @@ export function readReportDays(input: ReportDaysInput): Result<ReportDays> {
   if (!days.ok) return days;
   const { from, to } = days.value;
   if (to < from)
-    return refuse('dates_out_of_order', `It would end on ${to}, before it starts on ${from}.`, 'to');
+    return refuse(
+      'dates_out_of_order',
+      `It would end on ${dayWords(to)}, before it starts on ${dayWords(from)}.`,
+      'to',
+    );
   if (to >= addDays(from, daysMax))
     return refuse('invalid_date', 'Choose a year at most, so that it stays readable.', 'to');
   return days;

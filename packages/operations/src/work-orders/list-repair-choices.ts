@@ -1,7 +1,10 @@
-import { type BookedRate, loadPriceBook } from '@grainwright/db';
+import { type BookedPrices, type BookedRate, loadPriceBook } from '@grainwright/db';
 import {
+  compareDecimals,
   contains,
+  type Day,
   type Decimal,
+  decimal,
   type Material,
   ok,
   parseDay,
@@ -17,6 +20,8 @@ export interface RepairChoicesView {
   readonly currency: string;
   readonly families: readonly RepairFamily[];
   readonly factors: readonly { readonly code: string; readonly name: string; readonly percent: Decimal }[];
+  /** Of the second repair on a vehicle, the third and every further one, as far as they are below 100. */
+  readonly furtherPercents: readonly Decimal[];
 }
 
 export interface RepairFamily {
@@ -51,8 +56,15 @@ export function listRepairChoices(
       currency: business.currency,
       families: [...byFamily].map(([family, rates]) => familyOf(family, rates)),
       factors: book.factors.filter((factor) => contains(factor.inForce, day.value)),
+      furtherPercents: furtherPercents(book.terms, day.value),
     });
   });
+}
+
+function furtherPercents(terms: BookedPrices['terms'], day: Day): readonly Decimal[] {
+  const inForce = terms.find((each) => contains(each.inForce, day));
+  const percents = inForce?.furtherRepairPercents ?? [];
+  return percents.filter((percent) => compareDecimals(percent, decimal('100')) < 0);
 }
 
 function familyOf(family: string, rates: readonly BookedRate[]): RepairFamily {

@@ -69,7 +69,7 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
   ]);
   const price = sent === null ? await priceAsWrittenUp(scope, found, rows) : asSent(sent, subjectOf(found));
   return ok({
-    ...head(found),
+    ...head(found, acceptance?.outcome === 'not_accepted'),
     currency: sent?.version.currency ?? scope.business.currency,
     lines: factsOfLines(rows).map((facts) =>
       lineView(facts, {
@@ -195,6 +195,7 @@ function asSent(sent: StoredEstimate, subject: EstimateSubject): PriceShown {
 
 function head(
   found: JoinedWorkOrder,
+  notAccepted: boolean,
 ): Omit<
   WorkOrderView,
   | 'currency'
@@ -222,7 +223,7 @@ function head(
     id: workOrder.id,
     number: workOrder.number,
     state: workOrder.state,
-    waitsFor: waitsForOf({ ...workOrder, account }),
+    waitsFor: waitsForOf({ ...workOrder, account, notAccepted }),
     holdReason: workOrder.holdReason,
     account: { id: account.id, name: account.name, shortName: account.shortName },
     site,

@@ -39,6 +39,7 @@ export async function nextTasks(
     const facts = {
       state: row.state,
       holdReason: row.holdReason,
+      notAccepted: row.notAccepted,
       lines,
       photos,
       testedKeys: found.testedKeys,

@@ -12,6 +12,7 @@ import {
 export interface WaitingRow extends GivenNumbers {
   readonly state: WorkOrderState;
   readonly holdReason: string | null;
+  readonly notAccepted: boolean;
   /** A rework is without charge: once it is accepted nothing more comes. */
   readonly reworkOfId: WorkOrderId | null;
   readonly account: NumberRules;
@@ -19,7 +20,13 @@ export interface WaitingRow extends GivenNumbers {
 
 /** What a work order waits for, by the numbers its account demands. */
 export function waitsForOf(row: WaitingRow): WaitsFor {
-  const { state, holdReason, reworkOfId } = row;
+  const { state, holdReason, notAccepted, reworkOfId } = row;
   const reworkWithoutCharge = reworkOfId !== null;
-  return waitsFor({ state, holdReason, reworkWithoutCharge, ...demandedNumbers(row.account, row) });
+  return waitsFor({
+    state,
+    holdReason,
+    notAccepted,
+    reworkWithoutCharge,
+    ...demandedNumbers(row.account, row),
+  });
 }

@@ -40,6 +40,7 @@ const taskKinds = [
   'test_key',
   'after_photo',
   'finish',
+  'put_right',
   'hand_over',
   'nothing',
 ] as const;

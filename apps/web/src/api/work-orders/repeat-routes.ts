@@ -4,14 +4,8 @@ import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { answerWorkOrder } from './answers.ts';
-import {
-  proposalAnswer,
-  proposalQuery,
-  repeatBody,
-  toRepeatAnswer,
-  workOrderAnswer,
-  workOrderParams,
-} from './schemas.ts';
+import { proposalAnswer, proposalQuery, repeatBody, toRepeatAnswer } from './repeat-schemas.ts';
+import { workOrderAnswer, workOrderParams } from './schemas.ts';
 
 const tags = ['Work orders'];
 
@@ -23,7 +17,7 @@ export const repeatRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
       schema: {
         summary: 'Write the line that you wrote last on this visit once more',
         description:
-          'Without its photos, its note and a price by hand; the measured size is to be looked at.',
+          'Without its photos, its note and a price by hand; the measured size is to be looked at. What a heat test showed is not repeated: make the test here and send its observation.',
         tags,
         params: workOrderParams,
         body: repeatBody,
@@ -31,8 +25,10 @@ export const repeatRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
       },
     },
     async (request, reply) => {
-      const { id: lineId, another_damage: anotherDamage } = request.body;
-      const input = { workOrderId: request.params.id, lineId, anotherDamage };
+      const { id: lineId, another_damage: anotherDamage, observation, looks_like: looksLike } = request.body;
+      const found = observation === undefined ? undefined : { observation, looksLike };
+      const measured = { measuredInches: request.body.measured_inches };
+      const input = { workOrderId: request.params.id, lineId, anotherDamage, found, ...measured };
       const repeated = unwrap(await repeatLine(services, actorOf(request), input));
       return reply.code(201).send(answerWorkOrder(repeated));
     },
@@ -49,7 +45,9 @@ export const repeatRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
     },
     async (request) => {
       const last = unwrap(await readLineToRepeat(services, actorOf(request), request.params.id));
-      return { line: last && { words: last.words, work_order_number: last.workOrderNumber.toString() } };
+      if (last === null) return { line: null };
+      const { words, workOrderNumber, asks } = last;
+      return { line: { words, work_order_number: workOrderNumber.toString(), asks } };
     },
   );
   app.get(

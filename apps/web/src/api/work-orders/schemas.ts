@@ -40,11 +40,11 @@ export const waitsFor = z.enum(waitsFors).meta({
   description:
     '“po” stands for any number that the account demands on its invoice; “hold” for somebody to lift it.',
 });
-const part = z.enum(wordsOf(vehicleParts));
-const side = z.enum(wordsOf(partPositions));
-const damage = z.enum(wordsOf(damageKinds));
-const observation = z.enum(wordsOf(observationLabels));
-const material = z.enum(wordsOf(materials));
+export const part = z.enum(wordsOf(vehicleParts));
+export const side = z.enum(wordsOf(partPositions));
+export const damage = z.enum(wordsOf(damageKinds));
+export const observation = z.enum(wordsOf(observationLabels));
+export const material = z.enum(wordsOf(materials));
 const method = z.enum(wordsOf(methods));
 
 export const workOrderParams = z.object({ id: idOf<WorkOrderId>('work order') });
@@ -90,31 +90,6 @@ export const writeUpBody = z.object({
     description:
       'Somebody has said that it is another damage than what was written up of this vehicle lately. Until then that is refused with “duplicate”.',
   }),
-});
-
-export const repeatBody = z.object({
-  id: idOf<LineId>('new line'),
-  another_damage: z.boolean().default(false),
-});
-
-export const toRepeatAnswer = z.object({
-  line: z
-    .object({ words: z.string(), work_order_number: z.string() })
-    .nullable()
-    .meta({ description: 'Null where you wrote none on this visit yet.' }),
-});
-
-export const proposalQuery = z.object({
-  part,
-  side: side.or(z.literal('')).default(''),
-  damage,
-  observation: observation.or(z.literal('')).default(''),
-  looks_like: material.or(z.literal('')).default(''),
-});
-
-export const proposalAnswer = z.object({
-  family: z.string().meta({ description: 'As it was repaired last; empty where it never was.' }),
-  methods: z.array(z.string()),
 });
 
 export const writtenUpAnswer = z.object({

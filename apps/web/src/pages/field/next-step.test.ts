@@ -20,6 +20,7 @@ function stepIn(state: WorkOrderState, has: Partial<StepFacts> = {}) {
     id,
     state,
     holdReason: null,
+    acceptance: null,
     lines: [line],
     photos: [],
     keyTests: [],

@@ -8,6 +8,7 @@ export interface StepFacts extends Pick<WorkOrderView, 'id' | 'state' | 'holdRea
     'id' | 'repairsDamage' | 'unpriced' | 'answer' | 'keyRemote'
   >[];
   readonly keyTests: readonly Pick<WorkOrderView['keyTests'][number], 'lineId'>[];
+  readonly acceptance: Pick<NonNullable<WorkOrderView['acceptance']>, 'outcome'> | null;
   readonly photos: readonly Pick<WorkOrderView['photos'][number], 'lineId' | 'purpose'>[];
 }
 
@@ -20,8 +21,9 @@ export interface NextStep {
 
 /** What the technician does next, by the state and what is still missing. */
 export function nextStep(view: StepFacts): NextStep {
+  const notAccepted = view.acceptance?.outcome === 'not_accepted';
   const testedKeys = view.keyTests.map(({ lineId }) => lineId);
-  return stepOf(view.id, nextTask({ ...view, testedKeys }), view.reworkOf !== null);
+  return stepOf(view.id, nextTask({ ...view, testedKeys, notAccepted }), view.reworkOf !== null);
 }
 
 /** Where a task is done. Nobody has to approve a rework. */
@@ -47,6 +49,8 @@ export function stepOf(id: WorkOrderId, task: NextTask, rework: boolean): NextSt
       return photo('Take the next pictures', path, task.lineId, 'after');
     case 'finish':
       return go('Finish the work', `${path}/finish`);
+    case 'put_right':
+      return go('Put right? Ask again', `${path}/acceptance`);
     case 'hand_over':
       return go('Hand over for acceptance', `${path}/acceptance`);
     case 'await_approval':

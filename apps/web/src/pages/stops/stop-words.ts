@@ -38,6 +38,7 @@ const nextWords: Readonly<Record<TaskKind, string>> = {
   test_key: 'test the key remote',
   after_photo: 'take the after pictures',
   finish: 'finish the work',
+  put_right: 'not accepted: put it right',
   hand_over: 'hand over for acceptance',
   nothing: 'nothing left to do',
 };

@@ -132,6 +132,6 @@ function limitWords({ limitMinor, delegated }: AnswerRight, price: EstimatePrice
   return notice(
     'info',
     'More than your limit',
-    html`${limit} ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. Decline lines, or pass your answer on to somebody with a higher limit.`,
+    html`${limit} ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. Decline lines, or send your ticks on: the next page says to whom.`,
   );
 }

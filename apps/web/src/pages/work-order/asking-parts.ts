@@ -15,7 +15,7 @@ export function passedOnNotice(view: WorkOrderView, reader: PersonId | null): Ht
   const above = `${passedBy.name} went through it: ${amount(comparedMinor)} before trip and tax is above their limit of ${amount(limitMinor)}.`;
   const who =
     passedTo === null
-      ? 'Nobody else of the account who can be mailed may approve as much.'
+      ? 'Nobody else of the account may approve as much.'
       : passedTo.id === reader
         ? 'It is yours to answer; the form starts with their ticks.'
         : `${passedTo.name} was asked by e-mail, with their ticks.`;

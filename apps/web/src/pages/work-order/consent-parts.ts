@@ -60,7 +60,7 @@ function increaseNotice({ increase, state, currency }: WorkOrderView, timeZone: 
 }
 
 /** Why the account’s standing approval does not answer it, or that it will. */
-function standingNotice({ standing, state, currency }: WorkOrderView): Html | null {
+function standingNotice({ standing, state, currency, lines }: WorkOrderView): Html | null {
   if (standing === null) return null;
   const { exceeded, answeredByPerson, text } = standing;
   if (exceeded.length > 0) {
@@ -71,6 +71,8 @@ function standingNotice({ standing, state, currency }: WorkOrderView): Html | nu
       `${capital(over)}. Compared are repairs and after-hours, before trip and tax. Somebody of the account has to answer it.`,
     );
   }
+  if (lines.some(({ unpriced }) => unpriced !== null))
+    return notice('info', 'Standing approval', 'Can’t be told until every line has a price.');
   if (answeredByPerson)
     return notice(
       'info',

@@ -19,8 +19,8 @@ export interface PreviewParts {
   readonly problem: Problem | null;
   /** Whose limit it is, in words: “Your limit”. */
   readonly whoseLimit: string;
-  /** Where answers above the limit go to be passed on; left out where only their own giver passes them on. */
-  readonly passOnAction?: string;
+  /** Where answers above the limit go to be passed on, and who sees them there; left out where only their own giver passes them on. */
+  readonly passOn?: { readonly action: string; readonly business: string };
   /** The photos that stood on the page before. */
   readonly photoIds: readonly PhotoId[];
   /** More hidden fields that the answer needs. */
@@ -131,7 +131,7 @@ function inWhosePlace({ preview: { answersFor } }: PreviewParts): Html | null {
   return html`<p>The answer is given for ${answersFor.name}, who is away until ${dayText(answersFor.through)}.</p>`;
 }
 
-function limitNotice({ preview, whoseLimit, passOnAction }: PreviewParts): Html | null {
+function limitNotice({ preview, whoseLimit, passOn }: PreviewParts): Html | null {
   const { comparedMinor, limitMinor, withinLimit, currency } = preview;
   if (preview.expired)
     return notice(
@@ -147,15 +147,15 @@ function limitNotice({ preview, whoseLimit, passOnAction }: PreviewParts): Html 
   return notice(
     'problem',
     'Above the limit',
-    `${whoseLimit} is ${moneyText(limitMinor, currency)}. ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. Decline lines, or ${aboveWords(preview, passOnAction)}`,
+    `${whoseLimit} is ${moneyText(limitMinor, currency)}. ${compared}, ${moneyText(comparedMinor - limitMinor, currency)} more. ${aboveWords(preview, passOn)}`,
   );
 }
 
-function aboveWords({ passTo }: DecisionPreview, passOnAction: string | undefined): string {
-  if (passOnAction === undefined) return 'ask somebody of the account with a higher limit.';
+function aboveWords({ passTo }: DecisionPreview, passOn: PreviewParts['passOn']): string {
+  if (passOn === undefined) return 'Decline lines, or ask somebody of the account with a higher limit.';
   return passTo === null
-    ? 'send your ticks to us: nobody else of your account who can be asked by e-mail may approve as much.'
-    : `pass your ticks on to ${passTo.name}, who may approve as much and is asked by e-mail.`;
+    ? `This is above your limit and nobody else of the account may approve as much. Send your ticks to ${passOn.business}; they will get in touch.`
+    : `Decline lines, or pass your ticks on to ${passTo.name}, who may approve as much and is asked by e-mail.`;
 }
 
 /** All buttons send the same answers, but the one that declines everything, whatever was chosen. */
@@ -187,8 +187,8 @@ function confirmForm(parts: PreviewParts): Html {
   </form>`;
 }
 
-function passOnButton({ preview, passOnAction }: PreviewParts): Html | null {
-  if (passOnAction === undefined || preview.withinLimit || preview.expired) return null;
+function passOnButton({ preview, passOn }: PreviewParts): Html | null {
+  if (passOn === undefined || preview.withinLimit || preview.expired) return null;
   const label = preview.passTo === null ? 'Send my ticks' : `Pass on to ${preview.passTo.name}`;
-  return actionButton({ label, formAction: passOnAction });
+  return actionButton({ label, formAction: passOn.action });
 }

@@ -39,7 +39,7 @@ export function previewView({
     assets: frame.assets,
     elsewhere: frame.elsewhere,
     body: html`
-      <section>${previewParts({ preview, decisionId, csrfToken, problem, action: `/account/work-orders/${view.id}/decision`, whoseLimit: 'Your limit', passOnAction: `/account/work-orders/${view.id}/passed-on`, photoIds })}</section>
+      <section>${previewParts({ preview, decisionId, csrfToken, problem, action: `/account/work-orders/${view.id}/decision`, whoseLimit: 'Your limit', passOn: { action: `/account/work-orders/${view.id}/passed-on`, business: frame.me.business.name }, photoIds })}</section>
       <section><h2>Change the answers</h2>
         ${answerForm({
           action: `/account/work-orders/${view.id}/preview`,

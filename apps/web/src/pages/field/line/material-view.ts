@@ -2,10 +2,10 @@ import {
   type Damage,
   damageWords,
   heatTestCautions,
+  heatTests,
   type MaterialByEye,
   materials,
   type Observation,
-  type ObservationKind,
   observationLabels,
   vehicleParts,
 } from '@grainwright/domain';
@@ -77,13 +77,6 @@ function alreadyBurnt(page: MaterialPage): Html {
       ${burnt('It can’t be told', null)}
     </div></section>`;
 }
-
-const heatTests = [
-  'relaxes_and_lies_down',
-  'shrinks_hole_grows',
-  'nothing_crumbles_or_flakes',
-  'softens_cleanly',
-] as const satisfies ObservationKind[];
 
 function heatTest(page: MaterialPage): Html {
   const { part } = page.damage;

@@ -3,6 +3,7 @@ import {
   allows,
   type Damage,
   damageWords,
+  displayPercent,
   formatDecimal,
   isSamePart,
   type MaterialFinding,
@@ -30,6 +31,7 @@ import {
 } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
+import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import { besideEachOther } from '../../work-order/earlier-parts.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
@@ -43,6 +45,8 @@ export interface RepairPage extends LinePage {
   /** Null where nothing was tested. */
   readonly finding: MaterialFinding | null;
   readonly choices: RepairChoicesView;
+  /** The size in the form was measured on another vehicle. */
+  readonly sizeOfAnother: boolean;
   /** What else was written up of the vehicle, where the line was refused as a duplicate. */
   readonly earlier: readonly EarlierWorkView[];
 }
@@ -58,8 +62,9 @@ export function repairPage(page: RepairPage): Html {
     lead: `${workOrderNumber(view.number)} · ${damageWords(page.damage)}`,
     current: null,
     scripts: [frame.assets.sending],
-    body: html`${errorSummary(summary)}
+    body: html`${errorSummary(summary, problem?.code === 'duplicate' ? 'Look before you save' : undefined)}
       ${page.versionId !== null && sendsEstimate}
+      ${page.sizeOfAnother && notice('info', 'Measure this one', 'The size below is that of the line you repeat, and the price goes by it. Measure this damage, correct the size where it differs, and keep the line.')}
       ${finding && findingShown(finding, page.damage)}
       <form method="post" action="${page.address}" id="line" data-sending="Keeping…">
         ${hiddenCsrf(frame.csrfToken)}${hiddenField('line_id', page.lineId)}
@@ -189,10 +194,16 @@ function byHandFields(
   const word = (name: string) => ({ name, error: errorOf(name) });
   return fieldGroup(
     'By hand, where the price book has no price',
-    html`${moneyField({ ...word('by_hand_price'), label: 'Price', currency: choices.currency, value: typed.byHandPrice })}
+    html`${moneyField({ ...word('by_hand_price'), label: 'Price', hint: furtherHint(choices), currency: choices.currency, value: typed.byHandPrice })}
       ${textField({ ...word('by_hand_reason'), label: 'Reason', value: typed.byHandReason, maxLength: 500, autocomplete: 'off' })}
       ${numberField({ ...word('by_hand_materials_percent'), label: 'Of it, materials', unit: '%', value: typed.byHandMaterialsPercent })}`,
   );
+}
+
+function furtherHint({ furtherPercents }: RepairChoicesView): string | undefined {
+  if (furtherPercents.length === 0) return undefined;
+  const percents = furtherPercents.map(displayPercent).join(', then ');
+  return `Further repairs on this vehicle are discounted (${percents}): this price too.`;
 }
 
 /** With the list prices of what is for this part and material. */

@@ -3,7 +3,7 @@ import { quietButton } from '../../../look/buttons.ts';
 import { hiddenCsrf, hiddenField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 
-/** One tap writes the last line of the visit once more. */
+/** One tap writes the last line of the visit once more, or leads to what has to be tested or measured here first. */
 export function repeatForm(page: {
   readonly csrfToken: string;
   readonly workOrderId: string;

@@ -63,11 +63,17 @@ export const fieldLinePages: FastifyPluginAsync<PageOptions> = async (app, optio
     const typedId = formOf(request).text('line_id').toLowerCase();
     const lineId = isUuid(typedId) ? typedId : services.newId();
     const last = unwrap(await readLineToRepeat(services, actorOf(request), workOrderId));
+    const view = await readView(request, options);
+    if (last !== null && last.asks !== null && !view.lines.some(({ id }) => id === lineId)) {
+      const form = { view, lineId, versionId: null, isNew: true, typed: last.line, problem: null };
+      return last.asks === 'heat_test'
+        ? showMaterial(request, reply, options, form, true)
+        : showRepair(request, reply, options, { ...form, sizeOfAnother: true });
+    }
     const input = { workOrderId, lineId: toId<LineId>(lineId) };
     const anotherDamage = formOf(request).checked('another_damage');
     const repeated = await repeatLine(services, actorOf(request), { ...input, anotherDamage });
     if (repeated.ok) return reply.redirect(afterKeeping(repeated.value, lineId), 303);
-    const view = await readView(request, options);
     const typed = last?.line ?? typedLine(new FormValues({}));
     const form = { view, lineId: services.newId(), versionId: null, isNew: true, typed };
     return showRepair(request, reply, options, { ...form, problem: repeated.problem });
@@ -110,6 +116,8 @@ interface Form {
   readonly isNew: boolean;
   readonly typed: LineInput;
   readonly problem: Problem | null;
+  /** The size in the form was measured on another vehicle. */
+  readonly sizeOfAnother?: boolean;
 }
 
 /** What the form says by its button: look at damage or material again, see what was found, or keep the line. */
@@ -215,6 +223,7 @@ async function showRepair(
     ...pageOf(form),
     frame,
     problem,
+    sizeOfAnother: form.sizeOfAnother === true,
     damage: damage.value,
     finding: finding.ok ? finding.value : asTested.value,
     choices,

@@ -25,6 +25,7 @@ import { seam } from '../../../look/seam.ts';
 import { type Definition, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
+import { decisionShown } from '../../work-order/decision-shown.ts';
 import { earlierLines } from '../../work-order/earlier-parts.ts';
 import { estimateSums } from '../../work-order/price-parts.ts';
 import { replacementBeside } from '../../work-order/replacement-parts.ts';
@@ -202,7 +203,7 @@ function linesOf(view: WorkOrderView): Html {
       },
       { header: 'Why this price', cell: (line) => priced(line)?.trail ?? line.unpriced },
       { header: 'Answer', cell: answerOf },
-      { header: 'Price', figure: true, cell: (line) => priceShown(priced(line)?.netMinor, currency) },
+      { header: 'Price', figure: true, cell: (line) => priceShown(line, priced(line)?.netMinor, currency) },
     ],
   });
 }
@@ -211,7 +212,8 @@ function answerOf({ answer, answerReason }: WorkOrderLineView): string | null {
   return answer === null || answerReason === '' ? answer : `${answer}: ${answerReason}`;
 }
 
-function priceShown(minor: bigint | undefined, currency: string): Html | string {
+function priceShown({ answer }: WorkOrderLineView, minor: bigint | undefined, currency: string) {
+  if (answer === 'declined') return 'declined, not billed';
   return minor === undefined ? 'no price yet' : money(minor, currency);
 }
 
@@ -229,7 +231,14 @@ function moreLines({ frame, view, last, repeatId }: FieldWorkOrderPage): Html | 
 
 function priceOf(page: FieldWorkOrderPage): Html | null {
   const { view } = page;
-  const { estimate, currency } = view;
+  const { decision, estimate, currency } = view;
+  const isAnswered = view.state !== 'written_up' && view.state !== 'awaiting_approval';
+  if (decision !== null && isAnswered)
+    return html`<section><h2>${decision.lines.some(({ answer }) => answer === 'approved') ? html`Approved ${money(decision.totalMinor, currency)}` : 'Declined'}</h2>
+      ${decisionShown(view, decision, page.frame.me.business.timeZone)}
+      ${replacementBeside(view)}
+      ${quoteAsk(page)}
+    </section>`;
   if (estimate === null) return null;
   const heading = estimate.version === null ? 'Price so far' : `Estimate, version ${estimate.version}`;
   const minimum = estimate.price.vehicle.minimum;

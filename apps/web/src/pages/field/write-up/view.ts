@@ -46,7 +46,7 @@ export function writeUpPage(page: WriteUpPage): Html {
     lead: html`${place.accountName}, ${place.siteName}`,
     current: 'write-up',
     scripts: [frame.assets.scan, frame.assets.sending],
-    body: html`${errorSummary(summary)}
+    body: html`${errorSummary(summary, problem?.code === 'duplicate' ? 'Look before you save' : undefined)}
       <form method="post" action="/field/write-up" id="write-up" data-sending="Writing up…">
         ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', ids.id)}${hiddenField('visit_id', ids.visitId)}
         ${hiddenField('place', placeKey(place))}${page.inRow && hiddenField('in_row', 'yes')}

@@ -101,13 +101,15 @@ function yesToAll(
   const { length } = possible;
   const which =
     length < waiting.length
-      ? `Yes to ${length} of ${waiting.length} vehicles`
-      : `Yes to all ${length} vehicles`;
+      ? `Yes to ${length} of ${waiting.length} vehicles —`
+      : length === 1
+        ? 'Yes,'
+        : `Yes to all ${length} vehicles —`;
   const trips = possible.some(({ estimate }) => (estimate?.price.visit.trip?.amountMinor ?? 0n) > 0n);
   return html`<form method="post" action="${path}/approvals">
     ${hiddenField('work_orders', possible.map(({ id }) => id).join(','))}
     ${possible.map((view) => seenFields(view, newDecisionId()))}
-    <div class="buttons">${actionButton({ label: `${which} — ${displayMoney(total, first.currency)}` })}</div>
+    <div class="buttons">${actionButton({ label: `${which} ${displayMoney(total, first.currency)}` })}</div>
     <p class="hint">Every line of ${length === 1 ? 'it' : 'them'} is approved as shown below, each vehicle by itself. To decline a line, answer its vehicle first.</p>
     ${reasons(onceAVisit(0n, trips ? 1n : 0n))}
   </form>`;

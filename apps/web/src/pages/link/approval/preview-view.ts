@@ -31,7 +31,7 @@ export function linkPreviewView(page: LinkPreviewPage): Html {
         csrfToken: null,
         problem,
         action: `${address}/decision`,
-        passOnAction: `${address}/passed-on`,
+        passOn: { action: `${address}/passed-on`, business: frame.visit.business.name },
         whoseLimit: 'Your limit',
         photoIds,
       })}</section>

@@ -54,7 +54,8 @@ function openDraft(page: DraftPage): Html {
   const problems = listProblems(list, problem);
   const errorOf = (name: string) => problems.find(({ field }) => field === name)?.message;
   return html`${page.saved && notice('done', 'Saved', savedWords(draft))}
-    ${movedNotice(page)}
+    ${movedNotice(frame, draft, list.revision)}
+    ${notToComeNotice(draft)}
     ${problem?.code === 'shown_changed' ? overtaken(draft, list) : errorSummary(problems)}
     ${notTakenNotice(draft)}
     ${gapsNotice(draft.gaps)}
@@ -101,7 +102,7 @@ function savedWords({ change }: PriceDraftView): string {
 }
 
 /** The price book went on while the draft was made: what it has now, and a way to go on from there. */
-function movedNotice({ frame, draft, list }: DraftPage): Html | false {
+export function movedNotice(frame: Frame, draft: PriceDraftView, revision: number): Html | false {
   const { moved, inForce, currency } = draft;
   if (moved.length === 0) return false;
   const now = new Map(inForce.map((rate) => [rate.code, rate]));
@@ -115,9 +116,22 @@ function movedNotice({ frame, draft, list }: DraftPage): Html | false {
     html`<ul>${moved.map((code) => html`<li><span class="code">${code}</span>: ${words(code)} on ${dayText(draft.countsFrom)} now</li>`)}</ul>
       <p>The column “Until then” shows what stands there now.</p>
       <form method="post" action="${draftPath(draft.id, 'go-on')}">
-        ${hiddenCsrf(frame.csrfToken)}${hiddenField('revision', String(list.revision))}${hiddenField('book', draft.book)}
+        ${hiddenCsrf(frame.csrfToken)}${hiddenField('revision', String(revision))}${hiddenField('book', draft.book)}
         ${quietButton({ label: 'Seen: go on with this list' })}
       </form>`,
+  );
+}
+
+/** Only a list of a day that is still to come can be put into force. */
+export function notToComeNotice({ state, countsFrom, today }: PriceDraftView): Html | false {
+  return (
+    state === 'open' &&
+    countsFrom <= today &&
+    notice(
+      'problem',
+      'Its day is not to come any more',
+      `It counts from ${dayText(countsFrom)}. Give it a later day before you put it into force.`,
+    )
   );
 }
 
@@ -135,7 +149,7 @@ function overtaken(draft: PriceDraftView, list: TypedList): Html {
   );
 }
 
-function notTakenNotice({ notTaken }: PriceDraftView): Html | false {
+export function notTakenNotice({ notTaken }: PriceDraftView): Html | false {
   return (
     notTaken.length > 0 &&
     notice(

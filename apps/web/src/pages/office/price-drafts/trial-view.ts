@@ -45,6 +45,7 @@ export function trialPage({ frame, trial }: TrialPage): Html {
           'In these months nothing was approved or sent for approval.',
         ),
       })}
+      ${trial.accounts.some(goesOtherWay) && tripsWaived}
       ${notes(total)}`,
   });
 }
@@ -111,6 +112,15 @@ function difference(
 function withVisits({ withVisitsBeforeMinor, withVisitsAfterMinor }: Sums, currency: string): Html {
   return html`${money(withVisitsAfterMinor, currency)}<br><span class="hint">${signedText(withVisitsAfterMinor - withVisitsBeforeMinor, currency)}</span>`;
 }
+
+/** Repairs go one way, and with the visits’ charges the sum goes the other. */
+function goesOtherWay(row: Sums): boolean {
+  const repairs = row.afterMinor - row.beforeMinor;
+  const withCharges = row.withVisitsAfterMinor - row.withVisitsBeforeMinor;
+  return (repairs > 0n && withCharges < 0n) || (repairs < 0n && withCharges > 0n);
+}
+
+const tripsWaived = html`<p>Trip charges are waived from the tier’s threshold of repairs, so a rise can lower the total.</p>`;
 
 function signedText(minor: bigint, currency: string): string {
   return `${minor > 0n ? '+' : ''}${moneyText(minor, currency)}`;

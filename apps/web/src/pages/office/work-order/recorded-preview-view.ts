@@ -23,11 +23,8 @@ export function recordedPreviewView(page: RecordedPreviewPage): Html {
     title: `${workOrderNumber(view.number)}, the customer’s answer`,
     heading: `${workOrderNumber(view.number)}: the customer’s answer`,
     lead: `${view.account.name}, ${view.vehicle.description}. Tell them the new total before you write it down.`,
-    person: frame.person,
+    ...frame,
     current: 'work-orders',
-    csrfToken: frame.csrfToken,
-    assets: frame.assets,
-    elsewhere: frame.elsewhere,
     body: html`<section>${previewParts({
       photoIds: [],
       preview,

@@ -1,4 +1,4 @@
-import { allows, formatDecimal, formatMinor, type Problem } from '@grainwright/domain';
+import { allows, formatDecimal, formatMinor, type Problem, signerRoles } from '@grainwright/domain';
 import { type Approver, numberWords, type WorkOrderView } from '@grainwright/operations';
 import { quietLink } from '../../../look/buttons.ts';
 import { dayShown, dayText, instantShown, money } from '../../../look/figures.ts';
@@ -54,14 +54,12 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
     heading: `${workOrderNumber(view.number)}: ${view.vehicle.description}`,
     lead: html`${stateShown(view.state)}${view.waitsFor !== 'nobody' && view.state !== 'awaiting_approval' && html`, waits for ${waitsForWords[view.waitsFor]}`}`,
     beside: html`${quietLink({ label: 'In the field', href: `/field/work-orders/${view.id}` })}`,
-    person: frame.person,
+    ...frame,
     current: 'work-orders',
-    csrfToken: frame.csrfToken,
-    assets: frame.assets,
     scripts: [frame.assets.pictures],
-    elsewhere: frame.elsewhere,
     body: html`
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
+      ${notAcceptedNotice(view, timeZone)}
       ${consentNotices(readerOf(frame), view)}
       ${questionNotice(view)}
       ${storyNotices(view, '/office/work-orders', timeZone)}
@@ -89,6 +87,17 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
       ${turnForms(frame, view, page.turn)}
       <section>${steps(view, timeZone)}</section>`,
   });
+}
+
+/** A no stays in sight until it was put right and answered anew. */
+function notAcceptedNotice({ state, acceptance }: WorkOrderView, timeZone: string): Html | null {
+  if (state !== 'done' || acceptance?.outcome !== 'not_accepted') return null;
+  const { signerName, signerRole, remark, acceptedAt } = acceptance;
+  return notice(
+    'problem',
+    `Not accepted by ${signerName}, ${signerRoles[signerRole]}`,
+    html`<p>${instantShown(acceptedAt, timeZone)}: ${remark}</p><p>The technician puts it right, takes a new after picture, and asks again.</p>`,
+  );
 }
 
 /** Once it is accepted, or void with a fee, its invoice; from then on the invoice itself. */
