@@ -4,7 +4,7 @@ import { dayText, instantShown, money } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 import { dataTable } from '../../look/tables.ts';
 import { drawnSignature } from './acceptance-shown.ts';
-import { byHandNote } from './price-parts.ts';
+import { byHandNote, depositEntries } from './price-parts.ts';
 
 /** Who said what, when, line by line, at the prices frozen with it. */
 export function decisionShown(
@@ -14,10 +14,7 @@ export function decisionShown(
 ): Html {
   const { currency } = view;
   const amount = (minor: bigint) => money(minor, currency);
-  const charge = (term: string, minor: bigint) => (minor === 0n ? [] : [{ term, value: amount(minor) }]);
-  return html`<p>${answeredBy(decision)}, ${instantShown(decision.decidedAt, timeZone)}</p>
-    ${decision.rule && ruleShown(decision.rule, currency)}
-    ${decision.signature && signatureShown(decision.signature)}
+  return html`${whoAnswered(decision, currency, timeZone)}
     ${dataTable({
       caption: 'The answer to each line',
       captionHidden: true,
@@ -43,19 +40,38 @@ export function decisionShown(
         },
       ],
     })}
-    ${sums([
-      ...charge('Vehicle minimum', decision.minimumMinor),
-      {
-        term: decision.minimumMinor === 0n ? 'Repairs' : 'Repairs with the minimum',
-        value: amount(decision.repairsMinor),
-      },
-      ...charge('After hours', decision.afterHoursMinor),
-      ...charge('Rush', decision.rushMinor),
-      ...charge('Visit minimum', decision.visitMinimumMinor),
-      { term: 'Trip', value: amount(decision.tripMinor) },
-      { term: 'Tax', value: amount(decision.taxMinor) },
-      { term: 'Approved', value: amount(decision.totalMinor) },
-    ])}`;
+    ${decisionSums(decision, currency)}`;
+}
+
+/** Who said it, how and when, with the rule or the signature that stands for it. */
+export function whoAnswered(decision: DecisionView, currency: string, timeZone: string): Html {
+  return html`<p>${answeredBy(decision)}, ${instantShown(decision.decidedAt, timeZone)}</p>
+    ${decision.rule && ruleShown(decision.rule, currency)}
+    ${decision.signature && signatureShown(decision.signature)}`;
+}
+
+/** What the approved lines come to, with what is asked in advance where that is given. */
+export function decisionSums(
+  decision: DecisionView,
+  currency: string,
+  deposit: WorkOrderView['deposit'] = null,
+): Html {
+  const amount = (minor: bigint) => money(minor, currency);
+  const charge = (term: string, minor: bigint) => (minor === 0n ? [] : [{ term, value: amount(minor) }]);
+  return sums([
+    ...charge('Vehicle minimum', decision.minimumMinor),
+    {
+      term: decision.minimumMinor === 0n ? 'Repairs' : 'Repairs with the minimum',
+      value: amount(decision.repairsMinor),
+    },
+    ...charge('After hours', decision.afterHoursMinor),
+    ...charge('Rush', decision.rushMinor),
+    ...charge('Visit minimum', decision.visitMinimumMinor),
+    { term: 'Trip', value: amount(decision.tripMinor) },
+    { term: 'Tax', value: amount(decision.taxMinor) },
+    { term: 'Approved', value: amount(decision.totalMinor) },
+    ...depositEntries(deposit, currency),
+  ]);
 }
 
 function trailShown({ trail }: DecisionView['lines'][number], note: string): Html {

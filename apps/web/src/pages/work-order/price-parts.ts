@@ -134,7 +134,7 @@ export function estimateSums(
     ...(visit.trip === null ? [] : [entry('Trip', visit.trip.amountMinor)]),
     ...(taxes.length === 0 ? [entry('Tax', 0n)] : taxes),
     entry('Total', invoice.totals.withTaxMinor),
-    ...(deposit === null ? [] : depositEntries(deposit, entry)),
+    ...depositEntries(deposit, currency),
   ])}
   ${reasons([
     visit.afterHours?.trail,
@@ -166,13 +166,13 @@ export function comparedWords(what: string, afterHoursMinor: bigint, rushMinor: 
 }
 
 /** What is asked in advance, and what of it is there already. */
-function depositEntries(
-  { askedMinor, heldMinor }: NonNullable<WorkOrderView['deposit']>,
-  entry: (term: string, amountMinor: bigint) => Definition,
-): readonly Definition[] {
+export function depositEntries(deposit: WorkOrderView['deposit'], currency: string): readonly Definition[] {
+  const entry = (term: string, minor: bigint) =>
+    minor === 0n ? [] : [{ term, value: money(minor, currency) }];
+  if (deposit === null) return [];
   return [
-    ...(askedMinor === 0n ? [] : [entry('Deposit asked in advance', askedMinor)]),
-    ...(heldMinor === 0n ? [] : [entry('Deposit held', heldMinor)]),
+    ...entry('Deposit asked in advance', deposit.askedMinor),
+    ...entry('Deposit held', deposit.heldMinor),
   ];
 }
 

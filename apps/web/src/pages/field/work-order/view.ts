@@ -8,6 +8,7 @@ import {
   signerRoles,
 } from '@grainwright/domain';
 import type {
+  DecisionView,
   EarlierWorkView,
   LineToRepeat,
   QuotesView,
@@ -25,7 +26,7 @@ import { seam } from '../../../look/seam.ts';
 import { type Definition, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
-import { decisionShown } from '../../work-order/decision-shown.ts';
+import { decisionSums, whoAnswered } from '../../work-order/decision-shown.ts';
 import { earlierLines } from '../../work-order/earlier-parts.ts';
 import { estimateSums } from '../../work-order/price-parts.ts';
 import { replacementBeside } from '../../work-order/replacement-parts.ts';
@@ -180,7 +181,8 @@ function nextForm(frame: Frame, view: WorkOrderView, versionId: string): Html | 
 
 function linesOf(view: WorkOrderView): Html {
   const { currency, estimate } = view;
-  const priced = (line: WorkOrderLineView) => estimate?.lines.find((each) => each.lineId === line.id);
+  const prices = standingDecision(view)?.lines ?? estimate?.lines ?? [];
+  const priced = (line: WorkOrderLineView) => prices.find((each) => each.lineId === line.id);
   return dataTable({
     caption: 'Lines',
     captionHidden: true,
@@ -229,13 +231,19 @@ function moreLines({ frame, view, last, repeatId }: FieldWorkOrderPage): Html | 
   );
 }
 
+/** The answer that holds; null while a newer estimate is being written up or waits. */
+function standingDecision({ state, decision }: WorkOrderView): DecisionView | null {
+  return state === 'written_up' || state === 'awaiting_approval' ? null : decision;
+}
+
 function priceOf(page: FieldWorkOrderPage): Html | null {
   const { view } = page;
-  const { decision, estimate, currency } = view;
-  const isAnswered = view.state !== 'written_up' && view.state !== 'awaiting_approval';
-  if (decision !== null && isAnswered)
+  const { estimate, currency } = view;
+  const decision = standingDecision(view);
+  if (decision !== null)
     return html`<section><h2>${decision.lines.some(({ answer }) => answer === 'approved') ? html`Approved ${money(decision.totalMinor, currency)}` : 'Declined'}</h2>
-      ${decisionShown(view, decision, page.frame.me.business.timeZone)}
+      ${whoAnswered(decision, currency, page.frame.me.business.timeZone)}
+      ${decisionSums(decision, currency, view.deposit)}
       ${replacementBeside(view)}
       ${quoteAsk(page)}
     </section>`;
