@@ -1,27 +1,21 @@
 import {
   findAccount,
   findAccountPrice,
-  hasRate,
   insertAccountPrice,
   listAccountPrices,
   lockPriceBook,
 } from '@grainwright/db';
-import { type AccountId, ok, parseMoney, type Result, refuse } from '@grainwright/domain';
-import { everyResult } from '../every-result.ts';
+import { type AccountId, ok, type Result, refuse } from '@grainwright/domain';
 import { type Actor, performAsStaff, record } from '../perform.ts';
-import { type DatedInput, readPeriod, readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { fitAmong, periodOf } from './overlap.ts';
-import { readRateCode } from './read-code.ts';
+import { type OwnPriceInput, readOwnPrice } from './read-own-price.ts';
 
-export interface AddAccountPriceInput extends DatedInput {
+export interface AddAccountPriceInput extends OwnPriceInput {
   /** A UUID made by the client. */
   readonly id: string;
   readonly accountId: AccountId;
-  readonly code: string;
-  readonly price: string;
-  readonly reason: string;
 }
 
 /** One account's own price for a repair, in place of list, factor and tier. The owner's to give. */
@@ -33,22 +27,10 @@ export function addAccountPrice(
   return performAsStaff(services, actor, 'change_price_book', async (scope) => {
     const { tx } = scope;
     const { id, accountId } = input;
-    const read = everyResult({
-      code: readRateCode(input.code),
-      priceMinor: parseMoney(input.price, { currency: scope.business.currency, field: 'price' }),
-      reason: readWords(input.reason, 'reason', 'why the account has its own price', 200),
-      inForce: readPeriod(input),
-    });
+    if ((await findAccount(tx, accountId)) === null) return refuse('not_found', 'There is no such account.');
+    const read = await readOwnPrice(scope, input, 'the account');
     if (!read.ok) return read;
     const { inForce, ...rest } = read.value;
-    if (rest.priceMinor === 0n) return refuse('invalid_money', 'Write a price above zero.', 'price');
-    if ((await findAccount(tx, accountId)) === null) return refuse('not_found', 'There is no such account.');
-    if (!(await hasRate(tx, rest.code)))
-      return refuse(
-        'invalid_input',
-        `The price book has no rate ${rest.code}. Choose one of its codes.`,
-        'code',
-      );
     await lockPriceBook(tx);
     const price = { id, accountId, ...rest, validFrom: inForce.from, validTo: inForce.to };
     const known = await findAccountPrice(tx, id);

@@ -1,27 +1,15 @@
-import {
-  findTier,
-  findTierPrice,
-  hasRate,
-  insertTierPrice,
-  listTierPrices,
-  lockPriceBook,
-} from '@grainwright/db';
-import { ok, parseMoney, type Result, refuse } from '@grainwright/domain';
-import { everyResult } from '../every-result.ts';
+import { findTier, findTierPrice, insertTierPrice, listTierPrices, lockPriceBook } from '@grainwright/db';
+import { ok, type Result, refuse } from '@grainwright/domain';
 import { type Actor, performAsStaff, record } from '../perform.ts';
-import { type DatedInput, readPeriod, readWords } from '../read-input.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { fitAmong, periodOf } from './overlap.ts';
-import { readRateCode } from './read-code.ts';
+import { type OwnPriceInput, readOwnPrice } from './read-own-price.ts';
 
-export interface AddTierPriceInput extends DatedInput {
+export interface AddTierPriceInput extends OwnPriceInput {
   /** A UUID made by the client. */
   readonly id: string;
   readonly tierCode: string;
-  readonly code: string;
-  readonly price: string;
-  readonly reason: string;
 }
 
 /**
@@ -36,23 +24,11 @@ export function addTierPrice(
   return performAsStaff(services, actor, 'change_price_book', async (scope) => {
     const { tx } = scope;
     const { id, tierCode } = input;
-    const read = everyResult({
-      code: readRateCode(input.code),
-      priceMinor: parseMoney(input.price, { currency: scope.business.currency, field: 'price' }),
-      reason: readWords(input.reason, 'reason', 'why the tier has its own price', 200),
-      inForce: readPeriod(input),
-    });
-    if (!read.ok) return read;
-    const { inForce, ...rest } = read.value;
-    if (rest.priceMinor === 0n) return refuse('invalid_money', 'Write a price above zero.', 'price');
     const tier = await findTier(tx, tierCode);
     if (tier === null) return refuse('not_found', 'There is no such tier.');
-    if (!(await hasRate(tx, rest.code)))
-      return refuse(
-        'invalid_input',
-        `The price book has no rate ${rest.code}. Choose one of its codes.`,
-        'code',
-      );
+    const read = await readOwnPrice(scope, input, 'the tier');
+    if (!read.ok) return read;
+    const { inForce, ...rest } = read.value;
     await lockPriceBook(tx);
     const price = { id, tierCode, ...rest, validFrom: inForce.from, validTo: inForce.to };
     const known = await findTierPrice(tx, id);

@@ -1,11 +1,10 @@
 import type { DecisionId, PhotoId, Problem } from '@grainwright/domain';
 import type { DecisionPreview, WorkOrderView } from '@grainwright/operations';
-import { type Html, html } from '../../../look/html.ts';
+import type { Html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
 import type { Frame } from '../../person.ts';
-import { answerForm } from '../../work-order/answer-form.ts';
 import type { TypedAnswer } from '../../work-order/answers.ts';
-import { previewParts } from '../../work-order/preview-parts.ts';
+import { previewBody } from '../../work-order/preview-body.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 
 export interface PreviewPage {
@@ -38,24 +37,15 @@ export function previewView({
     csrfToken,
     assets: frame.assets,
     elsewhere: frame.elsewhere,
-    body: html`
-      <section>${previewParts({ preview, decisionId, csrfToken, problem, action: `/account/work-orders/${view.id}/decision`, whoseLimit: 'Your limit', passOn: { action: `/account/work-orders/${view.id}/passed-on`, business: frame.me.business.name }, photoIds })}</section>
-      <section><h2>Change the answers</h2>
-        ${answerForm({
-          action: `/account/work-orders/${view.id}/preview`,
-          csrfToken,
-          versionId: preview.versionId,
-          digest: preview.digest,
-          photoIds,
-          currency: preview.currency,
-          typed,
-          lines: preview.lines.map(({ lineId, description, offeredMinor }) => ({
-            lineId,
-            words: description,
-            offeredMinor,
-          })),
-        })}
-        <p><a href="/account/work-orders/${view.id}">Back to the pictures and prices</a></p>
-      </section>`,
+    body: previewBody({
+      preview,
+      decisionId,
+      csrfToken,
+      problem,
+      typed,
+      photoIds,
+      address: `/account/work-orders/${view.id}`,
+      business: frame.me.business.name,
+    }),
   });
 }

@@ -1,9 +1,10 @@
 import { type CertificateId, refuse, toId } from '@grainwright/domain';
 import { addCertificate } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
-import { dateField, selectField, textField } from '../../../look/forms.ts';
+import { selectField, textField } from '../../../look/forms.ts';
 import { certificateWords, choicesOf, chosen } from '../account-words.ts';
 import { type Part, withoutCode } from './part.ts';
+import { validityFields } from './validity-fields.ts';
 
 export const certificatePart: Part = {
   path: 'certificates',
@@ -15,8 +16,9 @@ export const certificatePart: Part = {
   fields: ['kind', 'number', 'valid_from', 'valid_to'],
   ids: ['id'],
   initial: { kind: 'resale' },
-  form: ({ values, problems }) =>
-    fieldGroup('Certificate', [
+  form: (fields) => {
+    const { values, problems } = fields;
+    return fieldGroup('Certificate', [
       selectField({
         name: 'kind',
         label: 'Kind',
@@ -34,22 +36,9 @@ export const certificatePart: Part = {
         required: true,
         autocomplete: 'off',
       }),
-      dateField({
-        name: 'valid_from',
-        label: 'Valid from',
-        value: values.valid_from,
-        error: problems.errorOf('valid_from'),
-        required: true,
-      }),
-      dateField({
-        name: 'valid_to',
-        label: 'Valid to',
-        hint: 'The last day; empty if it has no end',
-        value: values.valid_to,
-        error: problems.errorOf('valid_to'),
-        required: false,
-      }),
-    ]),
+      ...validityFields(fields),
+    ]);
+  },
   send: async (services, actor, { accountId, text, id }) => {
     const kind = chosen(certificateWords, text('kind'));
     if (kind === null) return refuse('invalid_input', 'Choose the kind of certificate.', 'kind');

@@ -1,7 +1,8 @@
 import { addContract } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
-import { dateField, numberField, textField } from '../../../look/forms.ts';
+import { numberField, textField } from '../../../look/forms.ts';
 import { type Part, withoutCode } from './part.ts';
+import { reasonField, validityFields } from './validity-fields.ts';
 
 export const contractPart: Part = {
   path: 'contracts',
@@ -13,8 +14,9 @@ export const contractPart: Part = {
   fields: ['name', 'discount_percent', 'reason', 'valid_from', 'valid_to'],
   ids: ['id'],
   initial: {},
-  form: ({ values, problems, view }) =>
-    fieldGroup('Contract', [
+  form: (fields) => {
+    const { values, problems, view } = fields;
+    return fieldGroup('Contract', [
       textField({
         name: 'name',
         label: 'Name',
@@ -32,30 +34,10 @@ export const contractPart: Part = {
         error: problems.errorOf('discount_percent'),
         required: true,
       }),
-      textField({
-        name: 'reason',
-        label: 'Why',
-        value: values.reason,
-        error: problems.errorOf('reason'),
-        maxLength: 200,
-        required: true,
-      }),
-      dateField({
-        name: 'valid_from',
-        label: 'Valid from',
-        value: values.valid_from ?? view.today,
-        error: problems.errorOf('valid_from'),
-        required: true,
-      }),
-      dateField({
-        name: 'valid_to',
-        label: 'Valid to',
-        hint: 'The last day; empty if it has no end',
-        value: values.valid_to,
-        error: problems.errorOf('valid_to'),
-        required: false,
-      }),
-    ]),
+      reasonField(fields),
+      ...validityFields(fields, view.today),
+    ]);
+  },
   send: (services, actor, { accountId, text, id }) =>
     withoutCode(
       addContract(services, actor, {

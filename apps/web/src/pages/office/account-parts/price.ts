@@ -1,7 +1,8 @@
 import { addAccountPrice } from '@grainwright/operations';
 import { fieldGroup } from '../../../look/field-group.ts';
-import { dateField, moneyField, selectField, textField } from '../../../look/forms.ts';
+import { moneyField, selectField } from '../../../look/forms.ts';
 import { type Part, withoutCode } from './part.ts';
+import { reasonField, validityFields } from './validity-fields.ts';
 
 export const pricePart: Part = {
   path: 'prices',
@@ -13,7 +14,8 @@ export const pricePart: Part = {
   fields: ['code', 'price', 'reason', 'valid_from', 'valid_to'],
   ids: ['id'],
   initial: {},
-  form: ({ values, problems, view, book }) => {
+  form: (fields) => {
+    const { values, problems, view, book } = fields;
     const repairs = new Map(book.rates.map((rate) => [rate.code, `${rate.code}, ${rate.repair}`]));
     const choices = [...repairs].map(([value, label]) => ({ value, label }));
     return fieldGroup('Price', [
@@ -34,29 +36,8 @@ export const pricePart: Part = {
         error: problems.errorOf('price'),
         required: true,
       }),
-      textField({
-        name: 'reason',
-        label: 'Why',
-        value: values.reason,
-        error: problems.errorOf('reason'),
-        maxLength: 200,
-        required: true,
-      }),
-      dateField({
-        name: 'valid_from',
-        label: 'Valid from',
-        value: values.valid_from ?? view.today,
-        error: problems.errorOf('valid_from'),
-        required: true,
-      }),
-      dateField({
-        name: 'valid_to',
-        label: 'Valid to',
-        hint: 'The last day; empty if it has no end',
-        value: values.valid_to,
-        error: problems.errorOf('valid_to'),
-        required: false,
-      }),
+      reasonField(fields),
+      ...validityFields(fields, view.today),
     ]);
   },
   send: (services, actor, { accountId, text, id }) =>
