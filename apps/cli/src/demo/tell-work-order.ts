@@ -206,7 +206,7 @@ async function answer(told: Told, lines: readonly ToldLine[]): Promise<void> {
         given: 'in_person',
       }),
     );
-  else must(await decideEstimate(services, approver, given));
+  else must(await decideEstimate(services, approver, { ...given, photoIds: [...told.photos.values()] }));
 }
 
 async function work(told: Told): Promise<void> {

@@ -1,4 +1,4 @@
-import { parseMoney, photoPurposes } from '@grainwright/domain';
+import { parseMoney, photoPurposes, sumMinor } from '@grainwright/domain';
 import type { DecisionRecord, SeenRecord, SentVersionView } from '@grainwright/operations';
 import { pictureRow } from '../../look/before-after.ts';
 import { sums } from '../../look/document-sheet.ts';
@@ -111,8 +111,8 @@ function frozenShown({ version }: DecisionRecord, timeZone: string): Html {
       empty: html`<p>There are no lines.</p>`,
       columns: [
         { header: 'Line', names: true, cell: (line) => line.text },
-        { header: 'Code', cell: (line) => line.code },
-        { header: 'Size', cell: (line) => line.inches !== null && `${line.inches} in` },
+        { header: 'Code', cell: (line) => html`<span class="code">${line.code}</span>` },
+        { header: 'Size', figure: true, cell: (line) => line.inches !== null && `${line.inches} in` },
         { header: 'Why this price', cell: (line) => trails.get(line.lineId) },
         { header: 'Labor', figure: true, cell: (line) => money(line.laborMinor, currency) },
         { header: 'Materials', figure: true, cell: (line) => money(line.materialsMinor, currency) },
@@ -123,6 +123,10 @@ function frozenShown({ version }: DecisionRecord, timeZone: string): Html {
       ...(vehicleMinimumMinor === 0n
         ? []
         : [{ term: 'Vehicle minimum', value: money(vehicleMinimumMinor, currency) }]),
+      {
+        term: vehicleMinimumMinor === 0n ? 'Repairs' : 'Repairs with the minimum',
+        value: money(sumMinor(lines.map((line) => line.netMinor)) + vehicleMinimumMinor, currency),
+      },
       ...charges(frozen, currency),
       { term: 'Tax', value: money(frozen.taxMinor, currency) },
       { term: 'Total', value: money(frozen.totalMinor, currency) },

@@ -45,7 +45,7 @@ export function threadShown({ messages, timeZone, form }: Thread): Html {
     <form ${attributes({ method: 'post', action: form.action, class: 'unprinted', 'data-sending': 'Sending…', id: form.sentById })}>
       ${errorSummary(summary)}
       ${form.csrfToken !== null && hiddenCsrf(form.csrfToken)}${hiddenField('id', form.messageId)}
-      ${textArea({ name: 'text', label: messages.length === 0 ? 'A question about this' : 'Your message', hint: 'It is mailed to the other side.', value: form.typed, error: errorOf('text'), rows: 3, maxLength: 2000 })}
+      ${textArea({ name: 'text', label: messages.length === 0 ? 'A question about this' : 'Your message', hint: 'It is mailed to whoever has to know, and stays here.', value: form.typed, error: errorOf('text'), rows: 3, maxLength: 2000 })}
       ${form.sentById === undefined && quietButton({ label: sendLabel })}
     </form>`;
 }
