@@ -163,6 +163,13 @@ test('a no is kept with its remark, the work stays done, and a new link can be s
   });
   expect(view.steps.at(-1)).toMatchObject({ event: 'not_accepted', toState: 'done', personName: null });
   expect((await desk.get(path)).body).toContain('Your answer is kept');
+  await runJobs(desk.world);
+  await runJobs(desk.world);
+  const told = await desk.admin`select subject_line, body from outgoing_mails
+    where kind = 'message' and subject_line like ${`Not accepted: WO-${view.number}%`}`;
+  expect(told).toHaveLength(1);
+  expect(told[0]?.body).toContain('Orrin Vasek, vehicle’s owner, did not accept the work');
+  expect(told[0]?.body).toContain('\n> the edge shows\n');
   await photographed(desk.installer, work.workOrderId, work.lineId, 'after');
   const again = must(await desk.ask(work.workOrderId));
   expect((await desk.get(path)).statusCode).toBe(410);

@@ -67,7 +67,7 @@ async function toBusiness({ links }: Mailing, told: Told): Promise<Result<'done'
     subject: `Question about ${aboutWords(found)}`,
     lines: [
       `${author} of ${found.account.name} wrote about ${aboutWords(found)}:`,
-      ...quoted(message),
+      ...quoted(message.text),
       `Answer here: ${where}`,
     ],
   });
@@ -101,7 +101,7 @@ async function toContacts(services: Mailing, told: Told): Promise<Result<'done'>
         `${contact.name},`,
         '',
         `${author} of ${scope.business.name} wrote about ${aboutWords(found)}:`,
-        ...quoted(message),
+        ...quoted(message.text),
         'Look and answer here:',
         link.mark,
         '',
@@ -148,7 +148,8 @@ async function mail(
 }
 
 /** Each line behind a sign of its own: nothing that somebody writes looks like our words. */
-function quoted({ text }: ShownMessage): readonly string[] {
+/** Somebody’s own words in a mail, each line marked, so that none of them can pass for ours. */
+export function quoted(text: string): readonly string[] {
   return ['', ...text.split(/\r\n|[\n\r\u2028\u2029]/).map((line) => `> ${line}`), ''];
 }
 

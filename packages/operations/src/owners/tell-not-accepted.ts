@@ -2,7 +2,7 @@ import { type AcceptanceRow, findWorkOrder, hasMailAbout } from '@grainwright/db
 import { type MailId, ok, type Result, signerRoles, toId } from '@grainwright/domain';
 import type { JobScope } from '../job-scope.ts';
 import { queueMail } from '../mail/queue-mail.ts';
-import { addressOfBusiness } from '../messages/mail-message.ts';
+import { addressOfBusiness, quoted } from '../messages/mail-message.ts';
 import { momentWords } from '../work-orders/moment-words.ts';
 import { vehicleWords } from '../work-orders/vehicle-words.ts';
 
@@ -19,9 +19,7 @@ export async function tellNotAccepted(
   const about = `WO-${workOrder.number}, ${vehicleWords(vehicle, workOrder.ownNumber)}`;
   const text = [
     `${signerName}, ${signerRoles[signerRole]}, did not accept the work on ${momentWords(acceptedAt, scope.business.timeZone)}:`,
-    '',
-    remark,
-    '',
+    ...quoted(remark),
     `Put it right, take a new after picture, and ask again: ${publicUrl}/field/work-orders/${workOrderId}`,
     '',
     scope.business.name,
