@@ -2,6 +2,7 @@
 FROM node:24-bookworm-slim AS installed
 WORKDIR /app
 COPY package.json package-lock.json ./
+COPY patches patches
 COPY apps apps
 COPY packages packages
 RUN npm ci --omit=dev

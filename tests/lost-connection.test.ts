@@ -53,3 +53,21 @@ test('a connection lost in COMMIT does not claim that nothing was saved', async 
     },
   });
 });
+
+test('a connection lost between two statements refuses what follows, and the pool goes on', async () => {
+  const client = postgres(world.adminUrl, { max: 1, onnotice: () => undefined });
+  const refused: unknown[] = [];
+  const followed = Promise.withResolvers<void>();
+  const lost = client.begin(async (tx) => {
+    const [row] = await tx<{ pid: number }[]>`select pg_backend_pid() as pid`;
+    await asAdministrator((admin) => admin`select pg_terminate_backend(${row?.pid ?? 0}, 5000)`);
+    for (let attempt = 0; attempt < 4; attempt += 1)
+      await tx`select 1`.catch((error: unknown) => refused.push(error));
+    followed.resolve();
+  });
+  await expect(lost).rejects.toThrow('CONNECTION_CLOSED');
+  await followed.promise;
+  expect(refused).toHaveLength(4);
+  expect(await client`select 1 as one`).toEqual([{ one: 1 }]);
+  await client.end();
+});
