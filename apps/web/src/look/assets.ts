@@ -16,21 +16,28 @@ export interface Asset {
   readonly etag: string;
 }
 
+/** The modules that pages link to, by where each begins below `src/browser`; each is a bundle of its own. */
+const entryFiles = {
+  news: 'news.ts',
+  payment: 'payment.ts',
+  photo: 'photo.ts',
+  pictures: 'pictures.ts',
+  progress: 'progress.ts',
+  scan: 'scan.ts',
+  sending: 'sending.ts',
+  sharing: 'sharing.ts',
+  signature: 'signature.ts',
+} as const;
+
+type ModuleName = keyof typeof entryFiles;
+const moduleNames = Object.keys(entryFiles).filter((name): name is ModuleName => name in entryFiles);
+
 export interface Assets {
   readonly files: ReadonlyMap<string, Asset>;
-  readonly urls: {
+  readonly urls: Readonly<Record<ModuleName, string>> & {
     readonly stylesheet: string;
-    readonly news: string;
-    readonly payment: string;
-    readonly photo: string;
-    readonly pictures: string;
-    readonly progress: string;
-    readonly scan: string;
     /** What the scanning module reads bar codes with; fetched when somebody scans. */
     readonly scanWasm: string;
-    readonly sending: string;
-    readonly sharing: string;
-    readonly signature: string;
   };
 }
 
@@ -39,80 +46,46 @@ export async function bundleAssets(cacheFolder: string): Promise<Assets> {
   const wasm = asset(await readFile(wasmPath), 'application/wasm');
   const folder = join(cacheFolder, await sourceDigest());
   const bundled = (await readBundles(folder)) ?? (await writeBundles(folder));
-  const [news, payment, photo, pictures, progress, scan, sending, sharing, signature] = bundled.map((body) =>
-    asset(body, 'text/javascript; charset=utf-8'),
-  );
-  if (!news || !payment || !photo || !pictures || !progress || !scan || !sending || !sharing || !signature)
-    throw new Error('a browser module was not bundled');
-  const urls = {
-    stylesheet: `/assets/grainwright.css?v=${digestIn(styles)}`,
-    news: `/assets/news-${digestIn(news)}.js`,
-    payment: `/assets/payment-${digestIn(payment)}.js`,
-    photo: `/assets/photo-${digestIn(photo)}.js`,
-    pictures: `/assets/pictures-${digestIn(pictures)}.js`,
-    progress: `/assets/progress-${digestIn(progress)}.js`,
-    scan: `/assets/scan-${digestIn(scan)}.js`,
-    scanWasm: `/assets/zxing-reader-${digestIn(wasm)}.wasm`,
-    sending: `/assets/sending-${digestIn(sending)}.js`,
-    sharing: `/assets/sharing-${digestIn(sharing)}.js`,
-    signature: `/assets/signature-${digestIn(signature)}.js`,
-  };
+  const scanWasm = `/assets/zxing-reader-${digestIn(wasm)}.wasm`;
   const files = new Map([
     ['/assets/grainwright.css', styles],
-    [urls.news, news],
-    [urls.payment, payment],
-    [urls.photo, photo],
-    [urls.pictures, pictures],
-    [urls.progress, progress],
-    [urls.scan, scan],
-    [urls.scanWasm, wasm],
-    [urls.sending, sending],
-    [urls.sharing, sharing],
-    [urls.signature, signature],
+    [scanWasm, wasm],
   ]);
-  return { files, urls };
+  const moduleUrls: Record<ModuleName, string> = { ...entryFiles };
+  for (const [name, body] of bundled) {
+    const file = asset(body, 'text/javascript; charset=utf-8');
+    moduleUrls[name] = `/assets/${name}-${digestIn(file)}.js`;
+    files.set(moduleUrls[name], file);
+  }
+  const stylesheet = `/assets/grainwright.css?v=${digestIn(styles)}`;
+  return { files, urls: { ...moduleUrls, stylesheet, scanWasm } };
 }
 
-const moduleNames = [
-  'news',
-  'payment',
-  'photo',
-  'pictures',
-  'progress',
-  'scan',
-  'sending',
-  'sharing',
-  'signature',
-] as const;
 const stylesheetPath = fileURLToPath(new URL('./grainwright.css', import.meta.url));
-/** What the browser's modules use of the rules. */
-const importedRules = [
-  './money/money.ts',
-  './receivables/match-amount.ts',
-  './vehicle/vin.ts',
-  './vehicle/vin-barcode.ts',
-] as const;
 const wasmPath = fileURLToPath(import.meta.resolve('zxing-wasm/reader/zxing_reader.wasm'));
 const browserFolder = fileURLToPath(new URL('../browser', import.meta.url));
+const domainFolder = fileURLToPath(new URL('.', import.meta.resolve('@grainwright/domain')));
+const lockFile = fileURLToPath(new URL('../../../../package-lock.json', import.meta.url));
 
-/** Of our modules, of what they import, and of the bundler's version. */
+/** Of our modules, of all of ours that they may import, and of the versions of all that is not ours. */
 async function sourceDigest(): Promise<string> {
-  const ours = (await readdir(browserFolder)).filter((name) => name.endsWith('.ts')).sort();
-  const paths = [
-    ...ours.map((name) => join(browserFolder, name)),
-    ...importedRules.map((name) => fileURLToPath(new URL(name, import.meta.resolve('@grainwright/domain')))),
-    fileURLToPath(import.meta.resolve('signature_pad')),
-    fileURLToPath(import.meta.resolve('zxing-wasm/reader')),
-    fileURLToPath(import.meta.resolve('esbuild/package.json')),
-  ];
+  const folders = [fileURLToPath(new URL('..', import.meta.url)), domainFolder];
+  const listed = await Promise.all(folders.map((folder) => readdir(folder, { recursive: true })));
+  const ours = folders.flatMap((folder, index) =>
+    (listed[index] ?? []).filter((name) => name.endsWith('.ts')).map((name) => join(folder, name)),
+  );
   const hash = createHash('sha256');
-  for (const path of paths) hash.update(await readFile(path)).update('\0');
+  for (const path of [lockFile, ...ours.sort()]) hash.update(await readFile(path)).update('\0');
   return hash.digest('hex').slice(0, 32);
 }
 
-async function readBundles(folder: string): Promise<readonly Buffer[] | null> {
+type Bundles = readonly (readonly [ModuleName, Buffer])[];
+
+async function readBundles(folder: string): Promise<Bundles | null> {
   try {
-    return await Promise.all(moduleNames.map((name) => readFile(join(folder, `${name}.js`))));
+    return await Promise.all(
+      moduleNames.map(async (name) => [name, await readFile(join(folder, `${name}.js`))] as const),
+    );
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
     throw error;
@@ -120,11 +93,11 @@ async function readBundles(folder: string): Promise<readonly Buffer[] | null> {
 }
 
 /** Written beside and then renamed: a start that was cut off leaves no half a folder under the digest's name. */
-async function writeBundles(folder: string): Promise<readonly Buffer[]> {
+async function writeBundles(folder: string): Promise<Bundles> {
   const bundled = await bundle();
   const beside = `${folder}.${randomUUID()}`;
   await mkdir(beside, { recursive: true });
-  await Promise.all(bundled.map((body, index) => writeFile(join(beside, `${moduleNames[index]}.js`), body)));
+  await Promise.all(bundled.map(([name, body]) => writeFile(join(beside, `${name}.js`), body)));
   try {
     await rename(beside, folder);
   } catch {
@@ -135,12 +108,12 @@ async function writeBundles(folder: string): Promise<readonly Buffer[]> {
 }
 
 /** The bundler is loaded only when something has changed. */
-async function bundle(): Promise<readonly Buffer[]> {
+async function bundle(): Promise<Bundles> {
   const { build } = await import('esbuild');
   return Promise.all(
     moduleNames.map(async (name) => {
       const { outputFiles } = await build({
-        entryPoints: [join(browserFolder, `${name}.ts`)],
+        entryPoints: [join(browserFolder, entryFiles[name])],
         bundle: true,
         format: 'esm',
         target: 'es2022',
@@ -150,7 +123,7 @@ async function bundle(): Promise<readonly Buffer[]> {
       });
       const output = outputFiles[0];
       if (!output) throw new Error(`no bundle of ${name}`);
-      return Buffer.from(output.contents);
+      return [name, Buffer.from(output.contents)] as const;
     }),
   );
 }
