@@ -1,7 +1,13 @@
 import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
+  resolve: {
+    alias: {
+      '@node-rs/argon2': fileURLToPath(new URL('./tests/support/remembered-hashes.ts', import.meta.url)),
+    },
+  },
   test: {
     include: ['packages/**/src/**/*.test.ts', 'apps/**/src/**/*.test.ts', 'tests/**/*.test.ts'],
     globalSetup: ['tests/support/global-setup.ts'],

@@ -164,11 +164,15 @@ const intruders = {
   }),
 };
 
+/** HEAD is answered by what answers GET, so one intruder is enough for it. */
+const askedForHeadsToo: keyof typeof intruders = 'the owner of another business';
+
 for (const [who, enter] of Object.entries(intruders)) {
   test(`no route tells ${who} that there is anything`, { timeout: 600_000 }, async () => {
     const intruder = await enter();
     const told: string[] = [];
-    for (const route of routes) told.push(...(await whatIsTold(route, intruder)));
+    const asked = routes.filter(({ method }) => method !== 'HEAD' || who === askedForHeadsToo);
+    for (const route of asked) told.push(...(await whatIsTold(route, intruder)));
     expect(told).toEqual([]);
   });
 

@@ -15,16 +15,22 @@ interface Sample {
 
 /** A picture whose upper left quarter is red and the rest blue, so that turning it is seen. */
 export function sample({ width = 400, height = 300, orientation = 1, exif }: Sample = {}) {
-  const pixels = Buffer.alloc(width * height * 3);
-  for (let y = 0; y < height; y += 1) {
-    for (let x = 0; x < width; x += 1) {
-      const red = x < width / 2 && y < height / 2;
-      pixels.set(red ? [220, 30, 30] : [30, 30, 200 + ((x * 7 + y * 3) % 40)], (y * width + x) * 3);
-    }
-  }
-  return sharp(pixels, { raw: { width, height, channels: 3 } })
+  return sharp(quarterRed(width, height), { raw: { width, height, channels: 3 } })
     .withExif(exif ?? {})
     .withMetadata({ orientation });
+}
+
+function quarterRed(width: number, height: number): Buffer {
+  const pixels = Buffer.alloc(width * height * 3, 30);
+  let at = 0;
+  for (let y = 0; y < height; y += 1) {
+    for (let x = 0; x < width; x += 1) {
+      if (x < width / 2 && y < height / 2) pixels[at] = 220;
+      else pixels[at + 2] = 200 + ((x * 7 + y * 3) % 40);
+      at += 3;
+    }
+  }
+  return pixels;
 }
 
 /** Tag names and forms of Exif 2.32; the image library calls the Exif and GPS blocks IFD2 and IFD3. */
