@@ -24,12 +24,18 @@ export interface Asked {
 }
 
 /** Which of the secrets stand in the answer, besides what was sent. Letters' case doesn't matter. */
-export function leaksIn({ answer, sent }: Asked, secrets: Iterable<string>): readonly string[] {
+export function leaksIn({ answer, sent }: Asked, secrets: readonly string[]): readonly string[] {
   const text = withoutSent(`${JSON.stringify(answer.headers)}\n${answer.body}`, sent).toLowerCase();
-  return [...secrets].filter((secret) => text.includes(secret.toLowerCase()));
+  // Most secrets are ids, and there are thousands of answers: the ids of an answer are found in one go.
+  const ids = new Set(text.match(uuid));
+  return secrets.filter((secret) => {
+    const told = secret.toLowerCase();
+    return isUuid.test(told) ? ids.has(told) : text.includes(told);
+  });
 }
 
 const uuid = /[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}/g;
+const isUuid = new RegExp(`^${uuid.source}$`);
 const formToken = /(?<=name="_csrf" value=")[^"]*/g;
 /** They say when or for which browser it was sent, or follow from the body. */
 const passing = ['set-cookie', 'date', 'content-length', 'connection', 'keep-alive'];
