@@ -1,3 +1,15 @@
+public.acceptance_copies (
+  tenant_id uuid not null,
+  id uuid not null,
+  acceptance_id uuid not null,
+  work_order_id uuid not null,
+  channel text not null,
+  address text not null default ''::text,
+  link_id uuid,
+  mail_id uuid,
+  given_by uuid,
+  given_at timestamp with time zone not null
+);
 public.acceptance_releases (
   tenant_id uuid not null,
   work_order_id uuid not null,
@@ -33,7 +45,13 @@ public.acceptances (
   accepted_at timestamp with time zone not null,
   visit_signature_id uuid,
   link_id uuid,
-  from_address text not null default ''::text
+  from_address text not null default ''::text,
+  typed_name text,
+  signature_sha256 text,
+  signature_key text,
+  signer_email text not null default ''::text,
+  signer_phone text not null default ''::text,
+  answered_at timestamp with time zone
 );
 public.access_links (
   tenant_id uuid not null,
@@ -136,6 +154,15 @@ public.approval_reminders (
   mail_id uuid not null,
   reminded_at timestamp with time zone not null
 );
+public.audit_links (
+  tenant_id uuid not null,
+  number bigint not null,
+  audit_id uuid not null,
+  previous text,
+  record_sha256 text not null,
+  sha256 text not null,
+  chained_at timestamp with time zone not null
+);
 public.audit_records (
   tenant_id uuid not null,
   id uuid not null,
@@ -147,6 +174,10 @@ public.audit_records (
   subject_id uuid not null,
   detail jsonb not null,
   from_address text not null default ''::text
+);
+public.audit_waiting (
+  tenant_id uuid not null,
+  audit_id uuid not null
 );
 public.billed_work_orders (
   tenant_id uuid not null,
@@ -182,7 +213,8 @@ public.businesses (
   settings_revision integer not null default 1,
   logo_media_type text,
   warranty_days integer not null default 90,
-  acceptance_link_days integer not null default 14
+  acceptance_link_days integer not null default 14,
+  acceptance_copy_days integer not null default 365
 );
 public.care_factors (
   tenant_id uuid not null,
@@ -224,6 +256,12 @@ public.certificates (
   valid_from date not null,
   valid_to date
 );
+public.chain_heads (
+  tenant_id uuid not null,
+  chain text not null,
+  number bigint not null,
+  sha256 text
+);
 public.clearing_movements (
   tenant_id uuid not null,
   id uuid not null,
@@ -262,6 +300,17 @@ public.contracts (
   reason text not null,
   valid_from date not null,
   valid_to date
+);
+public.covered_copies (
+  tenant_id uuid not null,
+  covering_id uuid not null,
+  kind text not null,
+  sha256 text not null,
+  bytes bigint not null,
+  width integer not null,
+  height integer not null,
+  storage_key text not null,
+  made_at timestamp with time zone not null
 );
 public.credit_moves (
   tenant_id uuid not null,
@@ -396,6 +445,28 @@ public.decisions (
   seen text,
   seen_digest text,
   delegation_id uuid
+);
+public.deletion_removals (
+  tenant_id uuid not null,
+  deletion_id uuid not null,
+  objects_removed integer not null,
+  objects_shared integer not null,
+  removed_at timestamp with time zone not null
+);
+public.deletions (
+  tenant_id uuid not null,
+  id uuid not null,
+  kind text not null,
+  subject_id uuid not null,
+  work_order_id uuid,
+  account_id uuid,
+  rule_id uuid not null,
+  period integer not null,
+  unit text not null,
+  ended_on date not null,
+  files jsonb not null,
+  bytes bigint not null,
+  deleted_at timestamp with time zone not null
 );
 public.discounts_taken (
   tenant_id uuid not null,
@@ -641,6 +712,22 @@ public.late_charges (
   base_minor bigint not null,
   percent numeric(6,3) not null
 );
+public.legal_hold_ends (
+  tenant_id uuid not null,
+  hold_id uuid not null,
+  reason text not null,
+  ended_by uuid not null,
+  ended_at timestamp with time zone not null
+);
+public.legal_holds (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid,
+  account_id uuid,
+  reason text not null,
+  placed_by uuid not null,
+  placed_at timestamp with time zone not null
+);
 public.messages (
   tenant_id uuid not null,
   id uuid not null,
@@ -813,6 +900,28 @@ public.people (
   phone text not null default ''::text,
   has_email boolean not null default ((length(email) <= 254) AND (email ~ '^[A-Za-z0-9.!#$%&''*+/=?^_`{|}~-]{1,64}@[A-Za-z0-9]([A-Za-z0-9-]*[A-Za-z0-9])?(\.[A-Za-z0-9]([A-Za-z0-9-]*[A-Za-z0-9])?)+$'::text))
 );
+public.photo_checks (
+  tenant_id uuid not null,
+  photo_id uuid not null,
+  sharpness double precision not null,
+  dark double precision not null,
+  washed_out double precision not null,
+  hash text not null,
+  print text not null,
+  warnings jsonb not null,
+  checked_at timestamp with time zone not null
+);
+public.photo_coverings (
+  tenant_id uuid not null,
+  id uuid not null,
+  photo_id uuid not null,
+  number integer not null,
+  regions jsonb not null,
+  covers boolean not null default (jsonb_array_length(regions) > 0),
+  reason text not null,
+  made_by uuid not null,
+  made_at timestamp with time zone not null
+);
 public.photo_derivatives (
   tenant_id uuid not null,
   photo_id uuid not null,
@@ -822,6 +931,14 @@ public.photo_derivatives (
   width integer not null,
   height integer not null,
   storage_key text not null,
+  made_at timestamp with time zone not null
+);
+public.photo_overrides (
+  tenant_id uuid not null,
+  id uuid not null,
+  photo_id uuid not null,
+  reason text not null,
+  made_by uuid not null,
   made_at timestamp with time zone not null
 );
 public.photos (
@@ -840,7 +957,11 @@ public.photos (
   latitude double precision,
   longitude double precision,
   received_at timestamp with time zone not null,
-  received_from uuid not null
+  received_from uuid not null,
+  bare_sha256 text,
+  exif jsonb,
+  captured_at timestamp with time zone,
+  retake_of uuid
 );
 public.price_draft_rates (
   tenant_id uuid not null,
@@ -926,6 +1047,38 @@ public.receipt_assignments (
   assigned_by uuid not null,
   assigned_at timestamp with time zone not null
 );
+public.recording_files (
+  tenant_id uuid not null,
+  recording_id uuid not null,
+  part text not null,
+  sha256 text not null,
+  bytes bigint not null,
+  storage_key text not null
+);
+public.recording_withholdings (
+  tenant_id uuid not null,
+  id uuid not null,
+  recording_id uuid not null,
+  number integer not null,
+  withheld boolean not null,
+  reason text not null,
+  made_by uuid not null,
+  made_at timestamp with time zone not null
+);
+public.recordings (
+  tenant_id uuid not null,
+  id uuid not null,
+  work_order_id uuid not null,
+  kind text not null,
+  media_type text not null,
+  sha256 text not null,
+  bytes bigint not null,
+  seconds integer,
+  names_place boolean not null,
+  captured_at timestamp with time zone,
+  received_at timestamp with time zone not null,
+  received_from uuid not null
+);
 public.refunds (
   tenant_id uuid not null,
   id uuid not null,
@@ -957,6 +1110,81 @@ public.replacement_quotes (
   given_at timestamp with time zone not null,
   superseded_at timestamp with time zone
 );
+public.retention_candidates (
+  tenant_id uuid,
+  kind text,
+  subject_id uuid,
+  work_order_id uuid,
+  account_id uuid,
+  ended_at timestamp with time zone,
+  bytes bigint,
+  held boolean
+);
+public.retention_rules (
+  tenant_id uuid not null,
+  id uuid not null,
+  kind text not null,
+  number integer not null,
+  period integer,
+  unit text,
+  reason text not null default ''::text,
+  set_by uuid not null,
+  set_at timestamp with time zone not null,
+  effective_at timestamp with time zone not null
+);
+public.retention_switches (
+  tenant_id uuid not null,
+  id uuid not null,
+  number integer not null,
+  is_on boolean not null,
+  set_by uuid not null,
+  set_at timestamp with time zone not null
+);
+public.seal_days (
+  tenant_id uuid not null,
+  day date not null,
+  number bigint not null,
+  first_number bigint not null,
+  size integer not null,
+  root text not null,
+  leaves text[] not null,
+  previous text,
+  audit_number bigint,
+  audit_sha256 text,
+  text text not null,
+  sha256 text not null,
+  key_id text not null,
+  signature text not null,
+  closed_at timestamp with time zone not null
+);
+public.seal_requests (
+  tenant_id uuid not null,
+  kind text not null,
+  subject_id uuid not null,
+  work_order_id uuid,
+  account_id uuid,
+  happened_at timestamp with time zone not null,
+  seal_number bigint
+);
+public.seals (
+  tenant_id uuid not null,
+  number bigint not null,
+  kind text not null,
+  subject_id uuid not null,
+  work_order_id uuid,
+  account_id uuid,
+  happened_at timestamp with time zone not null,
+  sealed_at timestamp with time zone not null,
+  sealed_on date not null,
+  previous text,
+  text text not null,
+  sha256 text not null,
+  content text not null,
+  content_sha256 text not null,
+  withheld text,
+  key_id text not null,
+  signature text not null
+);
 public.seam_releases (
   tenant_id uuid not null,
   id uuid not null,
@@ -967,6 +1195,28 @@ public.seam_releases (
   reason text not null,
   released_by uuid not null,
   released_at timestamp with time zone not null
+);
+public.shown_copies (
+  tenant_id uuid,
+  photo_id uuid,
+  kind text,
+  sha256 text,
+  bytes bigint,
+  width integer,
+  height integer,
+  storage_key text,
+  made_at timestamp with time zone
+);
+public.signing_keys (
+  tenant_id uuid not null,
+  id uuid not null,
+  number integer not null,
+  key_id text not null,
+  public_key text not null,
+  salt text not null,
+  cause text not null,
+  made_by uuid,
+  made_at timestamp with time zone not null
 );
 public.sites (
   tenant_id uuid not null,
@@ -996,6 +1246,13 @@ public.standing_approvals (
   note text not null,
   set_by uuid not null,
   set_at timestamp with time zone not null
+);
+public.standing_coverings (
+  tenant_id uuid,
+  photo_id uuid,
+  id uuid,
+  number integer,
+  made_at timestamp with time zone
 );
 public.statement_files (
   tenant_id uuid not null,
@@ -1103,6 +1360,27 @@ public.tiers (
   code text not null,
   name text not null
 );
+public.upload_parts (
+  tenant_id uuid not null,
+  upload_id uuid not null,
+  part_offset bigint not null,
+  bytes bigint not null,
+  sha256 text not null,
+  storage_key text not null,
+  received_at timestamp with time zone not null
+);
+public.uploads (
+  tenant_id uuid not null,
+  id uuid not null,
+  person_id uuid not null,
+  media_type text not null,
+  bytes bigint not null,
+  sha256 text not null,
+  begun_at timestamp with time zone not null,
+  last_part_at timestamp with time zone not null,
+  used_for uuid,
+  used_at timestamp with time zone
+);
 public.vehicle_owner_lines (
   tenant_id uuid,
   id uuid,
@@ -1148,6 +1426,18 @@ public.visits (
   walk_in boolean not null,
   rush boolean not null default false,
   position integer not null
+);
+public.withheld_recordings (
+  tenant_id uuid,
+  recording_id uuid,
+  id uuid,
+  made_at timestamp with time zone
+);
+public.work_order_ends (
+  tenant_id uuid,
+  work_order_id uuid,
+  account_id uuid,
+  ended_at timestamp with time zone
 );
 public.work_order_lines (
   tenant_id uuid not null,
@@ -1277,6 +1567,17 @@ registry.users (
 );
 
 -- constraints
+acceptance_copies acceptance_copies_address_check CHECK ((length(address) <= 254));
+acceptance_copies acceptance_copies_channel_check CHECK ((channel = ANY (ARRAY['mail'::text, 'link'::text, 'declined'::text])));
+acceptance_copies acceptance_copies_check CHECK (((channel = 'declined'::text) = (link_id IS NULL)));
+acceptance_copies acceptance_copies_check1 CHECK (((channel = 'mail'::text) = (mail_id IS NOT NULL)));
+acceptance_copies acceptance_copies_check2 CHECK (((channel <> 'mail'::text) OR (address <> ''::text)));
+acceptance_copies acceptance_copies_check3 CHECK (((channel <> 'declined'::text) OR (address = ''::text)));
+acceptance_copies acceptance_copies_pkey PRIMARY KEY (tenant_id, id, acceptance_id);
+acceptance_copies acceptance_copies_tenant_id_given_by_fkey FOREIGN KEY (tenant_id, given_by) REFERENCES staff_members(tenant_id, person_id);
+acceptance_copies acceptance_copies_tenant_id_link_id_fkey FOREIGN KEY (tenant_id, link_id) REFERENCES access_links(tenant_id, id);
+acceptance_copies acceptance_copies_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
+acceptance_copies acceptance_copies_tenant_id_work_order_id_acceptance_id_fkey FOREIGN KEY (tenant_id, work_order_id, acceptance_id) REFERENCES acceptances(tenant_id, work_order_id, id);
 acceptance_releases acceptance_releases_pkey PRIMARY KEY (tenant_id, work_order_id);
 acceptance_releases acceptance_releases_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
 acceptance_releases acceptance_releases_tenant_id_released_by_fkey FOREIGN KEY (tenant_id, released_by) REFERENCES staff_members(tenant_id, person_id);
@@ -1291,21 +1592,28 @@ acceptances acceptances_check CHECK (((method = 'drawn'::text) = (strokes IS NOT
 acceptances acceptances_check1 CHECK (((outcome = 'accepted'::text) OR (remark <> ''::text)));
 acceptances acceptances_check2 CHECK ((num_nonnulls(taken_by, link_id) = 1));
 acceptances acceptances_check3 CHECK (((link_id IS NULL) OR (visit_signature_id IS NULL)));
+acceptances acceptances_check4 CHECK (((signature_sha256 IS NULL) = (signature_key IS NULL)));
+acceptances acceptances_mark_kept CHECK ((((method = 'drawn'::text) = (signature_sha256 IS NOT NULL)) AND ((method = 'typed'::text) = (typed_name IS NOT NULL)))) NOT VALID;
 acceptances acceptances_method_check CHECK ((method = ANY (ARRAY['drawn'::text, 'typed'::text])));
 acceptances acceptances_outcome_check CHECK ((outcome = ANY (ARRAY['accepted'::text, 'accepted_with_remark'::text, 'not_accepted'::text])));
 acceptances acceptances_pkey PRIMARY KEY (tenant_id, id);
 acceptances acceptances_remark_check CHECK ((length(remark) <= 2000));
 acceptances acceptances_shown_digest_check CHECK ((shown_digest ~ '^[0-9a-f]{64}$'::text));
+acceptances acceptances_signature_sha256_check CHECK ((signature_sha256 ~ '^[0-9a-f]{64}$'::text));
+acceptances acceptances_signer_email_check CHECK ((length(signer_email) <= 254));
 acceptances acceptances_signer_name_check CHECK (((length(signer_name) >= 1) AND (length(signer_name) <= 200)));
+acceptances acceptances_signer_phone_check CHECK ((length(signer_phone) <= 40));
 acceptances acceptances_signer_role_check CHECK ((signer_role = ANY (ARRAY['vehicle_owner'::text, 'account_representative'::text])));
 acceptances acceptances_tenant_id_taken_by_fkey FOREIGN KEY (tenant_id, taken_by) REFERENCES staff_members(tenant_id, person_id);
 acceptances acceptances_tenant_id_visit_signature_id_fkey FOREIGN KEY (tenant_id, visit_signature_id) REFERENCES visit_signatures(tenant_id, id);
 acceptances acceptances_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+acceptances acceptances_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 acceptances acceptances_tenant_id_work_order_id_link_id_fkey FOREIGN KEY (tenant_id, work_order_id, link_id) REFERENCES access_links(tenant_id, work_order_id, id);
+acceptances acceptances_typed_name_check CHECK (((length(typed_name) >= 1) AND (length(typed_name) <= 400)));
 access_links access_links_check CHECK ((expires_at > made_at));
 access_links access_links_check1 CHECK (((purpose = 'approval'::text) = (person_id IS NOT NULL)));
 access_links access_links_pkey PRIMARY KEY (tenant_id, id);
-access_links access_links_purpose_check CHECK ((purpose = ANY (ARRAY['approval'::text, 'acceptance'::text])));
+access_links access_links_purpose_check CHECK ((purpose = ANY (ARRAY['approval'::text, 'acceptance'::text, 'acceptance_copy'::text])));
 access_links access_links_secret_hash_check CHECK ((secret_hash ~ '^[0-9a-f]{64}$'::text));
 access_links access_links_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
 access_links access_links_tenant_id_account_id_person_id_fkey FOREIGN KEY (tenant_id, account_id, person_id) REFERENCES contacts(tenant_id, account_id, person_id);
@@ -1371,11 +1679,21 @@ approval_reminders approval_reminders_tenant_id_account_id_work_order_id_fkey FO
 approval_reminders approval_reminders_tenant_id_mail_id_fkey FOREIGN KEY (tenant_id, mail_id) REFERENCES outgoing_mails(tenant_id, id);
 approval_reminders approval_reminders_tenant_id_version_id_person_id_number_key UNIQUE (tenant_id, version_id, person_id, number);
 approval_reminders approval_reminders_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
+audit_links audit_links_check CHECK ((sha256 = encode(sha256(convert_to(format('{"format":"audit-link-1","number":%s,"previous":%s,"record":"%s","tenant":"%s"}'::text, number, COALESCE((('"'::text || previous) || '"'::text), 'null'::text), record_sha256, tenant_id), 'UTF8'::name)), 'hex'::text)));
+audit_links audit_links_check1 CHECK (((number = 1) = (previous IS NULL)));
+audit_links audit_links_number_check CHECK ((number > 0));
+audit_links audit_links_pkey PRIMARY KEY (tenant_id, number);
+audit_links audit_links_record_sha256_check CHECK ((record_sha256 ~ '^[0-9a-f]{64}$'::text));
+audit_links audit_links_tenant_id_audit_id_fkey FOREIGN KEY (tenant_id, audit_id) REFERENCES audit_records(tenant_id, id);
+audit_links audit_links_tenant_id_audit_id_key UNIQUE (tenant_id, audit_id);
 audit_records audit_records_check CHECK (((person_id IS NOT NULL) OR ((account_id IS NULL) AND (detail ? 'by_link'::text))));
 audit_records audit_records_pkey PRIMARY KEY (tenant_id, id);
 audit_records audit_records_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES people(tenant_id, id);
+audit_waiting audit_waiting_pkey PRIMARY KEY (tenant_id, audit_id);
+audit_waiting audit_waiting_tenant_id_audit_id_fkey FOREIGN KEY (tenant_id, audit_id) REFERENCES audit_records(tenant_id, id);
 billed_work_orders billed_work_orders_pkey PRIMARY KEY (tenant_id, work_order_id);
 billed_work_orders billed_work_orders_tenant_id_invoice_id_work_order_id_fkey FOREIGN KEY (tenant_id, invoice_id, work_order_id) REFERENCES invoice_work_orders(tenant_id, invoice_id, work_order_id);
+businesses businesses_acceptance_copy_days_check CHECK (((acceptance_copy_days >= 1) AND (acceptance_copy_days <= 3650)));
 businesses businesses_acceptance_link_days_check CHECK (((acceptance_link_days >= 1) AND (acceptance_link_days <= 90)));
 businesses businesses_aging_basis_check CHECK ((aging_basis = ANY (ARRAY['due_date'::text, 'document_date'::text])));
 businesses businesses_certificate_warning_days_check CHECK (((certificate_warning_days >= 0) AND (certificate_warning_days <= 365)));
@@ -1422,6 +1740,10 @@ certificates certificates_number_check CHECK (((length(number) >= 1) AND (length
 certificates certificates_pkey PRIMARY KEY (tenant_id, id);
 certificates certificates_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
 certificates certificates_tenant_id_account_id_id_key UNIQUE (tenant_id, account_id, id);
+chain_heads chain_heads_chain_check CHECK ((chain = ANY (ARRAY['seals'::text, 'seal_days'::text, 'audit'::text])));
+chain_heads chain_heads_check CHECK (((number = 0) = (sha256 IS NULL)));
+chain_heads chain_heads_number_check CHECK ((number >= 0));
+chain_heads chain_heads_pkey PRIMARY KEY (tenant_id, chain);
 clearing_movements clearing_movements_amount_minor_check CHECK ((amount_minor > 0));
 clearing_movements clearing_movements_kind_check CHECK ((kind = ANY (ARRAY['fee'::text, 'payout'::text])));
 clearing_movements clearing_movements_pkey PRIMARY KEY (tenant_id, id);
@@ -1446,6 +1768,11 @@ contracts contracts_name_check CHECK (((length(name) >= 1) AND (length(name) <= 
 contracts contracts_no_overlap EXCLUDE USING gist (tenant_id WITH =, account_id WITH =, daterange(valid_from, valid_to, '[]'::text) WITH &&);
 contracts contracts_pkey PRIMARY KEY (tenant_id, id);
 contracts contracts_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+covered_copies covered_copies_bytes_check CHECK ((bytes > 0));
+covered_copies covered_copies_kind_check CHECK ((kind = ANY (ARRAY['full'::text, 'view'::text, 'thumb'::text])));
+covered_copies covered_copies_pkey PRIMARY KEY (tenant_id, covering_id, kind);
+covered_copies covered_copies_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+covered_copies covered_copies_tenant_id_covering_id_fkey FOREIGN KEY (tenant_id, covering_id) REFERENCES photo_coverings(tenant_id, id);
 credit_moves credit_moves_amount_minor_check CHECK ((amount_minor > 0));
 credit_moves credit_moves_check CHECK ((to_account_id <> account_id));
 credit_moves credit_moves_check1 CHECK ((num_nonnulls(payment_id, credit_note_id) = 1));
@@ -1520,6 +1847,18 @@ decisions decisions_tenant_id_version_id_key UNIQUE (tenant_id, version_id);
 decisions decisions_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 decisions decisions_tenant_id_work_order_id_version_id_fkey FOREIGN KEY (tenant_id, work_order_id, version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
 decisions decisions_total CHECK ((total_minor = (((((repairs_minor + after_hours_minor) + rush_minor) + visit_minimum_minor) + trip_minor) + tax_minor)));
+deletion_removals deletion_removals_objects_removed_check CHECK ((objects_removed >= 0));
+deletion_removals deletion_removals_objects_shared_check CHECK ((objects_shared >= 0));
+deletion_removals deletion_removals_pkey PRIMARY KEY (tenant_id, deletion_id);
+deletion_removals deletion_removals_tenant_id_deletion_id_fkey FOREIGN KEY (tenant_id, deletion_id) REFERENCES deletions(tenant_id, id);
+deletions deletions_bytes_check CHECK ((bytes >= 0));
+deletions deletions_files_check CHECK ((jsonb_typeof(files) = 'array'::text));
+deletions deletions_kind_check CHECK ((kind = ANY (ARRAY['photos'::text, 'recordings'::text, 'documents'::text, 'mails'::text])));
+deletions deletions_pkey PRIMARY KEY (tenant_id, id);
+deletions deletions_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+deletions deletions_tenant_id_kind_subject_id_key UNIQUE (tenant_id, kind, subject_id);
+deletions deletions_tenant_id_rule_id_fkey FOREIGN KEY (tenant_id, rule_id) REFERENCES retention_rules(tenant_id, id);
+deletions deletions_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 discounts_taken discounts_taken_amount_minor_check CHECK ((amount_minor > 0));
 discounts_taken discounts_taken_pkey PRIMARY KEY (tenant_id, id);
 discounts_taken discounts_taken_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
@@ -1637,6 +1976,16 @@ late_charges late_charges_pkey PRIMARY KEY (tenant_id, invoice_id, month);
 late_charges late_charges_tenant_id_account_id_document_id_fkey FOREIGN KEY (tenant_id, account_id, document_id) REFERENCES invoices(tenant_id, account_id, id);
 late_charges late_charges_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_id, account_id, invoice_id) REFERENCES invoices(tenant_id, account_id, id);
 late_charges late_charges_tenant_id_document_id_key UNIQUE (tenant_id, document_id);
+legal_hold_ends legal_hold_ends_pkey PRIMARY KEY (tenant_id, hold_id);
+legal_hold_ends legal_hold_ends_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+legal_hold_ends legal_hold_ends_tenant_id_ended_by_fkey FOREIGN KEY (tenant_id, ended_by) REFERENCES staff_members(tenant_id, person_id);
+legal_hold_ends legal_hold_ends_tenant_id_hold_id_fkey FOREIGN KEY (tenant_id, hold_id) REFERENCES legal_holds(tenant_id, id);
+legal_holds legal_holds_check CHECK ((num_nonnulls(work_order_id, account_id) = 1));
+legal_holds legal_holds_pkey PRIMARY KEY (tenant_id, id);
+legal_holds legal_holds_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+legal_holds legal_holds_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+legal_holds legal_holds_tenant_id_placed_by_fkey FOREIGN KEY (tenant_id, placed_by) REFERENCES staff_members(tenant_id, person_id);
+legal_holds legal_holds_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 messages messages_check CHECK (((link_id IS NULL) OR (side = 'account'::text)));
 messages messages_pkey PRIMARY KEY (tenant_id, id);
 messages messages_side_check CHECK ((side = ANY (ARRAY['account'::text, 'business'::text])));
@@ -1738,11 +2087,33 @@ payments payments_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id
 payments payments_tenant_id_recorded_by_fkey FOREIGN KEY (tenant_id, recorded_by) REFERENCES people(tenant_id, id);
 people people_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 people people_pkey PRIMARY KEY (tenant_id, id);
+photo_checks photo_checks_dark_check CHECK (((dark >= (0)::double precision) AND (dark <= (1)::double precision)));
+photo_checks photo_checks_hash_check CHECK ((hash ~ '^[0-9a-f]{16}$'::text));
+photo_checks photo_checks_pkey PRIMARY KEY (tenant_id, photo_id);
+photo_checks photo_checks_print_check CHECK (((length(print) = 2048) AND (print ~ '^[0-9a-f]+$'::text)));
+photo_checks photo_checks_sharpness_check CHECK ((sharpness >= (0)::double precision));
+photo_checks photo_checks_tenant_id_photo_id_fkey FOREIGN KEY (tenant_id, photo_id) REFERENCES photos(tenant_id, id);
+photo_checks photo_checks_warnings_check CHECK (((jsonb_typeof(warnings) = 'array'::text) AND (jsonb_array_length(warnings) <= 8)));
+photo_checks photo_checks_washed_out_check CHECK (((washed_out >= (0)::double precision) AND (washed_out <= (1)::double precision)));
+photo_coverings photo_coverings_number_check CHECK ((number > 0));
+photo_coverings photo_coverings_pkey PRIMARY KEY (tenant_id, id);
+photo_coverings photo_coverings_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+photo_coverings photo_coverings_regions_check CHECK (((jsonb_typeof(regions) = 'array'::text) AND (jsonb_array_length(regions) <= 40)));
+photo_coverings photo_coverings_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES staff_members(tenant_id, person_id);
+photo_coverings photo_coverings_tenant_id_photo_id_fkey FOREIGN KEY (tenant_id, photo_id) REFERENCES photos(tenant_id, id);
+photo_coverings photo_coverings_tenant_id_photo_id_number_key UNIQUE (tenant_id, photo_id, number);
 photo_derivatives photo_derivatives_kind_check CHECK ((kind = ANY (ARRAY['view'::text, 'thumb'::text])));
 photo_derivatives photo_derivatives_pkey PRIMARY KEY (tenant_id, photo_id, kind);
 photo_derivatives photo_derivatives_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
 photo_derivatives photo_derivatives_tenant_id_photo_id_fkey FOREIGN KEY (tenant_id, photo_id) REFERENCES photos(tenant_id, id);
+photo_overrides photo_overrides_pkey PRIMARY KEY (tenant_id, id);
+photo_overrides photo_overrides_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+photo_overrides photo_overrides_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES staff_members(tenant_id, person_id);
+photo_overrides photo_overrides_tenant_id_photo_id_fkey FOREIGN KEY (tenant_id, photo_id) REFERENCES photo_checks(tenant_id, photo_id);
+photos photos_bare_sha256_check CHECK ((bare_sha256 ~ '^[0-9a-f]{64}$'::text));
 photos photos_bytes_check CHECK ((bytes > 0));
+photos photos_check CHECK ((retake_of <> id));
+photos photos_exif_check CHECK ((jsonb_typeof(exif) = 'object'::text));
 photos photos_height_check CHECK ((height > 0));
 photos photos_media_type_check CHECK ((media_type = ANY (ARRAY['image/jpeg'::text, 'image/png'::text, 'image/webp'::text])));
 photos photos_pkey PRIMARY KEY (tenant_id, id);
@@ -1752,6 +2123,7 @@ photos photos_tenant_id_received_from_fkey FOREIGN KEY (tenant_id, received_from
 photos photos_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 photos photos_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 photos photos_tenant_id_work_order_id_line_id_fkey FOREIGN KEY (tenant_id, work_order_id, line_id) REFERENCES work_order_lines(tenant_id, work_order_id, id);
+photos photos_tenant_id_work_order_id_retake_of_fkey FOREIGN KEY (tenant_id, work_order_id, retake_of) REFERENCES photos(tenant_id, work_order_id, id);
 photos photos_width_check CHECK ((width > 0));
 price_draft_rates price_draft_rates_check CHECK ((to_inches > over_inches));
 price_draft_rates price_draft_rates_check1 CHECK (((over_inches IS NULL) = (to_inches IS NULL)));
@@ -1812,6 +2184,25 @@ receipt_assignments receipt_assignments_tenant_id_account_id_payment_id_fkey FOR
 receipt_assignments receipt_assignments_tenant_id_assigned_by_fkey FOREIGN KEY (tenant_id, assigned_by) REFERENCES people(tenant_id, id);
 receipt_assignments receipt_assignments_tenant_id_payment_id_key UNIQUE (tenant_id, payment_id);
 receipt_assignments receipt_assignments_tenant_id_receipt_id_fkey FOREIGN KEY (tenant_id, receipt_id) REFERENCES parked_receipts(tenant_id, id);
+recording_files recording_files_bytes_check CHECK ((bytes > 0));
+recording_files recording_files_part_check CHECK ((part = ANY (ARRAY['film'::text, 'poster'::text])));
+recording_files recording_files_pkey PRIMARY KEY (tenant_id, recording_id, part);
+recording_files recording_files_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+recording_files recording_files_tenant_id_recording_id_fkey FOREIGN KEY (tenant_id, recording_id) REFERENCES recordings(tenant_id, id);
+recording_withholdings recording_withholdings_number_check CHECK ((number > 0));
+recording_withholdings recording_withholdings_pkey PRIMARY KEY (tenant_id, id);
+recording_withholdings recording_withholdings_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
+recording_withholdings recording_withholdings_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES staff_members(tenant_id, person_id);
+recording_withholdings recording_withholdings_tenant_id_recording_id_fkey FOREIGN KEY (tenant_id, recording_id) REFERENCES recordings(tenant_id, id);
+recording_withholdings recording_withholdings_tenant_id_recording_id_number_key UNIQUE (tenant_id, recording_id, number);
+recordings recordings_bytes_check CHECK ((bytes > 0));
+recordings recordings_kind_check CHECK ((kind = 'walk_around'::text));
+recordings recordings_media_type_check CHECK ((media_type = ANY (ARRAY['video/webm'::text, 'video/mp4'::text, 'video/quicktime'::text])));
+recordings recordings_pkey PRIMARY KEY (tenant_id, id);
+recordings recordings_seconds_check CHECK (((seconds >= 0) AND (seconds <= 36000)));
+recordings recordings_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+recordings recordings_tenant_id_received_from_fkey FOREIGN KEY (tenant_id, received_from) REFERENCES staff_members(tenant_id, person_id);
+recordings recordings_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 refunds refunds_amount_minor_check CHECK ((amount_minor > 0));
 refunds refunds_check CHECK (((fee_kept_minor >= 0) AND (fee_kept_minor <= amount_minor)));
 refunds refunds_check1 CHECK ((num_nonnulls(payment_id, credit_note_id) = 1));
@@ -1852,11 +2243,72 @@ replacement_quotes replacement_quotes_pkey PRIMARY KEY (tenant_id, id);
 replacement_quotes replacement_quotes_tenant_id_given_by_fkey FOREIGN KEY (tenant_id, given_by) REFERENCES staff_members(tenant_id, person_id);
 replacement_quotes replacement_quotes_tenant_id_taken_from_id_fkey FOREIGN KEY (tenant_id, taken_from_id) REFERENCES replacement_quotes(tenant_id, id);
 replacement_quotes replacement_quotes_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
+retention_rules retention_rules_check CHECK (((period IS NULL) = (unit IS NULL)));
+retention_rules retention_rules_check1 CHECK ((effective_at >= set_at));
+retention_rules retention_rules_check2 CHECK (((period IS NULL) OR ((kept_through('2001-01-01'::date, period, unit) >= kept_through('2001-01-01'::date,
+CASE kind
+    WHEN 'recordings'::text THEN 90
+    WHEN 'documents'::text THEN 1095
+    ELSE 365
+END, 'days'::text)) AND (kept_through('2001-01-01'::date, period, unit) <= kept_through('2001-01-01'::date, 50, 'years'::text)))));
+retention_rules retention_rules_kind_check CHECK ((kind = ANY (ARRAY['photos'::text, 'recordings'::text, 'documents'::text, 'mails'::text])));
+retention_rules retention_rules_number_check CHECK ((number > 0));
+retention_rules retention_rules_period_check CHECK ((period > 0));
+retention_rules retention_rules_pkey PRIMARY KEY (tenant_id, id);
+retention_rules retention_rules_reason_check CHECK ((length(reason) <= 500));
+retention_rules retention_rules_tenant_id_kind_number_key UNIQUE (tenant_id, kind, number);
+retention_rules retention_rules_tenant_id_set_by_fkey FOREIGN KEY (tenant_id, set_by) REFERENCES staff_members(tenant_id, person_id);
+retention_rules retention_rules_unit_check CHECK ((unit = ANY (ARRAY['days'::text, 'years'::text])));
+retention_switches retention_switches_number_check CHECK ((number > 0));
+retention_switches retention_switches_pkey PRIMARY KEY (tenant_id, id);
+retention_switches retention_switches_tenant_id_number_key UNIQUE (tenant_id, number);
+retention_switches retention_switches_tenant_id_set_by_fkey FOREIGN KEY (tenant_id, set_by) REFERENCES staff_members(tenant_id, person_id);
+seal_days seal_days_check CHECK ((cardinality(leaves) = size));
+seal_days seal_days_check1 CHECK ((sha256 = encode(sha256(convert_to(text, 'UTF8'::name)), 'hex'::text)));
+seal_days seal_days_check2 CHECK (((number = 1) = (previous IS NULL)));
+seal_days seal_days_check3 CHECK ((num_nulls(audit_number, audit_sha256) = ANY (ARRAY[0, 2])));
+seal_days seal_days_check4 CHECK (((((text)::jsonb ->> 'format'::text) = 'seal-day-1'::text) AND (((text)::jsonb ->> 'tenant'::text) = (tenant_id)::text) AND (((text)::jsonb ->> 'day'::text) = to_char((day)::timestamp with time zone, 'YYYY-MM-DD'::text)) AND (((text)::jsonb ->> 'firstNumber'::text) = (first_number)::text) AND (((text)::jsonb ->> 'size'::text) = (size)::text) AND (((text)::jsonb ->> 'root'::text) = root) AND (NOT (((text)::jsonb ->> 'previous'::text) IS DISTINCT FROM previous)) AND (NOT (((text)::jsonb #>> '{audit,number}'::text[]) IS DISTINCT FROM (audit_number)::text)) AND (NOT (((text)::jsonb #>> '{audit,sha256}'::text[]) IS DISTINCT FROM audit_sha256)) AND (((text)::jsonb ->> 'key'::text) = key_id)));
+seal_days seal_days_first_number_check CHECK ((first_number > 0));
+seal_days seal_days_number_check CHECK ((number > 0));
+seal_days seal_days_pkey PRIMARY KEY (tenant_id, day);
+seal_days seal_days_root_check CHECK ((root ~ '^[0-9a-f]{64}$'::text));
+seal_days seal_days_signature_check CHECK ((signature ~ '^[0-9a-f]{128}$'::text));
+seal_days seal_days_size_check CHECK ((size > 0));
+seal_days seal_days_tenant_id_key_id_fkey FOREIGN KEY (tenant_id, key_id) REFERENCES signing_keys(tenant_id, key_id);
+seal_days seal_days_tenant_id_number_key UNIQUE (tenant_id, number);
+seal_requests seal_requests_kind_check CHECK ((kind = ANY (ARRAY['approval'::text, 'acceptance'::text, 'release'::text, 'credit'::text, 'rework'::text, 'key'::text])));
+seal_requests seal_requests_pkey PRIMARY KEY (tenant_id, kind, subject_id);
+seal_requests seal_requests_tenant_id_account_id_fkey FOREIGN KEY (tenant_id, account_id) REFERENCES accounts(tenant_id, id);
+seal_requests seal_requests_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+seal_requests tells_sealer TRIGGER DEFERRABLE INITIALLY DEFERRED;
+seals seals_check CHECK ((sha256 = encode(sha256(convert_to(text, 'UTF8'::name)), 'hex'::text)));
+seals seals_check1 CHECK ((content_sha256 = encode(sha256(convert_to(content, 'UTF8'::name)), 'hex'::text)));
+seals seals_check2 CHECK (((withheld IS NULL) OR (((content)::jsonb ->> 'withheldDigest'::text) = encode(sha256(convert_to(withheld, 'UTF8'::name)), 'hex'::text))));
+seals seals_check3 CHECK (((number = 1) = (previous IS NULL)));
+seals seals_check4 CHECK (((((text)::jsonb ->> 'format'::text) = 'seal-1'::text) AND (((text)::jsonb ->> 'tenant'::text) = (tenant_id)::text) AND (((text)::jsonb ->> 'number'::text) = (number)::text) AND (NOT (((text)::jsonb ->> 'previous'::text) IS DISTINCT FROM previous)) AND (((text)::jsonb ->> 'kind'::text) = kind) AND (((text)::jsonb ->> 'subject'::text) = (subject_id)::text) AND (NOT (((text)::jsonb ->> 'workOrder'::text) IS DISTINCT FROM (work_order_id)::text)) AND (((text)::jsonb ->> 'content'::text) = content_sha256) AND (((text)::jsonb ->> 'key'::text) = key_id)));
+seals seals_number_check CHECK ((number > 0));
+seals seals_pkey PRIMARY KEY (tenant_id, number);
+seals seals_signature_check CHECK ((signature ~ '^[0-9a-f]{128}$'::text));
+seals seals_tenant_id_account_id_work_order_id_fkey FOREIGN KEY (tenant_id, account_id, work_order_id) REFERENCES work_orders(tenant_id, account_id, id);
+seals seals_tenant_id_key_id_fkey FOREIGN KEY (tenant_id, key_id) REFERENCES signing_keys(tenant_id, key_id);
+seals seals_tenant_id_kind_subject_id_fkey FOREIGN KEY (tenant_id, kind, subject_id) REFERENCES seal_requests(tenant_id, kind, subject_id);
+seals seals_tenant_id_kind_subject_id_key UNIQUE (tenant_id, kind, subject_id);
 seam_releases seam_releases_pkey PRIMARY KEY (tenant_id, id);
 seam_releases seam_releases_reason_check CHECK (((length(reason) >= 1) AND (length(reason) <= 500)));
 seam_releases seam_releases_tenant_id_released_by_fkey FOREIGN KEY (tenant_id, released_by) REFERENCES staff_members(tenant_id, person_id);
 seam_releases seam_releases_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 seam_releases seam_releases_tenant_id_work_order_id_line_id_part_side_key UNIQUE (tenant_id, work_order_id, line_id, part, side);
+signing_keys signing_keys_cause_check CHECK ((cause = ANY (ARRAY['first'::text, 'rotated'::text, 'secret_changed'::text])));
+signing_keys signing_keys_check CHECK ((key_id = encode(sha256(decode(public_key, 'hex'::text)), 'hex'::text)));
+signing_keys signing_keys_check1 CHECK (((cause = 'first'::text) = (number = 1)));
+signing_keys signing_keys_check2 CHECK (((cause = 'rotated'::text) = (made_by IS NOT NULL)));
+signing_keys signing_keys_number_check CHECK ((number > 0));
+signing_keys signing_keys_pkey PRIMARY KEY (tenant_id, id);
+signing_keys signing_keys_public_key_check CHECK ((public_key ~ '^[0-9a-f]{64}$'::text));
+signing_keys signing_keys_salt_check CHECK ((salt ~ '^[0-9a-f]{64}$'::text));
+signing_keys signing_keys_tenant_id_key_id_key UNIQUE (tenant_id, key_id);
+signing_keys signing_keys_tenant_id_made_by_fkey FOREIGN KEY (tenant_id, made_by) REFERENCES staff_members(tenant_id, person_id);
+signing_keys signing_keys_tenant_id_number_key UNIQUE (tenant_id, number);
 sites sites_miles_check CHECK ((miles >= (0)::numeric));
 sites sites_name_check CHECK (((length(name) >= 1) AND (length(name) <= 200)));
 sites sites_pkey PRIMARY KEY (tenant_id, id);
@@ -1939,6 +2391,17 @@ tier_terms tier_terms_vehicle_minimum_minor_check CHECK ((vehicle_minimum_minor 
 tier_terms tier_terms_visit_minimum_minor_check CHECK ((visit_minimum_minor >= 0));
 tiers tiers_code_check CHECK ((code ~ '^[a-z_]{1,20}$'::text));
 tiers tiers_pkey PRIMARY KEY (tenant_id, code);
+upload_parts upload_parts_bytes_check CHECK ((bytes > 0));
+upload_parts upload_parts_part_offset_check CHECK ((part_offset >= 0));
+upload_parts upload_parts_pkey PRIMARY KEY (tenant_id, upload_id, part_offset);
+upload_parts upload_parts_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+upload_parts upload_parts_tenant_id_upload_id_fkey FOREIGN KEY (tenant_id, upload_id) REFERENCES uploads(tenant_id, id) ON DELETE CASCADE;
+uploads uploads_bytes_check CHECK ((bytes > 0));
+uploads uploads_check CHECK (((used_for IS NULL) = (used_at IS NULL)));
+uploads uploads_media_type_check CHECK (((length(media_type) >= 3) AND (length(media_type) <= 100)));
+uploads uploads_pkey PRIMARY KEY (tenant_id, id);
+uploads uploads_sha256_check CHECK ((sha256 ~ '^[0-9a-f]{64}$'::text));
+uploads uploads_tenant_id_person_id_fkey FOREIGN KEY (tenant_id, person_id) REFERENCES staff_members(tenant_id, person_id);
 vehicles vehicles_last_eight_check CHECK ((last_eight ~ '^[A-HJ-NPR-Z0-9]{8}$'::text));
 vehicles vehicles_model_year_check CHECK (((model_year >= 1900) AND (model_year <= 2100)));
 vehicles vehicles_pkey PRIMARY KEY (tenant_id, id);
@@ -2019,8 +2482,12 @@ write_offs write_offs_tenant_id_account_id_invoice_id_fkey FOREIGN KEY (tenant_i
 write_offs write_offs_tenant_id_written_off_by_fkey FOREIGN KEY (tenant_id, written_off_by) REFERENCES people(tenant_id, id);
 
 -- indexes
+CREATE INDEX acceptance_copies_by_acceptance ON public.acceptance_copies USING btree (tenant_id, acceptance_id, given_at);
+CREATE INDEX acceptance_copies_by_link ON public.acceptance_copies USING btree (tenant_id, link_id) WHERE (link_id IS NOT NULL);
+CREATE INDEX acceptance_copies_by_work_order ON public.acceptance_copies USING btree (tenant_id, work_order_id);
 CREATE INDEX acceptance_requests_by_work_order ON public.acceptance_requests USING btree (tenant_id, work_order_id);
 CREATE INDEX acceptance_requests_open ON public.acceptance_requests USING btree (tenant_id) WHERE (unanswered_at IS NULL);
+CREATE INDEX acceptances_by_signature_key ON public.acceptances USING btree (tenant_id, signature_key) WHERE (signature_key IS NOT NULL);
 CREATE INDEX acceptances_by_work_order ON public.acceptances USING btree (tenant_id, work_order_id, accepted_at DESC, id);
 CREATE INDEX access_links_by_work_order ON public.access_links USING btree (tenant_id, work_order_id);
 CREATE INDEX access_links_of_person ON public.access_links USING btree (tenant_id, account_id, person_id) WHERE (revoked_at IS NULL);
@@ -2037,6 +2504,7 @@ CREATE INDEX certificates_by_account ON public.certificates USING btree (tenant_
 CREATE INDEX clearing_movements_by_day ON public.clearing_movements USING btree (tenant_id, occurred_on, id);
 CREATE INDEX commission_rates_tenant_id_person_id_daterange_excl ON public.commission_rates USING gist (tenant_id, person_id, daterange(valid_from, (valid_to + 1), '[)'::text));
 CREATE INDEX contracts_no_overlap ON public.contracts USING gist (tenant_id, account_id, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX covered_copies_by_storage_key ON public.covered_copies USING btree (tenant_id, storage_key);
 CREATE INDEX credit_moves_by_credit_note ON public.credit_moves USING btree (tenant_id, credit_note_id);
 CREATE INDEX credit_moves_by_payment ON public.credit_moves USING btree (tenant_id, payment_id);
 CREATE INDEX credit_moves_by_receiver ON public.credit_moves USING btree (tenant_id, to_payment_id);
@@ -2049,6 +2517,7 @@ CREATE INDEX credit_notes_by_invoice ON public.credit_notes USING btree (tenant_
 CREATE INDEX decisions_by_moment ON public.decisions USING btree (tenant_id, decided_at);
 CREATE INDEX decisions_by_rule ON public.decisions USING btree (tenant_id, account_id, rule_day) WHERE (given = 'by_rule'::text);
 CREATE INDEX decisions_by_work_order ON public.decisions USING btree (tenant_id, work_order_id, decided_at);
+CREATE INDEX deletions_latest ON public.deletions USING btree (tenant_id, deleted_at DESC, id DESC);
 CREATE INDEX discounts_taken_by_invoice ON public.discounts_taken USING btree (tenant_id, invoice_id);
 CREATE INDEX disputes_by_account ON public.disputes USING btree (tenant_id, account_id, opened_on);
 CREATE INDEX disputes_by_invoice ON public.disputes USING btree (tenant_id, invoice_id);
@@ -2067,6 +2536,8 @@ CREATE INDEX journal_entries_by_day ON public.journal_entries USING btree (tenan
 CREATE INDEX journal_lines_by_account ON public.journal_lines USING btree (tenant_id, account_id, entry_id);
 CREATE INDEX journal_lines_by_ledger_account ON public.journal_lines USING btree (tenant_id, ledger_account);
 CREATE INDEX key_tests_by_work_order ON public.key_tests USING btree (tenant_id, work_order_id, tested_at);
+CREATE INDEX legal_holds_by_account ON public.legal_holds USING btree (tenant_id, account_id) WHERE (account_id IS NOT NULL);
+CREATE INDEX legal_holds_by_work_order ON public.legal_holds USING btree (tenant_id, work_order_id) WHERE (work_order_id IS NOT NULL);
 CREATE INDEX messages_by_author ON public.messages USING btree (tenant_id, author_id, written_at);
 CREATE INDEX messages_by_moment ON public.messages USING btree (tenant_id, written_at);
 CREATE INDEX messages_by_work_order ON public.messages USING btree (tenant_id, work_order_id, written_at DESC, id DESC);
@@ -2078,16 +2549,27 @@ CREATE INDEX payment_applications_by_payment ON public.payment_applications USIN
 CREATE INDEX payments_by_account ON public.payments USING btree (tenant_id, account_id, received_on, id);
 CREATE INDEX payments_by_day ON public.payments USING btree (tenant_id, received_on, id);
 CREATE INDEX payments_deposits ON public.payments USING btree (tenant_id, account_id, received_on, id) WHERE (purpose = 'deposit'::text);
+CREATE INDEX photo_checks_by_hash ON public.photo_checks USING btree (tenant_id, hash);
+CREATE INDEX photo_derivatives_by_storage_key ON public.photo_derivatives USING btree (tenant_id, storage_key);
+CREATE INDEX photo_overrides_by_photo ON public.photo_overrides USING btree (tenant_id, photo_id, made_at);
+CREATE INDEX photos_by_digest ON public.photos USING btree (tenant_id, sha256);
+CREATE INDEX photos_by_storage_key ON public.photos USING btree (tenant_id, storage_key);
 CREATE INDEX photos_by_work_order ON public.photos USING btree (tenant_id, work_order_id, received_at);
 CREATE INDEX price_terms_no_overlap ON public.price_terms USING gist (tenant_id, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX rates_no_overlap ON public.rates USING gist (tenant_id, code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX recording_files_by_storage_key ON public.recording_files USING btree (tenant_id, storage_key);
+CREATE INDEX recordings_by_work_order ON public.recordings USING btree (tenant_id, work_order_id, received_at);
 CREATE INDEX refunds_by_credit_note ON public.refunds USING btree (tenant_id, credit_note_id);
 CREATE INDEX refunds_by_payment ON public.refunds USING btree (tenant_id, payment_id);
 CREATE INDEX replacement_quotes_by_part ON public.replacement_quotes USING btree (tenant_id, part, given_at DESC) WHERE (origin = 'typed'::text);
+CREATE INDEX seal_requests_waiting ON public.seal_requests USING btree (tenant_id, happened_at, kind, subject_id) WHERE (seal_number IS NULL);
+CREATE INDEX seals_by_day ON public.seals USING btree (tenant_id, sealed_on, number);
+CREATE INDEX seals_by_work_order ON public.seals USING btree (tenant_id, work_order_id, number);
 CREATE INDEX sessions_by_expiry ON registry.sessions USING btree (expires_at);
 CREATE INDEX sessions_by_user ON registry.sessions USING btree (user_id);
 CREATE INDEX sign_in_failures_by_end ON registry.sign_in_failures USING btree (window_ends_at);
 CREATE INDEX standing_approvals_tenant_id_account_id_daterange_excl ON public.standing_approvals USING gist (tenant_id, account_id, daterange(valid_from, (valid_to + 1), '[)'::text));
+CREATE INDEX statement_files_by_storage_key ON public.statement_files USING btree (tenant_id, storage_key);
 CREATE INDEX statement_run_accounts_waiting ON public.statement_run_accounts USING btree (tenant_id, run_id) WHERE (state = 'waiting'::text);
 CREATE INDEX statement_runs_latest ON public.statement_runs USING btree (tenant_id, asked_at DESC, id DESC);
 CREATE INDEX stop_points_by_work_order ON public.stop_points USING btree (tenant_id, work_order_id, made_at);
@@ -2095,6 +2577,7 @@ CREATE INDEX tax_classes_no_overlap ON public.tax_classes USING gist (tenant_id,
 CREATE INDEX tax_rates_no_overlap ON public.tax_rates USING gist (tenant_id, tax_area_id, component, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX tier_prices_no_overlap ON public.tier_prices USING gist (tenant_id, tier_code, code, daterange(valid_from, valid_to, '[]'::text));
 CREATE INDEX tier_terms_no_overlap ON public.tier_terms USING gist (tenant_id, tier_code, daterange(valid_from, valid_to, '[]'::text));
+CREATE INDEX uploads_unfinished ON public.uploads USING btree (tenant_id, person_id) WHERE (used_at IS NULL);
 CREATE INDEX vehicles_by_last_eight ON public.vehicles USING btree (tenant_id, last_eight);
 CREATE INDEX vehicles_by_vin ON public.vehicles USING btree (tenant_id, vin);
 CREATE INDEX visits_by_day ON public.visits USING btree (tenant_id, day, technician_id);
@@ -2110,11 +2593,13 @@ CREATE INDEX work_orders_by_visit ON public.work_orders USING btree (tenant_id, 
 CREATE INDEX work_orders_reworked ON public.work_orders USING btree (tenant_id, rework_of_id) WHERE (rework_of_id IS NOT NULL);
 CREATE INDEX write_offs_by_day ON public.write_offs USING btree (tenant_id, written_off_on);
 CREATE INDEX write_offs_by_invoice ON public.write_offs USING btree (tenant_id, invoice_id);
+CREATE UNIQUE INDEX acceptance_copies_pkey ON public.acceptance_copies USING btree (tenant_id, id, acceptance_id);
 CREATE UNIQUE INDEX acceptance_releases_pkey ON public.acceptance_releases USING btree (tenant_id, work_order_id);
 CREATE UNIQUE INDEX acceptance_requests_pkey ON public.acceptance_requests USING btree (tenant_id, link_id);
 CREATE UNIQUE INDEX acceptances_once ON public.acceptances USING btree (tenant_id, work_order_id) WHERE (outcome <> 'not_accepted'::text);
 CREATE UNIQUE INDEX acceptances_once_by_link ON public.acceptances USING btree (tenant_id, link_id) WHERE (link_id IS NOT NULL);
 CREATE UNIQUE INDEX acceptances_pkey ON public.acceptances USING btree (tenant_id, id);
+CREATE UNIQUE INDEX acceptances_tenant_id_work_order_id_id_key ON public.acceptances USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX access_links_pkey ON public.access_links USING btree (tenant_id, id);
 CREATE UNIQUE INDEX access_links_tenant_id_account_id_id_key ON public.access_links USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX access_links_tenant_id_account_id_person_id_id_key ON public.access_links USING btree (tenant_id, account_id, person_id, id);
@@ -2134,7 +2619,10 @@ CREATE UNIQUE INDEX approval_delegations_tenant_id_account_id_id_key ON public.a
 CREATE UNIQUE INDEX approval_delegations_tenant_id_account_id_to_person_id_key ON public.approval_delegations USING btree (tenant_id, account_id, to_person, id);
 CREATE UNIQUE INDEX approval_reminders_pkey ON public.approval_reminders USING btree (tenant_id, id);
 CREATE UNIQUE INDEX approval_reminders_tenant_id_version_id_person_id_number_key ON public.approval_reminders USING btree (tenant_id, version_id, person_id, number);
+CREATE UNIQUE INDEX audit_links_pkey ON public.audit_links USING btree (tenant_id, number);
+CREATE UNIQUE INDEX audit_links_tenant_id_audit_id_key ON public.audit_links USING btree (tenant_id, audit_id);
 CREATE UNIQUE INDEX audit_records_pkey ON public.audit_records USING btree (tenant_id, id);
+CREATE UNIQUE INDEX audit_waiting_pkey ON public.audit_waiting USING btree (tenant_id, audit_id);
 CREATE UNIQUE INDEX billed_work_orders_pkey ON public.billed_work_orders USING btree (tenant_id, work_order_id);
 CREATE UNIQUE INDEX businesses_pkey ON public.businesses USING btree (tenant_id);
 CREATE UNIQUE INDEX care_factors_pkey ON public.care_factors USING btree (tenant_id, code);
@@ -2143,10 +2631,12 @@ CREATE UNIQUE INDEX caution_acknowledgments_pkey ON public.caution_acknowledgmen
 CREATE UNIQUE INDEX certificate_checks_pkey ON public.certificate_checks USING btree (tenant_id, handed_in_id);
 CREATE UNIQUE INDEX certificates_pkey ON public.certificates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX certificates_tenant_id_account_id_id_key ON public.certificates USING btree (tenant_id, account_id, id);
+CREATE UNIQUE INDEX chain_heads_pkey ON public.chain_heads USING btree (tenant_id, chain);
 CREATE UNIQUE INDEX clearing_movements_pkey ON public.clearing_movements USING btree (tenant_id, id);
 CREATE UNIQUE INDEX commission_rates_pkey ON public.commission_rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX contacts_pkey ON public.contacts USING btree (tenant_id, account_id, person_id);
 CREATE UNIQUE INDEX contracts_pkey ON public.contracts USING btree (tenant_id, id);
+CREATE UNIQUE INDEX covered_copies_pkey ON public.covered_copies USING btree (tenant_id, covering_id, kind);
 CREATE UNIQUE INDEX credit_moves_pkey ON public.credit_moves USING btree (tenant_id, id);
 CREATE UNIQUE INDEX credit_moves_tenant_id_takes_back_key ON public.credit_moves USING btree (tenant_id, takes_back);
 CREATE UNIQUE INDEX credit_note_applications_pkey ON public.credit_note_applications USING btree (tenant_id, id);
@@ -2163,6 +2653,9 @@ CREATE UNIQUE INDEX decision_signatures_pkey ON public.decision_signatures USING
 CREATE UNIQUE INDEX decisions_pkey ON public.decisions USING btree (tenant_id, id);
 CREATE UNIQUE INDEX decisions_tenant_id_version_id_key ON public.decisions USING btree (tenant_id, version_id);
 CREATE UNIQUE INDEX decisions_tenant_id_work_order_id_id_key ON public.decisions USING btree (tenant_id, work_order_id, id);
+CREATE UNIQUE INDEX deletion_removals_pkey ON public.deletion_removals USING btree (tenant_id, deletion_id);
+CREATE UNIQUE INDEX deletions_pkey ON public.deletions USING btree (tenant_id, id);
+CREATE UNIQUE INDEX deletions_tenant_id_kind_subject_id_key ON public.deletions USING btree (tenant_id, kind, subject_id);
 CREATE UNIQUE INDEX discounts_taken_pkey ON public.discounts_taken USING btree (tenant_id, id);
 CREATE UNIQUE INDEX dispute_answers_pkey ON public.dispute_answers USING btree (tenant_id, dispute_id);
 CREATE UNIQUE INDEX disputes_pkey ON public.disputes USING btree (tenant_id, id);
@@ -2197,6 +2690,8 @@ CREATE UNIQUE INDEX journal_lines_pkey ON public.journal_lines USING btree (tena
 CREATE UNIQUE INDEX key_tests_pkey ON public.key_tests USING btree (tenant_id, id);
 CREATE UNIQUE INDEX late_charges_pkey ON public.late_charges USING btree (tenant_id, invoice_id, month);
 CREATE UNIQUE INDEX late_charges_tenant_id_document_id_key ON public.late_charges USING btree (tenant_id, document_id);
+CREATE UNIQUE INDEX legal_hold_ends_pkey ON public.legal_hold_ends USING btree (tenant_id, hold_id);
+CREATE UNIQUE INDEX legal_holds_pkey ON public.legal_holds USING btree (tenant_id, id);
 CREATE UNIQUE INDEX memberships_once ON registry.memberships USING btree (user_id, tenant_id, account_id) NULLS NOT DISTINCT;
 CREATE UNIQUE INDEX memberships_pkey ON registry.memberships USING btree (id);
 CREATE UNIQUE INDEX messages_pkey ON public.messages USING btree (tenant_id, id);
@@ -2224,7 +2719,11 @@ CREATE UNIQUE INDEX payment_unapplications_tenant_id_application_id_key ON publi
 CREATE UNIQUE INDEX payments_pkey ON public.payments USING btree (tenant_id, id);
 CREATE UNIQUE INDEX payments_tenant_id_account_id_id_key ON public.payments USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX people_pkey ON public.people USING btree (tenant_id, id);
+CREATE UNIQUE INDEX photo_checks_pkey ON public.photo_checks USING btree (tenant_id, photo_id);
+CREATE UNIQUE INDEX photo_coverings_pkey ON public.photo_coverings USING btree (tenant_id, id);
+CREATE UNIQUE INDEX photo_coverings_tenant_id_photo_id_number_key ON public.photo_coverings USING btree (tenant_id, photo_id, number);
 CREATE UNIQUE INDEX photo_derivatives_pkey ON public.photo_derivatives USING btree (tenant_id, photo_id, kind);
+CREATE UNIQUE INDEX photo_overrides_pkey ON public.photo_overrides USING btree (tenant_id, id);
 CREATE UNIQUE INDEX photos_pkey ON public.photos USING btree (tenant_id, id);
 CREATE UNIQUE INDEX photos_tenant_id_work_order_id_id_key ON public.photos USING btree (tenant_id, work_order_id, id);
 CREATE UNIQUE INDEX price_draft_rates_pkey ON public.price_draft_rates USING btree (tenant_id, draft_id, code);
@@ -2235,13 +2734,29 @@ CREATE UNIQUE INDEX purchase_orders_tenant_id_account_id_number_key ON public.pu
 CREATE UNIQUE INDEX rates_pkey ON public.rates USING btree (tenant_id, id);
 CREATE UNIQUE INDEX receipt_assignments_pkey ON public.receipt_assignments USING btree (tenant_id, receipt_id);
 CREATE UNIQUE INDEX receipt_assignments_tenant_id_payment_id_key ON public.receipt_assignments USING btree (tenant_id, payment_id);
+CREATE UNIQUE INDEX recording_files_pkey ON public.recording_files USING btree (tenant_id, recording_id, part);
+CREATE UNIQUE INDEX recording_withholdings_pkey ON public.recording_withholdings USING btree (tenant_id, id);
+CREATE UNIQUE INDEX recording_withholdings_tenant_id_recording_id_number_key ON public.recording_withholdings USING btree (tenant_id, recording_id, number);
+CREATE UNIQUE INDEX recordings_pkey ON public.recordings USING btree (tenant_id, id);
 CREATE UNIQUE INDEX refunds_pkey ON public.refunds USING btree (tenant_id, id);
 CREATE UNIQUE INDEX replacement_quotes_pkey ON public.replacement_quotes USING btree (tenant_id, id);
 CREATE UNIQUE INDEX replacement_quotes_standing ON public.replacement_quotes USING btree (tenant_id, work_order_id, part, side) WHERE (superseded_at IS NULL);
+CREATE UNIQUE INDEX retention_rules_pkey ON public.retention_rules USING btree (tenant_id, id);
+CREATE UNIQUE INDEX retention_rules_tenant_id_kind_number_key ON public.retention_rules USING btree (tenant_id, kind, number);
+CREATE UNIQUE INDEX retention_switches_pkey ON public.retention_switches USING btree (tenant_id, id);
+CREATE UNIQUE INDEX retention_switches_tenant_id_number_key ON public.retention_switches USING btree (tenant_id, number);
+CREATE UNIQUE INDEX seal_days_pkey ON public.seal_days USING btree (tenant_id, day);
+CREATE UNIQUE INDEX seal_days_tenant_id_number_key ON public.seal_days USING btree (tenant_id, number);
+CREATE UNIQUE INDEX seal_requests_pkey ON public.seal_requests USING btree (tenant_id, kind, subject_id);
+CREATE UNIQUE INDEX seals_pkey ON public.seals USING btree (tenant_id, number);
+CREATE UNIQUE INDEX seals_tenant_id_kind_subject_id_key ON public.seals USING btree (tenant_id, kind, subject_id);
 CREATE UNIQUE INDEX seam_releases_pkey ON public.seam_releases USING btree (tenant_id, id);
 CREATE UNIQUE INDEX seam_releases_tenant_id_work_order_id_line_id_part_side_key ON public.seam_releases USING btree (tenant_id, work_order_id, line_id, part, side);
 CREATE UNIQUE INDEX sessions_pkey ON registry.sessions USING btree (id_hash);
 CREATE UNIQUE INDEX sign_in_failures_pkey ON registry.sign_in_failures USING btree (key_hash);
+CREATE UNIQUE INDEX signing_keys_pkey ON public.signing_keys USING btree (tenant_id, id);
+CREATE UNIQUE INDEX signing_keys_tenant_id_key_id_key ON public.signing_keys USING btree (tenant_id, key_id);
+CREATE UNIQUE INDEX signing_keys_tenant_id_number_key ON public.signing_keys USING btree (tenant_id, number);
 CREATE UNIQUE INDEX sites_pkey ON public.sites USING btree (tenant_id, id);
 CREATE UNIQUE INDEX sites_tenant_id_account_id_id_key ON public.sites USING btree (tenant_id, account_id, id);
 CREATE UNIQUE INDEX staff_members_pkey ON public.staff_members USING btree (tenant_id, person_id);
@@ -2264,6 +2779,8 @@ CREATE UNIQUE INDEX tenants_pkey ON registry.tenants USING btree (id);
 CREATE UNIQUE INDEX tier_prices_pkey ON public.tier_prices USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tier_terms_pkey ON public.tier_terms USING btree (tenant_id, id);
 CREATE UNIQUE INDEX tiers_pkey ON public.tiers USING btree (tenant_id, code);
+CREATE UNIQUE INDEX upload_parts_pkey ON public.upload_parts USING btree (tenant_id, upload_id, part_offset);
+CREATE UNIQUE INDEX uploads_pkey ON public.uploads USING btree (tenant_id, id);
 CREATE UNIQUE INDEX users_email_once ON registry.users USING btree (email);
 CREATE UNIQUE INDEX users_pkey ON registry.users USING btree (id);
 CREATE UNIQUE INDEX vehicles_pkey ON public.vehicles USING btree (tenant_id, id);
@@ -2284,6 +2801,8 @@ CREATE UNIQUE INDEX write_off_taxes_pkey ON public.write_off_taxes USING btree (
 CREATE UNIQUE INDEX write_offs_pkey ON public.write_offs USING btree (tenant_id, id);
 
 -- policies
+public.acceptance_copies tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.acceptance_copies vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (link_id = ( SELECT own_link() AS own_link))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false);
 public.acceptance_releases account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = acceptance_releases.tenant_id) AND (w.id = acceptance_releases.work_order_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2297,15 +2816,17 @@ public.acceptances account to grainwright_account using ((tenant_id = ( SELECT (
    FROM work_orders w
   WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id)))));
 public.acceptances tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (link_id IS NULL));
-public.acceptances vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (link_id = ( SELECT own_link() AS own_link))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (link_id = ( SELECT own_link() AS own_link)) AND (EXISTS ( SELECT
+public.acceptances vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND ((link_id = ( SELECT own_link() AS own_link)) OR (EXISTS ( SELECT
+   FROM acceptance_copies c
+  WHERE ((c.tenant_id = acceptances.tenant_id) AND (c.acceptance_id = acceptances.id) AND (c.link_id = ( SELECT own_link() AS own_link))))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (link_id = ( SELECT own_link() AS own_link)) AND (EXISTS ( SELECT
    FROM work_orders w
   WHERE ((w.tenant_id = acceptances.tenant_id) AND (w.id = acceptances.work_order_id) AND (w.state = 'done'::text)))) AND (EXISTS ( SELECT
    FROM access_links l
-  WHERE ((l.tenant_id = acceptances.tenant_id) AND (l.id = acceptances.link_id) AND (l.revoked_at IS NULL) AND (l.expires_at > acceptances.accepted_at)))));
+  WHERE ((l.tenant_id = acceptances.tenant_id) AND (l.id = acceptances.link_id) AND (l.purpose = 'acceptance'::text) AND (l.revoked_at IS NULL) AND (l.expires_at > acceptances.accepted_at)))));
 public.access_links account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (purpose = 'approval'::text))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (purpose = 'approval'::text)));
 public.access_links link to grainwright_link using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (secret_hash = ( SELECT NULLIF(current_setting('app.link_hash'::text, true), ''::text) AS "nullif"))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false);
 public.access_links tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
-public.access_links vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (purpose = 'acceptance'::text) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)) AND (secret_hash = ( SELECT NULLIF(current_setting('app.link_hash'::text, true), ''::text) AS "nullif"))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false);
+public.access_links vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((purpose = 'acceptance_copy'::text) OR ((purpose = 'acceptance'::text) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)))) AND (secret_hash = ( SELECT NULLIF(current_setting('app.link_hash'::text, true), ''::text) AS "nullif"))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false);
 public.account_groups tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.account_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.accounts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (id = ( SELECT own_account() AS own_account)));
@@ -2325,13 +2846,51 @@ public.approval_delegations account to grainwright_account using ((tenant_id = (
   WHERE ((c.tenant_id = approval_delegations.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = approval_delegations.to_person) AND ((c.ended_on IS NULL) OR (c.ended_on > ((approval_delegations.made_at AT TIME ZONE b.time_zone))::date)))))));
 public.approval_delegations tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.approval_reminders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
-public.audit_records account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
+public.audit_links tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.audit_records account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND shown_to_accounts(action) AND
+CASE subject_kind
+    WHEN 'work_order'::text THEN (EXISTS ( SELECT
+       FROM work_orders s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'estimate_version'::text THEN (EXISTS ( SELECT
+       FROM estimate_versions s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'decision'::text THEN (EXISTS ( SELECT
+       FROM decisions s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'photo'::text THEN (EXISTS ( SELECT
+       FROM photos s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'acceptance'::text THEN (EXISTS ( SELECT
+       FROM acceptances s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'missing_signature'::text THEN (EXISTS ( SELECT
+       FROM missing_signatures s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'visit_signature'::text THEN (EXISTS ( SELECT
+       FROM visit_signatures s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'message'::text THEN (EXISTS ( SELECT
+       FROM messages s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'invoice'::text THEN (EXISTS ( SELECT
+       FROM invoices s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'credit_note'::text THEN (EXISTS ( SELECT
+       FROM credit_notes s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    WHEN 'statement'::text THEN (EXISTS ( SELECT
+       FROM statements s
+      WHERE ((s.tenant_id = audit_records.tenant_id) AND (s.id = audit_records.subject_id))))
+    ELSE false
+END) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (EXISTS ( SELECT
    FROM contacts c
   WHERE ((c.tenant_id = audit_records.tenant_id) AND (c.account_id = ( SELECT own_account() AS own_account)) AND (c.person_id = audit_records.person_id))))));
 public.audit_records tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.audit_records vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND false) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (person_id IS NULL) AND ((detail ->> 'by_link'::text) = (( SELECT own_link() AS own_link))::text) AND (action = ANY (ARRAY['acceptance_taken'::text, 'work_order_accepted'::text, 'work_order_reworked_done'::text])) AND ((subject_id = ( SELECT own_work_order() AS own_work_order)) OR (EXISTS ( SELECT
    FROM acceptances a
   WHERE ((a.tenant_id = audit_records.tenant_id) AND (a.id = audit_records.subject_id))))));
+public.audit_waiting tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.billed_work_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.businesses account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
 public.businesses tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
@@ -2343,11 +2902,23 @@ public.certificate_checks account to grainwright_account using ((tenant_id = ( S
 public.certificate_checks tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.certificates account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.certificates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.chain_heads tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.clearing_movements tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.commission_rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.contacts account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.contacts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.contracts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.covered_copies account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM standing_coverings s
+  WHERE ((s.tenant_id = covered_copies.tenant_id) AND (s.id = covered_copies.covering_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM standing_coverings s
+  WHERE ((s.tenant_id = covered_copies.tenant_id) AND (s.id = covered_copies.covering_id)))));
+public.covered_copies tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.covered_copies vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM standing_coverings s
+  WHERE ((s.tenant_id = covered_copies.tenant_id) AND (s.id = covered_copies.covering_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM standing_coverings s
+  WHERE ((s.tenant_id = covered_copies.tenant_id) AND (s.id = covered_copies.covering_id)))));
 public.credit_moves account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.credit_moves tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.credit_note_applications account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
@@ -2407,6 +2978,26 @@ public.decisions account to grainwright_account using ((tenant_id = ( SELECT (NU
         END)))));
 public.decisions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (given <> ALL (ARRAY['here'::text, 'by_link'::text])));
 public.decisions vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)));
+public.deletion_removals tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.deletions account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (((kind = 'photos'::text) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = deletions.tenant_id) AND (p.id = deletions.subject_id))))) OR ((kind = 'recordings'::text) AND (EXISTS ( SELECT 1
+   FROM recordings r
+  WHERE ((r.tenant_id = deletions.tenant_id) AND (r.id = deletions.subject_id))))) OR ((kind = 'documents'::text) AND (EXISTS ( SELECT 1
+   FROM statements s
+  WHERE ((s.tenant_id = deletions.tenant_id) AND (s.id = deletions.subject_id))))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (((kind = 'photos'::text) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = deletions.tenant_id) AND (p.id = deletions.subject_id))))) OR ((kind = 'recordings'::text) AND (EXISTS ( SELECT 1
+   FROM recordings r
+  WHERE ((r.tenant_id = deletions.tenant_id) AND (r.id = deletions.subject_id))))) OR ((kind = 'documents'::text) AND (EXISTS ( SELECT 1
+   FROM statements s
+  WHERE ((s.tenant_id = deletions.tenant_id) AND (s.id = deletions.subject_id)))))));
+public.deletions tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.deletions vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((kind = 'photos'::text) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = deletions.tenant_id) AND (p.id = deletions.subject_id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((kind = 'photos'::text) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = deletions.tenant_id) AND (p.id = deletions.subject_id))))));
 public.discounts_taken account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.discounts_taken tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.dispute_answers account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2488,6 +3079,10 @@ public.key_tests account to grainwright_account using ((tenant_id = ( SELECT (NU
 public.key_tests tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.late_charges account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.late_charges tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.legal_hold_ends tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
+   FROM staff_members s
+  WHERE ((s.tenant_id = legal_hold_ends.tenant_id) AND (s.person_id = legal_hold_ends.ended_by) AND (s.role = 'owner'::text)))));
+public.legal_holds tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.messages account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) AND (side = 'account'::text) AND link_opens(link_id, written_at) AND (EXISTS ( SELECT
    FROM (contacts c
      JOIN businesses b ON ((b.tenant_id = c.tenant_id)))
@@ -2550,17 +3145,36 @@ public.people vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( S
   WHERE ((s.tenant_id = people.tenant_id) AND (s.person_id = people.id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM staff_members s
   WHERE ((s.tenant_id = people.tenant_id) AND (s.person_id = people.id)))));
+public.photo_checks tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.photo_coverings account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_coverings.tenant_id) AND (p.id = photo_coverings.photo_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_coverings.tenant_id) AND (p.id = photo_coverings.photo_id)))));
+public.photo_coverings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((jsonb_array_length(regions) > 0) OR (EXISTS ( SELECT
+   FROM staff_members s
+  WHERE ((s.tenant_id = photo_coverings.tenant_id) AND (s.person_id = photo_coverings.made_by) AND (s.role = 'owner'::text))))));
+public.photo_coverings vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_coverings.tenant_id) AND (p.id = photo_coverings.photo_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM photos p
+  WHERE ((p.tenant_id = photo_coverings.tenant_id) AND (p.id = photo_coverings.photo_id)))));
 public.photo_derivatives account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM photos p
-  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))) AND (NOT (EXISTS ( SELECT
+   FROM standing_coverings s
+  WHERE ((s.tenant_id = photo_derivatives.tenant_id) AND (s.photo_id = photo_derivatives.photo_id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM photos p
   WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))));
 public.photo_derivatives tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.photo_derivatives vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM photos p
-  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+  WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))) AND (NOT (EXISTS ( SELECT
+   FROM standing_coverings s
+  WHERE ((s.tenant_id = photo_derivatives.tenant_id) AND (s.photo_id = photo_derivatives.photo_id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM photos p
   WHERE ((p.tenant_id = photo_derivatives.tenant_id) AND (p.id = photo_derivatives.photo_id)))));
+public.photo_overrides tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.photos account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
    FROM work_orders w
   WHERE ((w.tenant_id = photos.tenant_id) AND (w.id = photos.work_order_id)))) AND ((purpose <> 'stop_point'::text) OR (EXISTS ( SELECT 1
@@ -2579,6 +3193,24 @@ public.purchase_orders account to grainwright_account using ((tenant_id = ( SELE
 public.purchase_orders tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.rates tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.receipt_assignments tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.recording_files account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM recordings r
+  WHERE ((r.tenant_id = recording_files.tenant_id) AND (r.id = recording_files.recording_id) AND ((recording_files.part = 'poster'::text) OR (NOT r.names_place)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM recordings r
+  WHERE ((r.tenant_id = recording_files.tenant_id) AND (r.id = recording_files.recording_id) AND ((recording_files.part = 'poster'::text) OR (NOT r.names_place))))));
+public.recording_files tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.recording_withholdings account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.recording_withholdings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (withheld OR (EXISTS ( SELECT
+   FROM staff_members s
+  WHERE ((s.tenant_id = recording_withholdings.tenant_id) AND (s.person_id = recording_withholdings.made_by) AND (s.role = 'owner'::text))))));
+public.recordings account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = recordings.tenant_id) AND (w.id = recordings.work_order_id)))) AND (NOT (EXISTS ( SELECT
+   FROM withheld_recordings h
+  WHERE ((h.tenant_id = recordings.tenant_id) AND (h.recording_id = recordings.id)))))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
+   FROM work_orders w
+  WHERE ((w.tenant_id = recordings.tenant_id) AND (w.id = recordings.work_order_id)))));
+public.recordings tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.refunds account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.refunds tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.replacement_quotes account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2587,7 +3219,21 @@ public.replacement_quotes account to grainwright_account using ((tenant_id = ( S
    FROM work_orders w
   WHERE ((w.tenant_id = replacement_quotes.tenant_id) AND (w.id = replacement_quotes.work_order_id)))));
 public.replacement_quotes tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.retention_rules tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
+   FROM staff_members s
+  WHERE ((s.tenant_id = retention_rules.tenant_id) AND (s.person_id = retention_rules.set_by) AND (s.role = 'owner'::text)))));
+public.retention_switches tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
+   FROM staff_members s
+  WHERE ((s.tenant_id = retention_switches.tenant_id) AND (s.person_id = retention_switches.set_by) AND (s.role = 'owner'::text)))));
+public.seal_days account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.seal_days tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.seal_requests tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.seals account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) OR (kind = 'key'::text))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((account_id = ( SELECT own_account() AS own_account)) OR (kind = 'key'::text)));
+public.seals tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.seals vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((kind = 'acceptance'::text) AND (work_order_id = ( SELECT own_work_order() AS own_work_order)))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND ((kind = 'acceptance'::text) AND (work_order_id = ( SELECT own_work_order() AS own_work_order))));
 public.seam_releases tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.signing_keys account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
+public.signing_keys tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.sites account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.sites tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.staff_members account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND true);
@@ -2619,6 +3265,8 @@ public.tax_rates tenant to grainwright_staff, grainwright_worker using (tenant_i
 public.tier_prices tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tier_terms tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.tiers tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.upload_parts tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
+public.uploads tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.vehicles account to grainwright_account using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account))) with check ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (account_id = ( SELECT own_account() AS own_account)));
 public.vehicles tenant to grainwright_staff, grainwright_worker using (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) with check (tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif"));
 public.vehicles vehicle_owner to grainwright_vehicle_owner using ((tenant_id = ( SELECT (NULLIF(current_setting('app.tenant_id'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT 1
@@ -2673,18 +3321,23 @@ public.write_offs tenant to grainwright_staff, grainwright_worker using (tenant_
 -- triggers
 CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_entries DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
 CREATE CONSTRAINT TRIGGER balanced AFTER INSERT ON public.journal_lines DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION check_entry_balance();
+CREATE CONSTRAINT TRIGGER tells_sealer AFTER INSERT ON public.seal_requests DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION tell_sealer();
 CREATE TRIGGER account_answer BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN (((CURRENT_USER = 'grainwright_account'::name) AND (new.decision_id IS DISTINCT FROM old.decision_id))) EXECUTE FUNCTION check_account_answer();
 CREATE TRIGGER account_change BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((CURRENT_USER = 'grainwright_account'::name)) EXECUTE FUNCTION check_account_change();
+CREATE TRIGGER append_only BEFORE DELETE ON public.seal_requests FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptance_copies FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptance_releases FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.acceptances FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_asks FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_delegation_ends FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_delegations FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.approval_reminders FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_links FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.audit_records FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.caution_acknowledgments FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.certificate_checks FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.clearing_movements FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.covered_copies FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_moves FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_applications FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_note_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2694,6 +3347,8 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.credit_notes FOR EA
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decision_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decision_signatures FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.decisions FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.deletion_removals FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.deletions FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.discounts_taken FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.dispute_answers FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.disputes FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2712,6 +3367,8 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_entries FOR
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.journal_lines FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.key_tests FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.late_charges FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.legal_hold_ends FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.legal_holds FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.messages FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.missing_signatures FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.month_closings FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2725,11 +3382,22 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_application
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_returns FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payment_unapplications FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.payments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_checks FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_coverings FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_derivatives FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photo_overrides FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.photos FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.receipt_assignments FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.recording_files FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.recording_withholdings FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.recordings FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.refunds FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.retention_rules FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.retention_switches FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.seal_days FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.seals FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.seam_releases FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.signing_keys FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.statement_files FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.statement_runs FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.statements FOR EACH ROW EXECUTE FUNCTION refuse_change();
@@ -2739,16 +3407,20 @@ CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.work_order_steps FO
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_off_recoveries FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_off_taxes FOR EACH ROW EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only BEFORE DELETE OR UPDATE ON public.write_offs FOR EACH ROW EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptance_copies FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptance_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.acceptances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_asks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_delegation_ends FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_delegations FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.approval_reminders FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_links FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.audit_records FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.caution_acknowledgments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.certificate_checks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.chain_heads FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.clearing_movements FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.covered_copies FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_moves FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_applications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_note_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2758,6 +3430,8 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.credit_notes FOR E
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decision_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decision_signatures FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.decisions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.deletion_removals FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.deletions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.discounts_taken FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.dispute_answers FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.disputes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2776,6 +3450,8 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_entries FO
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.journal_lines FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.key_tests FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.late_charges FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.legal_hold_ends FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.legal_holds FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.messages FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.missing_signatures FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.month_closings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2789,11 +3465,23 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_applicatio
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_returns FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payment_unapplications FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.payments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_checks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_coverings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_derivatives FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photo_overrides FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.photos FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.receipt_assignments FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.recording_files FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.recording_withholdings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.recordings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.refunds FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.retention_rules FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.retention_switches FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seal_days FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seal_requests FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seals FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.seam_releases FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.signing_keys FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.statement_files FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.statement_runs FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.statements FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
@@ -2803,17 +3491,146 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps F
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_recoveries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_offs FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER asks_for_seal AFTER INSERT ON public.acceptance_releases FOR EACH ROW EXECUTE FUNCTION request_seal();
+CREATE TRIGGER asks_for_seal AFTER INSERT ON public.acceptances FOR EACH ROW EXECUTE FUNCTION request_seal();
+CREATE TRIGGER asks_for_seal AFTER INSERT ON public.credit_notes FOR EACH ROW EXECUTE FUNCTION request_seal();
+CREATE TRIGGER asks_for_seal AFTER INSERT ON public.decision_lines REFERENCING NEW TABLE AS added FOR EACH STATEMENT EXECUTE FUNCTION request_seal();
+CREATE TRIGGER asks_for_seal AFTER INSERT ON public.signing_keys FOR EACH ROW WHEN ((new.cause <> 'first'::text)) EXECUTE FUNCTION request_seal();
+CREATE TRIGGER asks_for_seal AFTER INSERT OR UPDATE OF rework_of_id ON public.work_orders FOR EACH ROW WHEN ((new.rework_of_id IS NOT NULL)) EXECUTE FUNCTION request_seal();
+CREATE TRIGGER await_retention BEFORE INSERT ON public.legal_holds FOR EACH ROW EXECUTE FUNCTION await_retention();
+CREATE TRIGGER chained AFTER INSERT ON public.seal_days FOR EACH ROW EXECUTE FUNCTION chain_seal_day();
+CREATE TRIGGER chained AFTER INSERT ON public.seals FOR EACH ROW EXECUTE FUNCTION chain_seal();
+CREATE TRIGGER check_deletion BEFORE INSERT ON public.deletions FOR EACH ROW EXECUTE FUNCTION check_deletion();
+CREATE TRIGGER check_mail_words BEFORE UPDATE OF body ON public.outgoing_mails FOR EACH ROW WHEN ((new.body IS DISTINCT FROM old.body)) EXECUTE FUNCTION check_mail_words();
+CREATE TRIGGER check_retention_rule BEFORE INSERT ON public.retention_rules FOR EACH ROW EXECUTE FUNCTION check_retention_rule();
 CREATE TRIGGER keep_ended BEFORE INSERT OR DELETE OR UPDATE ON public.price_draft_rates FOR EACH ROW EXECUTE FUNCTION keep_ended_draft();
 CREATE TRIGGER keep_ended BEFORE UPDATE ON public.price_drafts FOR EACH ROW EXECUTE FUNCTION keep_ended_draft();
 CREATE TRIGGER news AFTER INSERT ON public.audit_records FOR EACH ROW WHEN ((new.action = 'numbers_given'::text)) EXECUTE FUNCTION tell_news('subject_id');
 CREATE TRIGGER news AFTER INSERT ON public.messages FOR EACH ROW EXECUTE FUNCTION tell_news('work_order_id');
 CREATE TRIGGER news AFTER INSERT ON public.work_order_steps FOR EACH ROW EXECUTE FUNCTION tell_news('work_order_id');
+CREATE TRIGGER only_grows BEFORE DELETE OR UPDATE ON public.chain_heads FOR EACH ROW EXECUTE FUNCTION check_chain_head();
 CREATE TRIGGER open_month BEFORE INSERT ON public.journal_entries FOR EACH ROW EXECUTE FUNCTION refuse_closed_month();
 CREATE TRIGGER owner_change BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((CURRENT_USER = 'grainwright_vehicle_owner'::name)) EXECUTE FUNCTION check_owner_change();
+CREATE TRIGGER put_once BEFORE UPDATE ON public.seal_requests FOR EACH ROW EXECUTE FUNCTION check_seal_request();
 CREATE TRIGGER revoked_for_good BEFORE UPDATE ON public.access_links FOR EACH ROW WHEN (((old.revoked_at IS NOT NULL) AND (new.revoked_at IS DISTINCT FROM old.revoked_at))) EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER rule_answer BEFORE INSERT ON public.decisions FOR EACH ROW WHEN ((new.given = 'by_rule'::text)) EXECUTE FUNCTION check_rule_answer();
+CREATE TRIGGER waits_for_link AFTER INSERT ON public.audit_records FOR EACH ROW EXECUTE FUNCTION wait_for_link();
 
 -- functions
+CREATE OR REPLACE FUNCTION public.advance_chain(of_chain text, link_number bigint, link_previous text, link_sha256 text)
+ RETURNS void
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+declare
+  tenant constant uuid := nullif(current_setting('app.tenant_id', true), '')::uuid;
+  head record;
+begin
+  select * into head from lock_chain(of_chain);
+  if link_number is distinct from head.number + 1 or link_previous is distinct from head.sha256 then
+    raise exception 'link % does not follow link % of the chain %', link_number, head.number, of_chain
+      using errcode = 'integrity_constraint_violation';
+  end if;
+  update chain_heads set number = link_number, sha256 = link_sha256 where tenant_id = tenant and chain = of_chain;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.ask_for_seal(tenant uuid, of_kind text, subject uuid, work_order uuid, account uuid, at timestamp with time zone)
+ RETURNS void
+ LANGUAGE sql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+  insert into seal_requests (tenant_id, kind, subject_id, work_order_id, account_id, happened_at)
+  values (tenant, of_kind, subject, work_order, account, at) on conflict do nothing
+$function$
+;
+CREATE OR REPLACE FUNCTION public.await_retention()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  perform pg_advisory_xact_lock(hashtextextended('retention ' || new.tenant_id::text, 0));
+  return new;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.chain_audit_records(ids uuid[], records text[], at timestamp with time zone)
+ RETURNS void
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+declare
+  tenant constant uuid := nullif(current_setting('app.tenant_id', true), '')::uuid;
+  head record;
+  link text;
+begin
+  select * into head from lock_chain('audit');
+  for i in 1 .. coalesce(cardinality(ids), 0) loop
+    link := encode(sha256(convert_to(format(
+      '{"format":"audit-link-1","number":%s,"previous":%s,"record":"%s","tenant":"%s"}',
+      head.number + 1, coalesce('"' || head.sha256 || '"', 'null'), records[i], tenant), 'UTF8')), 'hex');
+    delete from audit_waiting w where w.tenant_id = tenant and w.audit_id = ids[i];
+    if not found then
+      raise exception 'audit record % does not wait for its link', ids[i] using errcode = 'check_violation';
+    end if;
+    insert into audit_links (tenant_id, number, audit_id, previous, record_sha256, sha256, chained_at)
+      values (tenant, head.number + 1, ids[i], head.sha256, records[i], link, at);
+    head.number := head.number + 1;
+    head.sha256 := link;
+  end loop;
+  update chain_heads h set number = head.number, sha256 = head.sha256
+    where h.tenant_id = tenant and h.chain = 'audit' and h.number < head.number;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.chain_seal()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+declare
+  asked seal_requests;
+begin
+  perform advance_chain('seals', new.number, new.previous, new.sha256);
+  if (new.text::jsonb ->> 'sealedAt')::timestamptz is distinct from new.sealed_at
+    or (new.text::jsonb ->> 'happenedAt')::timestamptz is distinct from new.happened_at then
+    raise exception 'the moments of seal % are not those of its text', new.number using errcode = 'check_violation';
+  end if;
+  if exists (select from seals s where s.tenant_id = new.tenant_id and s.number = new.number - 1
+      and s.sealed_at > new.sealed_at)
+    or exists (select from seal_days d where d.tenant_id = new.tenant_id and d.day >= new.sealed_on) then
+    raise exception 'seal % is older than what it follows', new.number using errcode = 'check_violation';
+  end if;
+  update seal_requests r set seal_number = new.number
+    where r.tenant_id = new.tenant_id and r.kind = new.kind and r.subject_id = new.subject_id returning r.* into asked;
+  if not found or (asked.work_order_id, asked.account_id, asked.happened_at)
+      is distinct from (new.work_order_id, new.account_id, new.happened_at) then
+    raise exception 'nobody asked for seal %', new.number using errcode = 'check_violation';
+  end if;
+  return null;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.chain_seal_day()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  -- No seal comes into the day while it is closed.
+  perform lock_chain('seals');
+  perform advance_chain('seal_days', new.number, new.previous, new.sha256);
+  if new.first_number <> coalesce((select d.first_number + d.size from seal_days d
+      where d.tenant_id = new.tenant_id and d.number = new.number - 1), 1)
+    or new.leaves is distinct from (select array_agg(encode(sha256('\x00' || convert_to(s.text, 'UTF8')), 'hex') order by s.number)
+      from seals s where s.tenant_id = new.tenant_id and s.sealed_on = new.day)
+    or new.first_number is distinct from (select min(s.number) from seals s
+      where s.tenant_id = new.tenant_id and s.sealed_on = new.day) then
+    raise exception 'the day % does not hold its seals', new.day using errcode = 'check_violation';
+  end if;
+  return null;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.check_account_answer()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -2870,6 +3687,38 @@ begin
   return new;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.check_chain_head()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if tg_op = 'DELETE' or (new.tenant_id, new.chain) is distinct from (old.tenant_id, old.chain)
+    or new.number <= old.number then
+    raise exception 'a chain only grows' using errcode = 'restrict_violation';
+  end if;
+  return new;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.check_deletion()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  perform pg_advisory_xact_lock(hashtextextended('retention ' || new.tenant_id::text, 0));
+  if not coalesce((select s.is_on from retention_switches s where s.tenant_id = new.tenant_id
+    order by s.number desc limit 1), false) then
+    raise exception 'nothing is deleted before it is switched on' using errcode = 'restrict_violation';
+  end if;
+  if not exists (select from retention_due(new.deleted_at) d
+    where d.tenant_id = new.tenant_id and d.kind = new.kind and d.subject_id = new.subject_id and d.rule_id = new.rule_id
+      and d.ended_on = new.ended_on and d.period = new.period and d.unit = new.unit and not d.held) then
+    raise exception '% % is to be kept', new.kind, new.subject_id using errcode = 'restrict_violation';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.check_entry_balance()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -2889,6 +3738,19 @@ begin
   return null;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.check_mail_words()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if new.body <> '' or not exists (select from deletions d
+    where d.tenant_id = new.tenant_id and d.kind = 'mails' and d.subject_id = new.id) then
+    raise exception 'the words of a mail stay' using errcode = 'restrict_violation';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.check_owner_change()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -2899,6 +3761,23 @@ begin
       where a.tenant_id = new.tenant_id and a.work_order_id = new.id and a.link_id = own_link()
         and a.outcome <> 'not_accepted') then
     raise exception 'a vehicle''s owner only accepts finished work' using errcode = 'insufficient_privilege';
+  end if;
+  return new;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.check_retention_rule()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+declare
+  now_kept constant date := (select kept_through('2001-01-01', r.period, r.unit) from retention_rules_at(new.set_at) r
+    where r.tenant_id = new.tenant_id and r.kind = new.kind);
+  then_kept constant date := kept_through('2001-01-01', new.period, new.unit);
+begin
+  if then_kept is not null and (now_kept is null or then_kept < now_kept)
+    and new.effective_at < new.set_at + interval '30 days' then
+    raise exception 'a shorter period waits 30 days' using errcode = 'restrict_violation';
   end if;
   return new;
 end $function$
@@ -2932,6 +3811,18 @@ begin
   return new;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.check_seal_request()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if old.seal_number is not null or (to_jsonb(new) - 'seal_number') is distinct from (to_jsonb(old) - 'seal_number') then
+    raise exception 'a seal is put once' using errcode = 'restrict_violation';
+  end if;
+  return new;
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.enqueue_job(task text, subject_id uuid)
  RETURNS void
  LANGUAGE plpgsql
@@ -2943,11 +3834,12 @@ declare
 begin
   if tenant is null then raise exception 'enqueue_job needs a tenant'; end if;
   if task not in ('make_photo_derivatives', 'run_statements', 'send_mail', 'ask_for_approval', 'pass_on_answer',
-    'tell_answer', 'sweep_waiting', 'mail_message', 'mail_acceptance') then
+    'tell_answer', 'sweep_waiting', 'mail_message', 'mail_acceptance', 'seal_records', 'make_covered_copies',
+    'remove_deleted') then
     raise exception 'no task named %', task;
   end if;
   -- The role of whoever calls; inside, the function has its owner's.
-  if current_setting('role') = 'grainwright_vehicle_owner' and task <> 'mail_acceptance' then
+  if current_setting('role') = 'grainwright_vehicle_owner' and task not in ('mail_acceptance', 'seal_records') then
     raise exception 'a vehicle''s owner asks for no %', task using errcode = 'insufficient_privilege';
   end if;
   perform graphile_worker.add_job(task, json_build_object('tenant_id', tenant, 'subject_id', subject_id),
@@ -2984,6 +3876,12 @@ begin
   return coalesce(new, old);
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.kept_through(ended_on date, period integer, unit text)
+ RETURNS date
+ LANGUAGE sql
+ IMMUTABLE
+RETURN ((ended_on + CASE unit WHEN 'years'::text THEN make_interval(years => period) ELSE make_interval(days => period) END))::date
+;
 CREATE OR REPLACE FUNCTION public.link_opens(link uuid, at timestamp with time zone)
  RETURNS boolean
  LANGUAGE sql
@@ -2994,6 +3892,22 @@ AS $function$
     where l.tenant_id = nullif(current_setting('app.tenant_id', true), '')::uuid and l.account_id = own_account()
       and l.id = link and l.revoked_at is null and l.expires_at > at)
 $function$
+;
+CREATE OR REPLACE FUNCTION public.lock_chain(of_chain text)
+ RETURNS TABLE(number bigint, sha256 text)
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+#variable_conflict use_column
+declare
+  tenant constant uuid := nullif(current_setting('app.tenant_id', true), '')::uuid;
+begin
+  if tenant is null then raise exception 'a chain belongs to a tenant'; end if;
+  insert into chain_heads as h (tenant_id, chain, number) values (tenant, of_chain, 0) on conflict do nothing;
+  return query select h.number, h.sha256 from chain_heads h
+    where h.tenant_id = tenant and h.chain = of_chain for update;
+end $function$
 ;
 CREATE OR REPLACE FUNCTION public.own_account()
  RETURNS uuid
@@ -3038,6 +3952,96 @@ begin
   return new;
 end $function$
 ;
+CREATE OR REPLACE FUNCTION public.request_seal()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  case tg_table_name
+    when 'decision_lines' then
+      perform ask_for_seal(d.tenant_id, 'approval', d.id, d.work_order_id, d.account_id, d.decided_at)
+      from decisions d where (d.tenant_id, d.id) in (
+        select a.tenant_id, a.decision_id from added a where a.answer = 'approved');
+    when 'acceptances' then
+      perform ask_for_seal(w.tenant_id, 'acceptance', new.id, w.id, w.account_id, new.accepted_at)
+      from work_orders w where w.tenant_id = new.tenant_id and w.id = new.work_order_id;
+    when 'acceptance_releases' then
+      -- A work order is released once, and the seal is named by what was let go.
+      perform ask_for_seal(w.tenant_id, 'release', new.missing_signature_id, w.id, w.account_id, new.released_at)
+      from work_orders w where w.tenant_id = new.tenant_id and w.id = new.work_order_id;
+    when 'credit_notes' then
+      perform ask_for_seal(new.tenant_id, 'credit', new.id, null, new.account_id, new.issued_at);
+    when 'work_orders' then
+      perform ask_for_seal(new.tenant_id, 'rework', new.id, new.id, new.account_id, new.written_up_at);
+    when 'signing_keys' then
+      perform ask_for_seal(new.tenant_id, 'key', new.id, null, null, new.made_at);
+  end case;
+  return null;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.retention_due(at timestamp with time zone)
+ RETURNS TABLE(tenant_id uuid, kind text, subject_id uuid, work_order_id uuid, account_id uuid, ended_on date, kept_through date, bytes bigint, held boolean, rule_id uuid, period integer, unit text)
+ LANGUAGE sql
+ STABLE
+BEGIN ATOMIC
+ SELECT c.tenant_id,
+     c.kind,
+     c.subject_id,
+     c.work_order_id,
+     c.account_id,
+     ((c.ended_at AT TIME ZONE b.time_zone))::date AS timezone,
+     kept_through(((c.ended_at AT TIME ZONE b.time_zone))::date, r.period, r.unit) AS kept_through,
+     c.bytes,
+     c.held,
+     r.id,
+     r.period,
+     r.unit
+    FROM ((retention_rules_at(retention_due.at) r(tenant_id, id, kind, number, period, unit, reason, set_by, set_at, effective_at)
+      JOIN businesses b ON ((b.tenant_id = r.tenant_id)))
+      JOIN retention_candidates c ON (((c.tenant_id = r.tenant_id) AND (c.kind = r.kind))))
+   WHERE ((r.period IS NOT NULL) AND (kept_through(((c.ended_at AT TIME ZONE b.time_zone))::date, r.period, r.unit) < ((retention_due.at AT TIME ZONE b.time_zone))::date));
+END
+;
+CREATE OR REPLACE FUNCTION public.retention_rules_at(at timestamp with time zone)
+ RETURNS SETOF retention_rules
+ LANGUAGE sql
+ STABLE
+BEGIN ATOMIC
+ SELECT DISTINCT ON (r.tenant_id, r.kind) r.tenant_id,
+     r.id,
+     r.kind,
+     r.number,
+     r.period,
+     r.unit,
+     r.reason,
+     r.set_by,
+     r.set_at,
+     r.effective_at
+    FROM retention_rules r
+   WHERE ((r.effective_at <= retention_rules_at.at) AND (NOT (EXISTS ( SELECT
+            FROM retention_rules newer
+           WHERE ((newer.tenant_id = r.tenant_id) AND (newer.kind = r.kind) AND (newer.number > r.number) AND (newer.set_at < r.effective_at))))))
+   ORDER BY r.tenant_id, r.kind, r.number DESC;
+END
+;
+CREATE OR REPLACE FUNCTION public.shown_to_accounts(action text)
+ RETURNS boolean
+ LANGUAGE sql
+ IMMUTABLE
+ SET search_path TO 'pg_catalog', 'pg_temp'
+AS $function$
+  select action in ('work_order_written_up', 'work_order_submitted', 'approval_asked', 'answer_passed_on',
+    'estimate_revised', 'work_order_price_changed', 'work_order_approved', 'work_order_approved_by_rule',
+    'work_order_declined', 'work_order_lapsed', 'photo_added', 'photo_covered', 'work_order_started',
+    'work_order_finished', 'acceptance_taken', 'visit_accepted', 'work_order_accepted', 'signature_missing',
+    'work_order_released', 'work_order_reworked_done', 'work_order_voided', 'numbers_given', 'message_written',
+    'work_order_invoiced', 'work_order_settled', 'work_order_payment_came_back', 'work_order_invoice_voided',
+    'invoice_issued', 'invoice_voided', 'credit_note_issued', 'credit_note_applied', 'dispute_opened',
+    'dispute_answered', 'late_charge_charged', 'discount_taken', 'statement_issued')
+$function$
+;
 CREATE OR REPLACE FUNCTION public.tell_news()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -3045,6 +4049,29 @@ CREATE OR REPLACE FUNCTION public.tell_news()
 AS $function$
 begin
   perform pg_notify('grainwright_news', (to_jsonb(new) ->> 'tenant_id') || ' ' || (to_jsonb(new) ->> tg_argv[0]));
+  return null;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.tell_sealer()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  if nullif(current_setting('app.tenant_id', true), '') is not null then
+    perform enqueue_job('seal_records', new.tenant_id);
+  end if;
+  return null;
+end $function$
+;
+CREATE OR REPLACE FUNCTION public.wait_for_link()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SECURITY DEFINER
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  insert into audit_waiting (tenant_id, audit_id) values (new.tenant_id, new.id);
   return null;
 end $function$
 ;
@@ -3122,6 +4149,8 @@ grainwright_account: INSERT, SELECT on public.handed_in_certificates;
 grainwright_account: INSERT, SELECT on public.passed_on_answers;
 grainwright_account: INSERT, SELECT on public.work_order_steps;
 grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, invoice_rule, kind, name, no_show_fee_minor, opened_on, own_number_kind, own_number_required, remind_after_hours, requires_po, requires_ro, short_name, statement_email, statement_kind, tenant_id, terms_days) on public.accounts;
+grainwright_account: SELECT (accepted_at, answered_at, id, identified_by, link_id, method, outcome, remark, shown, shown_digest, signature_key, signature_sha256, signer_name, signer_role, strokes, taken_by, tenant_id, typed_name, visit_signature_id, work_order_id) on public.acceptances;
+grainwright_account: SELECT (account_id, action, at, id, person_id, subject_id, subject_kind, tenant_id) on public.audit_records;
 grainwright_account: SELECT (account_id, airbag_lamp_after, airbag_lamp_before, current_version_id, decision_id, duplicate_of_id, hold_reason, id, no_show_fee_minor, number, odometer_miles, own_number, owner_name, owner_phone, po_number, rework_of_id, rework_reason, ro_number, state, tenant_id, vehicle_id, visit_id, void_note, void_reason, written_up_at) on public.work_orders;
 grainwright_account: SELECT (account_id, amount_minor, credit_note_id, id, moved_on, payment_id, takes_back, tenant_id) on public.credit_moves;
 grainwright_account: SELECT (account_id, amount_minor, id, invoice_id, kind, tenant_id, written_off_on) on public.write_offs;
@@ -3129,21 +4158,27 @@ grainwright_account: SELECT (account_id, asked, buyer, currency, id, invoice_id,
 grainwright_account: SELECT (account_id, asked_at, asked_by, id, passed_on_id, person_id, tenant_id, version_id, why, work_order_id) on public.approval_asks;
 grainwright_account: SELECT (account_id, author_id, id, side, tenant_id, text, work_order_id, written_at) on public.messages;
 grainwright_account: SELECT (account_id, buyer, certificate_number, certificates, currency, due_on, id, issued_at, issued_by, issued_on, kind, net_minor, number, seller, sequence, subject, tax_minor, tenant_id, total_minor, visit_id, worked_on) on public.invoices;
+grainwright_account: SELECT (account_id, content, content_sha256, happened_at, key_id, kind, number, previous, sealed_at, sealed_on, sha256, signature, subject_id, tenant_id, text, work_order_id) on public.seals;
 grainwright_account: SELECT (account_id, expires_at, id, person_id, purpose, revoked_at, tenant_id, work_order_id) on public.access_links;
 grainwright_account: SELECT (account_id, person_id, tenant_id, work_order_id) on public.numbers_chased;
 grainwright_account: SELECT (after_factor_minor, before_further_minor, before_further_trail, code, description, further_percent, labor_minor, line_id, list_minor, materials_minor, materials_percent, net_minor, position, repair, takes_further_repair, tenant_id, trail, version_id) on public.estimate_lines;
 grainwright_account: SELECT (amount_minor, fitting_hours, given_at, hourly_minor, id, note, origin, part, part_minor, side, superseded_at, tenant_id, work_order_id) on public.replacement_quotes;
+grainwright_account: SELECT (bare_sha256, captured_at, height, id, line_id, media_type, purpose, received_at, retake_of, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
+grainwright_account: SELECT (bytes, captured_at, id, kind, media_type, names_place, received_at, seconds, sha256, tenant_id, work_order_id) on public.recordings;
+grainwright_account: SELECT (cause, id, key_id, made_at, number, public_key, tenant_id) on public.signing_keys;
+grainwright_account: SELECT (covers, id, made_at, number, photo_id, tenant_id) on public.photo_coverings;
 grainwright_account: SELECT (damage, factor_code, family, id, inference, layers, material, measured_inches, methods, note, observation, overrule_reason, part, position, rate_code, repairs_damage, side, tenant_id, visible_when, withdrawn_at, work_order_id) on public.work_order_lines;
+grainwright_account: SELECT (deleted_at, id, kind, period, subject_id, tenant_id, unit) on public.deletions;
 grainwright_account: SELECT (has_email, id, name, tenant_id) on public.people;
-grainwright_account: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
+grainwright_account: SELECT (id, made_at, number, recording_id, tenant_id, withheld) on public.recording_withholdings;
 grainwright_account: SELECT (person_id, tenant_id) on public.staff_members;
 grainwright_account: SELECT (recovered_on, tenant_id, write_off_id) on public.write_off_recoveries;
 grainwright_account: SELECT on public.acceptance_releases;
-grainwright_account: SELECT on public.acceptances;
 grainwright_account: SELECT on public.businesses;
 grainwright_account: SELECT on public.certificate_checks;
 grainwright_account: SELECT on public.certificates;
 grainwright_account: SELECT on public.contacts;
+grainwright_account: SELECT on public.covered_copies;
 grainwright_account: SELECT on public.credit_note_applications;
 grainwright_account: SELECT on public.credit_note_balances;
 grainwright_account: SELECT on public.credit_note_lines;
@@ -3170,9 +4205,13 @@ grainwright_account: SELECT on public.payment_unapplications;
 grainwright_account: SELECT on public.payments;
 grainwright_account: SELECT on public.photo_derivatives;
 grainwright_account: SELECT on public.purchase_orders;
+grainwright_account: SELECT on public.recording_files;
 grainwright_account: SELECT on public.refunds;
+grainwright_account: SELECT on public.seal_days;
+grainwright_account: SELECT on public.shown_copies;
 grainwright_account: SELECT on public.sites;
 grainwright_account: SELECT on public.standing_approvals;
+grainwright_account: SELECT on public.standing_coverings;
 grainwright_account: SELECT on public.statement_files;
 grainwright_account: SELECT on public.statements;
 grainwright_account: SELECT on public.stop_points;
@@ -3180,6 +4219,7 @@ grainwright_account: SELECT on public.tax_areas;
 grainwright_account: SELECT on public.vehicles;
 grainwright_account: SELECT on public.visit_signatures;
 grainwright_account: SELECT on public.visits;
+grainwright_account: SELECT on public.withheld_recordings;
 grainwright_account: UPDATE (decision_id, own_number, po_number, ro_number, state) on public.work_orders;
 grainwright_account: UPDATE (remind_after_hours) on public.accounts;
 grainwright_link: SELECT (account_id, expires_at, id, person_id, purpose, revoked_at, secret_hash, tenant_id, work_order_id) on public.access_links;
@@ -3191,8 +4231,11 @@ grainwright_registry: INSERT, SELECT, UPDATE on registry.users;
 grainwright_registry: UPDATE (name) on registry.tenants;
 grainwright_staff: DELETE, INSERT, SELECT on public.billed_work_orders;
 grainwright_staff: DELETE, INSERT, SELECT on public.price_draft_rates;
+grainwright_staff: DELETE, INSERT, SELECT on public.upload_parts;
+grainwright_staff: DELETE, INSERT, SELECT on public.uploads;
 grainwright_staff: DELETE, INSERT, SELECT on public.visits;
 grainwright_staff: DELETE, INSERT, SELECT, UPDATE on public.work_order_lines;
+grainwright_staff: INSERT, SELECT on public.acceptance_copies;
 grainwright_staff: INSERT, SELECT on public.acceptance_releases;
 grainwright_staff: INSERT, SELECT on public.acceptance_requests;
 grainwright_staff: INSERT, SELECT on public.acceptances;
@@ -3222,6 +4265,8 @@ grainwright_staff: INSERT, SELECT on public.credit_notes;
 grainwright_staff: INSERT, SELECT on public.decision_lines;
 grainwright_staff: INSERT, SELECT on public.decision_signatures;
 grainwright_staff: INSERT, SELECT on public.decisions;
+grainwright_staff: INSERT, SELECT on public.deletion_removals;
+grainwright_staff: INSERT, SELECT on public.deletions;
 grainwright_staff: INSERT, SELECT on public.discounts_taken;
 grainwright_staff: INSERT, SELECT on public.dispute_answers;
 grainwright_staff: INSERT, SELECT on public.disputes;
@@ -3240,6 +4285,8 @@ grainwright_staff: INSERT, SELECT on public.journal_entries;
 grainwright_staff: INSERT, SELECT on public.journal_lines;
 grainwright_staff: INSERT, SELECT on public.key_tests;
 grainwright_staff: INSERT, SELECT on public.late_charges;
+grainwright_staff: INSERT, SELECT on public.legal_hold_ends;
+grainwright_staff: INSERT, SELECT on public.legal_holds;
 grainwright_staff: INSERT, SELECT on public.messages;
 grainwright_staff: INSERT, SELECT on public.missing_signatures;
 grainwright_staff: INSERT, SELECT on public.month_closings;
@@ -3254,15 +4301,24 @@ grainwright_staff: INSERT, SELECT on public.payment_balances;
 grainwright_staff: INSERT, SELECT on public.payment_returns;
 grainwright_staff: INSERT, SELECT on public.payment_unapplications;
 grainwright_staff: INSERT, SELECT on public.payments;
+grainwright_staff: INSERT, SELECT on public.photo_checks;
+grainwright_staff: INSERT, SELECT on public.photo_coverings;
+grainwright_staff: INSERT, SELECT on public.photo_overrides;
 grainwright_staff: INSERT, SELECT on public.photos;
 grainwright_staff: INSERT, SELECT on public.price_drafts;
 grainwright_staff: INSERT, SELECT on public.price_terms;
 grainwright_staff: INSERT, SELECT on public.purchase_orders;
 grainwright_staff: INSERT, SELECT on public.rates;
 grainwright_staff: INSERT, SELECT on public.receipt_assignments;
+grainwright_staff: INSERT, SELECT on public.recording_files;
+grainwright_staff: INSERT, SELECT on public.recording_withholdings;
+grainwright_staff: INSERT, SELECT on public.recordings;
 grainwright_staff: INSERT, SELECT on public.refunds;
 grainwright_staff: INSERT, SELECT on public.replacement_quotes;
+grainwright_staff: INSERT, SELECT on public.retention_rules;
+grainwright_staff: INSERT, SELECT on public.retention_switches;
 grainwright_staff: INSERT, SELECT on public.seam_releases;
+grainwright_staff: INSERT, SELECT on public.signing_keys;
 grainwright_staff: INSERT, SELECT on public.standing_approvals;
 grainwright_staff: INSERT, SELECT on public.statement_run_accounts;
 grainwright_staff: INSERT, SELECT on public.statement_runs;
@@ -3288,19 +4344,31 @@ grainwright_staff: INSERT, SELECT, UPDATE on public.people;
 grainwright_staff: INSERT, SELECT, UPDATE on public.sites;
 grainwright_staff: INSERT, SELECT, UPDATE on public.staff_members;
 grainwright_staff: INSERT, SELECT, UPDATE on public.work_orders;
+grainwright_staff: SELECT on public.audit_links;
+grainwright_staff: SELECT on public.chain_heads;
+grainwright_staff: SELECT on public.covered_copies;
 grainwright_staff: SELECT on public.handed_in_certificates;
 grainwright_staff: SELECT on public.passed_on_answers;
 grainwright_staff: SELECT on public.photo_derivatives;
+grainwright_staff: SELECT on public.retention_candidates;
+grainwright_staff: SELECT on public.seal_days;
+grainwright_staff: SELECT on public.seal_requests;
+grainwright_staff: SELECT on public.seals;
+grainwright_staff: SELECT on public.shown_copies;
+grainwright_staff: SELECT on public.standing_coverings;
 grainwright_staff: SELECT on public.statement_files;
 grainwright_staff: SELECT on public.vehicle_owner_lines;
-grainwright_staff: UPDATE (acceptance_link_days, address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, logo_media_type, name, page_size, phone, return_fee_minor, settings_revision, small_difference_minor, warranty_days, write_off_reclaims_tax) on public.businesses;
+grainwright_staff: SELECT on public.withheld_recordings;
+grainwright_staff: SELECT on public.work_order_ends;
+grainwright_staff: UPDATE (acceptance_copy_days, acceptance_link_days, address, certificate_warning_days, comeback_days, document_note, duplicate_days, email, estimate_valid_days, late_charge_grace_days, late_charge_percent, logo_key, logo_media_type, name, page_size, phone, return_fee_minor, settings_revision, small_difference_minor, warranty_days, write_off_reclaims_tax) on public.businesses;
 grainwright_staff: UPDATE (base, counts_from, ended_at, ended_by, name, revision, state) on public.price_drafts;
+grainwright_staff: UPDATE (body, settled_at, state, tries) on public.outgoing_mails;
 grainwright_staff: UPDATE (cap_minor, note, valid_to) on public.purchase_orders;
+grainwright_staff: UPDATE (last_part_at, used_at, used_for) on public.uploads;
 grainwright_staff: UPDATE (open_minor) on public.invoice_balances;
 grainwright_staff: UPDATE (position) on public.visits;
 grainwright_staff: UPDATE (problem, state, statement_id) on public.statement_run_accounts;
 grainwright_staff: UPDATE (revoked_at) on public.access_links;
-grainwright_staff: UPDATE (settled_at, state, tries) on public.outgoing_mails;
 grainwright_staff: UPDATE (superseded_at) on public.replacement_quotes;
 grainwright_staff: UPDATE (unanswered_at) on public.acceptance_requests;
 grainwright_staff: UPDATE (unapplied_minor) on public.credit_note_balances;
@@ -3319,30 +4387,71 @@ grainwright_staff: UPDATE (valid_to) on public.tier_terms;
 grainwright_vehicle_owner: INSERT on public.audit_records;
 grainwright_vehicle_owner: INSERT on public.work_order_steps;
 grainwright_vehicle_owner: INSERT, SELECT on public.acceptances;
+grainwright_vehicle_owner: SELECT (acceptance_id, id, link_id, tenant_id, work_order_id) on public.acceptance_copies;
 grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_id, visit_id) on public.work_orders;
 grainwright_vehicle_owner: SELECT (address, aging_basis, currency, document_note, email, estimate_valid_days, invoice_prefix, logo_key, logo_media_type, name, phone, tax_basis, tax_components, tenant_id, time_zone) on public.businesses;
 grainwright_vehicle_owner: SELECT (answer, decision_id, line_id, tenant_id) on public.decision_lines;
+grainwright_vehicle_owner: SELECT (bare_sha256, captured_at, height, id, line_id, media_type, purpose, received_at, retake_of, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
+grainwright_vehicle_owner: SELECT (covers, id, made_at, number, photo_id, tenant_id) on public.photo_coverings;
 grainwright_vehicle_owner: SELECT (damage, family, id, methods, part, position, repairs_damage, side, tenant_id, work_order_id) on public.work_order_lines;
 grainwright_vehicle_owner: SELECT (day, id, technician_id, tenant_id) on public.visits;
+grainwright_vehicle_owner: SELECT (deleted_at, id, kind, period, subject_id, tenant_id, unit) on public.deletions;
 grainwright_vehicle_owner: SELECT (expires_at, id, purpose, revoked_at, secret_hash, tenant_id, work_order_id) on public.access_links;
-grainwright_vehicle_owner: SELECT (height, id, line_id, media_type, purpose, received_at, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;
 grainwright_vehicle_owner: SELECT (id, line_id, made_at, note, photo_id, shown, tenant_id, work_order_id) on public.stop_points;
 grainwright_vehicle_owner: SELECT (id, name, tenant_id) on public.people;
 grainwright_vehicle_owner: SELECT (id, tenant_id, work_order_id) on public.decisions;
+grainwright_vehicle_owner: SELECT (key_id, kind, number, sealed_at, sha256, subject_id, tenant_id, work_order_id) on public.seals;
 grainwright_vehicle_owner: SELECT (person_id, tenant_id) on public.staff_members;
+grainwright_vehicle_owner: SELECT on public.covered_copies;
 grainwright_vehicle_owner: SELECT on public.photo_derivatives;
+grainwright_vehicle_owner: SELECT on public.shown_copies;
+grainwright_vehicle_owner: SELECT on public.standing_coverings;
 grainwright_vehicle_owner: SELECT on public.vehicle_owner_lines;
 grainwright_vehicle_owner: SELECT on public.vehicles;
 grainwright_vehicle_owner: UPDATE (state) on public.work_orders;
+grainwright_worker: DELETE, SELECT on public.upload_parts;
+grainwright_worker: DELETE, SELECT on public.uploads;
+grainwright_worker: INSERT, SELECT on public.covered_copies;
 grainwright_worker: INSERT, SELECT on public.photo_derivatives;
+grainwright_worker: INSERT, SELECT on public.seal_days;
+grainwright_worker: INSERT, SELECT on public.seals;
+grainwright_worker: INSERT, SELECT on public.signing_keys;
 grainwright_worker: INSERT, SELECT on public.statement_files;
+grainwright_worker: SELECT on public.acceptance_releases;
+grainwright_worker: SELECT on public.acceptance_requests;
+grainwright_worker: SELECT on public.acceptances;
 grainwright_worker: SELECT on public.access_links;
 grainwright_worker: SELECT on public.accounts;
+grainwright_worker: SELECT on public.approval_delegations;
+grainwright_worker: SELECT on public.audit_links;
+grainwright_worker: SELECT on public.audit_records;
+grainwright_worker: SELECT on public.audit_waiting;
 grainwright_worker: SELECT on public.businesses;
+grainwright_worker: SELECT on public.chain_heads;
+grainwright_worker: SELECT on public.credit_note_lines;
+grainwright_worker: SELECT on public.credit_notes;
+grainwright_worker: SELECT on public.decision_lines;
+grainwright_worker: SELECT on public.decision_signatures;
+grainwright_worker: SELECT on public.decisions;
+grainwright_worker: SELECT on public.deletions;
+grainwright_worker: SELECT on public.estimate_versions;
+grainwright_worker: SELECT on public.invoices;
+grainwright_worker: SELECT on public.missing_signatures;
 grainwright_worker: SELECT on public.outgoing_mail_attachments;
 grainwright_worker: SELECT on public.outgoing_mails;
 grainwright_worker: SELECT on public.people;
+grainwright_worker: SELECT on public.photo_checks;
+grainwright_worker: SELECT on public.photo_coverings;
+grainwright_worker: SELECT on public.photo_overrides;
 grainwright_worker: SELECT on public.photos;
+grainwright_worker: SELECT on public.recording_files;
+grainwright_worker: SELECT on public.recordings;
+grainwright_worker: SELECT on public.seal_requests;
+grainwright_worker: SELECT on public.shown_copies;
+grainwright_worker: SELECT on public.standing_coverings;
 grainwright_worker: SELECT on public.statements;
 grainwright_worker: SELECT on public.tax_areas;
+grainwright_worker: SELECT on public.vehicles;
+grainwright_worker: SELECT on public.visit_signatures;
+grainwright_worker: SELECT on public.work_orders;
 grainwright_worker: UPDATE (problem, settled_at, state, tries) on public.outgoing_mails;

@@ -55,6 +55,7 @@ function asShown(
     comebackDays: '90',
     warrantyDays: '90',
     acceptanceLinkDays: '14',
+    acceptanceCopyDays: '365',
     certificateWarningDays: '30',
     pageSize: 'letter',
     ...changed,
@@ -149,6 +150,7 @@ test('what can’t be is refused at its field, and only the owner changes it', a
     [{ comebackDays: '1.5' }, 'comeback_days'],
     [{ warrantyDays: '1001' }, 'warranty_days'],
     [{ acceptanceLinkDays: '0' }, 'acceptance_link_days'],
+    [{ acceptanceCopyDays: '3651' }, 'acceptance_copy_days'],
     [{ pageSize: 'legal' }, 'page_size'],
   ];
   for (const [changed, field] of wrong) {
@@ -258,6 +260,7 @@ function fieldsOf(input: ChangeBusinessSettingsInput): Record<string, string> {
     comeback_days: input.comebackDays,
     warranty_days: input.warrantyDays,
     acceptance_link_days: input.acceptanceLinkDays,
+    acceptance_copy_days: input.acceptanceCopyDays,
     certificate_warning_days: input.certificateWarningDays,
     page_size: input.pageSize,
   };

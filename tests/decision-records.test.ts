@@ -104,10 +104,10 @@ test('years later, after prices, contacts and pictures have changed, the record 
   await admin`update accounts set name = 'Renamed & Sons' where id = ${account.id}`;
   await runJobs(world);
   const after = must(await read(decision));
-  expect({ ...after, accountName: '', readyPhotos: null }).toEqual({
+  expect({ ...after, accountName: '', photosNow: null }).toEqual({
     ...before,
     accountName: '',
-    readyPhotos: null,
+    photosNow: null,
   });
   expect(
     (await pageOf(asked, decision)).replaceAll('Renamed &amp; Sons', 'Brackwater Glass &amp; Screen'),

@@ -131,7 +131,9 @@ test('the same picture under another id is kept, and the technician is told', as
   const bytes = await aJpeg();
   expect(must(await add(bytes, work)).warnings).toEqual([]);
   const again = must(await add(bytes, work, { purpose: 'ruler' }));
-  expect(again.warnings).toEqual([expect.stringContaining('already kept here as “progress”')]);
+  expect(again.warnings).toEqual([
+    { code: 'same_picture', sentence: expect.stringContaining('already kept here as “progress”') },
+  ]);
   expect(await photoCount(work.workOrderId)).toBe(2);
 });
 

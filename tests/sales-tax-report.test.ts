@@ -195,6 +195,7 @@ test('tax taken back with a bad debt stands apart, and the report still comes to
       comebackDays: '90',
       warrantyDays: '90',
       acceptanceLinkDays: '14',
+      acceptanceCopyDays: '365',
       certificateWarningDays: '30',
       pageSize: 'letter',
     }),

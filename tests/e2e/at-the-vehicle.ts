@@ -3,7 +3,7 @@ import type { DrawnPicture } from '@grainwright/evidence';
 import type { Page } from 'playwright-core';
 import type { DemoVehicle } from '../../apps/cli/src/demo/vehicles.ts';
 import type { DemoLine } from '../../apps/cli/src/demo/work-order.ts';
-import { andArrive, expectText, expectWellMade, follow, press } from '../support/in-browser.ts';
+import { andArrive, expectText, expectWellMade, follow, givePicture, press } from '../support/in-browser.ts';
 import { smallPhoto } from './pictures.ts';
 
 /** What a technician does on the phone, each by the words on the page. */
@@ -115,9 +115,9 @@ export async function takePhoto(
   const shot = await smallPhoto(stage, picture);
   const field = page.getByLabel('Photo', { exact: true });
   const isSentAtOnce = (await field.getAttribute('data-photo')) === 'send';
-  if (isSentAtOnce) await andArrive(page, () => field.setInputFiles(shot));
+  if (isSentAtOnce) await andArrive(page, () => givePicture(field, shot));
   else {
-    await field.setInputFiles(shot);
+    await givePicture(field, shot);
     await press(page, 'Keep the photo');
   }
   await page.getByText(/^Kept: /).waitFor();

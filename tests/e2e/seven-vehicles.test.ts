@@ -8,6 +8,7 @@ import {
   andArrive,
   expectText,
   expectWellMade,
+  givePicture,
   type InBrowser,
   openBrowser,
   phone,
@@ -106,7 +107,7 @@ function thumbOn(page: Page): Thumb {
     shoot: async ({ picture }) => {
       if (picture === null) throw new Error('there is nothing to photograph');
       const shot = await smallPhoto('before', picture);
-      await tap(() => andArrive(page, () => labelled('Photo').setInputFiles(shot)));
+      await tap(() => andArrive(page, () => givePicture(labelled('Photo'), shot)));
     },
   };
 }

@@ -6,6 +6,7 @@ import {
   expectText,
   expectWellMade,
   follow,
+  givePicture,
   type InBrowser,
   openBrowser,
   phone,
@@ -159,7 +160,7 @@ async function takePhoto(
   const isSentAtOnce = (await field.getAttribute('data-photo')) === 'send';
   const shot = await tailgatePhoto(stage, seed);
   await andArrive(page, async () => {
-    await field.setInputFiles(shot);
+    await givePicture(field, shot);
     if (!isSentAtOnce) await page.getByRole('button', { name: 'Keep the photo' }).click();
   });
   await page.getByText(/^Kept: /).waitFor();

@@ -20,6 +20,7 @@ const settings = {
   comeback_days: '90',
   warranty_days: '90',
   acceptance_link_days: '14',
+  acceptance_copy_days: '365',
   certificate_warning_days: '30',
   page_size: 'letter',
 };

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { multipart } from '../support/multipart.ts';
 import type { Browsing, Web } from '../support/web.ts';
 import { aJpeg } from '../support/work-in-hand.ts';
@@ -73,6 +74,15 @@ async function bodyOf(sample: SampleRequest, token: string | null) {
   if (sample.file !== undefined) {
     const { fields, text } = sample.file;
     return multipart({ ...guarded, ...fields }, { name: 'list.csv', bytes: Buffer.from(text) });
+  }
+  if (sample.part !== undefined) {
+    const digest = createHash('sha256').update(sample.part.text).digest('base64');
+    const headers = {
+      'content-type': 'application/octet-stream',
+      'upload-offset': String(sample.part.offset),
+      'content-digest': `sha-256=:${digest}:`,
+    };
+    return { headers, payload: sample.part.text };
   }
   if (sample.form !== undefined) {
     const payload = new URLSearchParams({ ...guarded, ...sample.form }).toString();

@@ -189,6 +189,8 @@ test('what is on record can’t be changed: the application may not, and a trigg
       'seam_releases',
       'work_order_steps',
     ],
+    ...['photo_coverings', 'covered_copies', 'recording_withholdings', 'deletions', 'deletion_removals'],
+    ...['retention_rules', 'retention_switches', 'legal_holds', 'legal_hold_ends'],
     ...['photos', 'photo_derivatives', 'acceptances', 'audit_records', 'journal_entries', 'journal_lines'],
     ...[
       'invoices',
@@ -212,6 +214,7 @@ test('what is on record can’t be changed: the application may not, and a trigg
       'opening_items',
       'clearing_movements',
     ],
+    ...['signing_keys', 'seals', 'seal_days', 'audit_links'],
     ...['handed_in_certificates', 'certificate_checks'],
     ...['statements', 'statement_files', 'statement_runs', 'outgoing_mail_attachments'],
     ...[
@@ -248,7 +251,13 @@ test('functions with their owner’s rights are the reviewed ones, and not open 
     select p.proname, p.proconfig is not null as pinned, has_function_privilege('public', p.oid, 'execute') as open
     from pg_proc p where p.pronamespace in ('public'::regnamespace, 'registry'::regnamespace) and p.prosecdef order by 1`;
   expect(definers.map((row) => ({ ...row }))).toEqual([
+    { proname: 'chain_audit_records', pinned: true, open: false },
+    { proname: 'chain_seal', pinned: true, open: false },
+    { proname: 'chain_seal_day', pinned: true, open: false },
     { proname: 'enqueue_job', pinned: true, open: false },
+    { proname: 'lock_chain', pinned: true, open: false },
+    { proname: 'request_seal', pinned: true, open: false },
+    { proname: 'wait_for_link', pinned: true, open: false },
   ]);
 });
 

@@ -33,6 +33,7 @@ import { tellAsked } from './told-asked.ts';
 import { tellBooks } from './told-books.ts';
 import { tellCredits } from './told-credits.ts';
 import { tellDrafts } from './told-drafts.ts';
+import { tellEvidence } from './told-evidence.ts';
 import { tellMessages } from './told-messages.ts';
 import { bookOf } from './told-prices.ts';
 import { tellReceipts } from './told-receipts.ts';
@@ -70,6 +71,7 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
   const told = await tellStatement(account);
   const books = await tellBooks(account);
   const drafts = await tellDrafts(account, word);
+  const evidence = await tellEvidence(account, word, works);
   const { rate, ...madeOfBook } = await bookOf(account);
   const common = { account: account.id, ...papers, person: approver.personId, membership: approver.id, rate };
   return {
@@ -88,6 +90,7 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
       delegation: waiting.delegation,
       ...told,
       commissionRate: books.commissionRate,
+      ...evidence.named,
       ...drafts,
     },
     made: {
@@ -116,6 +119,7 @@ export async function holdingsOf(account: Account, mark: Mark, email: string): P
       ...told,
       ...books,
       priceDraft: drafts.priceDraft,
+      ...evidence.made,
     },
   };
 }

@@ -21,11 +21,20 @@ const samples = { ...sampleApiRequests, ...samplePageRequests };
 const publicRoutes = [
   'GET /',
   'GET /sign-in',
+  'GET /verify',
   'POST /sign-in',
   'POST /sign-out',
   'GET /healthz',
   'GET /readyz',
   'GET /favicon.ico',
+  // What makes the field pages an app on a phone: nothing of anybody is in it.
+  'GET /field/worker.js',
+  'GET /field/phone/app',
+  'GET /field/phone/waiting',
+  'GET /field/manifest.webmanifest',
+  'GET /field/icon-192.png',
+  'GET /field/icon-512.png',
+  'GET /field/icon.svg',
   'GET /api/v1/openapi.json',
   'POST /api/v1/sessions',
 ];
@@ -73,8 +82,12 @@ const ofContacts = [
   'POST /sign-out',
 ];
 
-/** Passing on is for whoever may not approve as much: tests/passed-on-answers.test.ts sends right ones. */
+/**
+ * Passing on is for whoever may not approve as much: tests/passed-on-answers.test.ts sends right ones. A second new key
+ * waits until the background has introduced the first: tests/seals-web.test.ts sends the right one.
+ */
 const refusedByRule = [
+  'POST /office/seals/keys',
   'POST /api/v1/work-orders/:id/passed-on-answers',
   'POST /account/work-orders/:id/passed-on',
 ];

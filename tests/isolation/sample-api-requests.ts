@@ -1,17 +1,23 @@
 import { approvalApiRequests } from './approval-requests.ts';
 import { bookApiRequests } from './book-requests.ts';
+import { copyApiRequests } from './copy-requests.ts';
 import { draftApiRequests } from './draft-requests.ts';
+import { evidencePackApiRequests } from './evidence-pack-requests.ts';
 import type { Named } from './holdings.ts';
 import { linkApiRequests } from './link-requests.ts';
 import { messageApiRequests } from './message-requests.ts';
 import { samplePortalApiRequests } from './portal-requests.ts';
 import { priceApiRequests } from './price-requests.ts';
+import { recordingApiRequests } from './recording-requests.ts';
+import { retentionApiRequests } from './retention-requests.ts';
 import { sampleCreditApiRequests } from './sample-credit-requests.ts';
 import { sampleReceiptApiRequests } from './sample-receipt-requests.ts';
 import type { SampleRequests } from './sample-request.ts';
+import { sealApiRequests } from './seal-requests.ts';
 import { issuedMonth } from './told-statement.ts';
 import { sharedVin } from './told-work.ts';
 import { turnApiRequests } from './turn-requests.ts';
+import { uploadApiRequests } from './upload-requests.ts';
 import { waitingApiRequests } from './waiting-requests.ts';
 
 const line = {
@@ -301,16 +307,19 @@ export const sampleApiRequests: Readonly<Record<string, SampleRequests>> = {
     },
   }),
   ...approvalApiRequests,
+  ...evidencePackApiRequests,
   ...linkApiRequests,
+  ...copyApiRequests,
   ...messageApiRequests,
   ...waitingApiRequests,
   ...turnApiRequests,
   ...bookApiRequests,
   ...priceApiRequests,
   ...draftApiRequests,
-  'GET /api/v1/photos/:id/original': ({ photo }) => ({ params: { id: photo } }),
-  'GET /api/v1/photos/:id/view': ({ photo }) => ({ params: { id: photo } }),
-  'GET /api/v1/photos/:id/thumb': ({ photo }) => ({ params: { id: photo } }),
+  ...recordingApiRequests,
+  ...uploadApiRequests,
+  ...retentionApiRequests,
+  ...sealApiRequests,
 
   'POST /api/v1/work-orders/:id/decision-preview': ({ asked, askedLine, askedVersion, askedDigest }) => ({
     params: { id: asked },

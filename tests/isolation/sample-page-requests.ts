@@ -1,14 +1,19 @@
 import { approvalPageRequests } from './approval-requests.ts';
 import { bookPageRequests } from './book-requests.ts';
+import { copyPageRequests } from './copy-requests.ts';
 import { draftPageRequests } from './draft-requests.ts';
+import { evidencePackPageRequests } from './evidence-pack-requests.ts';
 import type { Named } from './holdings.ts';
 import { linkPageRequests } from './link-requests.ts';
 import { messagePageRequests } from './message-requests.ts';
 import { samplePortalPageRequests } from './portal-requests.ts';
 import { pricePageRequests } from './price-requests.ts';
+import { recordingPageRequests } from './recording-requests.ts';
+import { retentionPageRequests } from './retention-requests.ts';
 import { sampleCreditPageRequests } from './sample-credit-requests.ts';
 import { sampleReceiptPageRequests } from './sample-receipt-requests.ts';
 import type { SampleRequest, SampleRequests } from './sample-request.ts';
+import { sealPageRequests } from './seal-requests.ts';
 import { issuedMonth } from './told-statement.ts';
 import { sharedVin } from './told-work.ts';
 import { turnPageRequests } from './turn-requests.ts';
@@ -199,13 +204,18 @@ export const samplePageRequests: Readonly<Record<string, SampleRequests>> = {
   }),
 
   ...approvalPageRequests,
+  ...evidencePackPageRequests,
   ...linkPageRequests,
+  ...copyPageRequests,
   ...messagePageRequests,
   ...waitingPageRequests,
   ...turnPageRequests,
   ...bookPageRequests,
   ...pricePageRequests,
   ...draftPageRequests,
+  ...recordingPageRequests,
+  ...retentionPageRequests,
+  ...sealPageRequests,
 
   'GET /office/work-orders': (named) => [
     { query: { account: named.account } },

@@ -9,6 +9,8 @@ export interface SampleRequest {
   readonly form?: Readonly<Record<string, string>>;
   /** Fields sent before a photo. */
   readonly photo?: Readonly<Record<string, string>>;
+  /** A part of a file, sent as it is with where it begins and its digest. */
+  readonly part?: { readonly offset: number; readonly text: string };
   /** Fields sent before a file of text. */
   readonly file?: { readonly fields: Readonly<Record<string, string>>; readonly text: string };
 }

@@ -165,6 +165,11 @@ async function finish({ account }: Teller, told: ToldWork): Promise<ToldWork> {
   return { ...told, shownDigest: digest };
 }
 
+const signature = [
+  { x: 10, y: 20, t: 0 },
+  { x: 60, y: 44, t: 40 },
+];
+
 async function accept({ account, word }: Teller, told: ToldWork): Promise<ToldWork> {
   const { world, technician } = account.business;
   const acceptanceId = world.newId<AcceptanceId>();
@@ -178,7 +183,7 @@ async function accept({ account, word }: Teller, told: ToldWork): Promise<ToldWo
       remark: `remark of ${word}`,
       signerName,
       signerRole: 'vehicle_owner',
-      mark: { kind: 'typed', name: signerName, confirmed: true },
+      mark: { kind: 'drawn', strokes: [signature] },
       overrideReason: '',
       device: `phone of ${word}`,
     }),

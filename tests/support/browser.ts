@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium } from 'playwright-core';
 
 const systemChromium = '/usr/bin/chromium';
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -25,18 +25,26 @@ const flags = [
 
 /** The system's Chromium where there is one, else the one in the npm package @sparticuz/chromium; with more flags. */
 export async function launchBrowser(more: readonly string[] = []): Promise<Browser> {
-  const args = [...flags, ...more];
-  if (existsSync(systemChromium)) return chromium.launch({ executablePath: systemChromium, args });
+  return chromium.launch({ ...(await whichChromium()), args: [...flags, ...more] });
+}
+
+/** A browser that keeps what it was told in a folder, as a phone does: opened again there, it knows it still. */
+export async function launchPhone(
+  folder: string,
+  viewport: { readonly width: number; readonly height: number },
+): Promise<BrowserContext> {
+  return chromium.launchPersistentContext(folder, { ...(await whichChromium()), args: [...flags], viewport });
+}
+
+async function whichChromium() {
+  if (existsSync(systemChromium)) return { executablePath: systemChromium };
   const folder = await bundledChromium();
-  return chromium.launch({
-    executablePath: join(folder, 'chromium'),
-    args,
-    env: {
-      ...process.env,
-      LD_LIBRARY_PATH: join(folder, 'al2023', 'lib'),
-      FONTCONFIG_PATH: join(folder, 'fonts'),
-    },
-  });
+  const env = {
+    ...process.env,
+    LD_LIBRARY_PATH: join(folder, 'al2023', 'lib'),
+    FONTCONFIG_PATH: join(folder, 'fonts'),
+  };
+  return { executablePath: join(folder, 'chromium'), env };
 }
 
 /**

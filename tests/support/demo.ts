@@ -1,9 +1,9 @@
 import { instant } from '@grainwright/domain';
-import sharp from 'sharp';
 import { makeDemo } from '../../apps/cli/src/demo/make-demo.ts';
 import type { PictureDrawer } from '../../apps/cli/src/demo/picture-drawer.ts';
 import { demoPassword } from '../../apps/cli/src/demo/sign-ins.ts';
 import { openWeb, type Web } from './web.ts';
+import { aJpeg } from './work-in-hand.ts';
 import { openWorld, type World } from './world.ts';
 
 /** The whole demo over a database of its own, with the web application on it. */
@@ -48,17 +48,7 @@ export async function openDemo(): Promise<Demo> {
   };
 }
 
-/** Pictures in one color each instead of drawn ones: what is drawn is tested with the drawing. */
+/** Plain pictures instead of drawn ones: what is drawn is tested with the drawing. */
 function plainPictures(): PictureDrawer {
-  let made = 0;
-  return {
-    draw: async () => {
-      made += 1;
-      const background = { r: made % 256, g: (made >> 8) % 256, b: 120 };
-      return sharp({ create: { width: 640, height: 480, channels: 3, background } })
-        .jpeg()
-        .toBuffer();
-    },
-    close: async () => {},
-  };
+  return { draw: aJpeg, close: async () => {} };
 }

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import axe from 'axe-core';
-import type { Page } from 'playwright-core';
+import type { BrowserContext, Locator, Page } from 'playwright-core';
 import { afterAll, expect } from 'vitest';
 import { launchBrowser } from './browser.ts';
 import type { Web } from './web.ts';
@@ -28,6 +28,7 @@ export async function openBrowser(web: Web, flags: readonly string[] = []): Prom
   const visiting = async (viewport: Viewport) => {
     const context = await browser.newContext({ viewport });
     const page = await context.newPage();
+    services.set(context, web);
     page.setDefaultTimeout(timeout);
     return page;
   };
@@ -44,6 +45,19 @@ export async function openBrowser(web: Web, flags: readonly string[] = []): Prom
       return page;
     },
   };
+}
+
+const services = new WeakMap<BrowserContext, Web>();
+
+/** Chooses a picture as a phone hands it over: taken now, and the phone's clock stands where the service's does. */
+export async function givePicture(
+  field: Locator,
+  picture: Readonly<{ name: string; mimeType: string; buffer: Buffer }>,
+): Promise<void> {
+  const page = field.page();
+  const service = services.get(page.context());
+  if (service) await page.clock.setFixedTime(service.now());
+  await field.setInputFiles(picture);
 }
 
 /** Presses a button and waits for the page that it leads to. */

@@ -17,6 +17,8 @@ export interface Web {
   signInByPage(email: string, password: string): Promise<Browsing>;
   /** Opens a browser where nobody is signed in. */
   visit(): Promise<Browsing>;
+  /** What time it is for the service. */
+  now(): Date;
   /** Starts to listen and answers the address, for tests with a browser. */
   listen(): Promise<string>;
 }
@@ -35,7 +37,7 @@ const cacheFolder = fileURLToPath(new URL('../../node_modules/.cache/grainwright
 
 export async function openWeb(
   world: World,
-  options: Partial<Pick<AppOptions, 'onRoute' | 'logLevel'>> = {},
+  options: Partial<Pick<AppOptions, 'onRoute' | 'logLevel' | 'requestMillisecondsMax'>> = {},
 ): Promise<Web> {
   const app = await buildApp({
     services: world.services,
@@ -50,6 +52,7 @@ export async function openWeb(
   afterAll(() => app.close());
   return {
     app,
+    now: () => new Date(world.services.now()),
     signIn: async (email, password) => {
       const reply = await app.inject({
         method: 'POST',

@@ -19,7 +19,7 @@ import {
   startWork,
 } from '@grainwright/operations';
 import postgres from 'postgres';
-import { sample } from '../../packages/evidence/src/photo/photo-fixtures.ts';
+import sharp from 'sharp';
 import { type Account, must, type World } from './world.ts';
 import { aLine, sent, writtenUp } from './write-ups.ts';
 
@@ -31,14 +31,31 @@ export const cutLining = aLine({
   family: 'Vinyl cut or tear',
 });
 
-let shade = 0;
+let taken = 0;
 
-/** A small JPEG, different from every other one. */
+/** A small JPEG that nothing is to be said against: patches with hard edges, other ones each time. */
 export function aJpeg(): Promise<Buffer> {
-  shade += 1;
-  return sample({ width: 320 + (shade % 60), height: 240 + Math.floor(shade / 60) })
+  taken += 1;
+  const [width, height, patch] = [640, 480, 20];
+  const shades = patchesOf(taken, (width / patch) * (height / patch));
+  const pixels = Buffer.alloc(width * height);
+  for (let y = 0; y < height; y += 1)
+    for (let x = 0; x < width; x += 1) {
+      const at = Math.floor(y / patch) * (width / patch) + Math.floor(x / patch);
+      pixels[y * width + x] = shades[at] ?? 0;
+    }
+  return sharp(pixels, { raw: { width, height, channels: 1 } })
     .jpeg()
     .toBuffer();
+}
+
+/** Numbers of a linear congruential generator (Numerical Recipes’ constants), from its higher bits. */
+function patchesOf(seed: number, count: number): readonly number[] {
+  let state = seed * 7919;
+  return Array.from({ length: count }, () => {
+    state = (state * 1664525 + 1013904223) % 2 ** 32;
+    return 60 + Math.floor((state / 2 ** 32) * 160);
+  });
 }
 
 export function photoInput(

@@ -1,7 +1,12 @@
+import { createHash, randomUUID } from 'node:crypto';
+import { rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import type { LineId, PhotoId, PhotoPurpose, VersionId, VisitId, WorkOrderId } from '@grainwright/domain';
+import { type ObjectKey, objectKey } from '@grainwright/evidence';
 import { type LineInput, submitEstimate, type WriteUpInput, writeUp } from '@grainwright/operations';
 import postgres from 'postgres';
-import { type Account, must } from './world.ts';
+import { sample } from '../../packages/evidence/src/photo/photo-fixtures.ts';
+import { type Account, must, type World } from './world.ts';
 
 /** A line with everything left empty that a test does not name: a cut in a tailgate lining, nothing tested. */
 export function aLine(line: Partial<LineInput> = {}): LineInput {
@@ -69,20 +74,40 @@ export async function writtenUp(account: Account, written: Partial<WriteUpInput>
   return must(await writeUp(world.services, technician, aWriteUp(account, written))).workOrderId;
 }
 
-/** A row that says a photo is there; no bytes are kept, so it is for tests that look at no picture. */
+/** A photo without the time it takes to look at one: all of them are the same small picture. */
 export async function photoRow(
   account: Account,
   photo: { workOrderId: WorkOrderId; lineId: LineId | null; purpose: PhotoPurpose },
 ): Promise<PhotoId> {
   const { world, tenantId, technician } = account.business;
   const id = world.newId<PhotoId>();
+  const { bytes, sha256 } = await onePicture();
+  const key = objectKey(tenantId, 'original', sha256);
+  if (!(await world.objects.has(key))) await keepAt(world, key, bytes);
   const sql = postgres(world.adminUrl, { max: 1 });
   await sql`insert into photos (tenant_id, id, work_order_id, line_id, purpose, sha256, bytes, media_type, width, height,
       storage_key, received_at, received_from)
     values (${tenantId}, ${id}, ${photo.workOrderId}, ${photo.lineId}, ${photo.purpose},
-      ${'0'.repeat(64)}, 1, 'image/jpeg', 1600, 1200, 'none', ${world.services.now()}, ${technician.personId})`;
+      ${sha256}, ${bytes.length}, 'image/jpeg', 320, 240, ${key}, ${world.services.now()}, ${technician.personId})`;
   await sql.end();
   return id;
+}
+
+let picture: Promise<{ readonly bytes: Buffer; readonly sha256: string }> | undefined;
+
+function onePicture() {
+  picture ??= sample({ width: 320, height: 240 })
+    .jpeg()
+    .toBuffer()
+    .then((bytes) => ({ bytes, sha256: createHash('sha256').update(bytes).digest('hex') }));
+  return picture;
+}
+
+async function keepAt({ objects }: World, key: ObjectKey, bytes: Buffer): Promise<void> {
+  const path = join(objects.temporaryDirectory, randomUUID());
+  await writeFile(path, bytes);
+  await objects.put(path, key);
+  await rm(path);
 }
 
 /** Sends the estimate as the technician and answers with the version's id. */

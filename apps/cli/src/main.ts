@@ -1,10 +1,14 @@
 import { type Result, refuse } from '@grainwright/domain';
 import { checkLedgerCommand } from './check-ledger.ts';
+import { checkSealsCommand } from './check-seals.ts';
 import { createTenantCommand } from './create-tenant.ts';
 import { exportLedgerCommand } from './export-ledger.ts';
+import { retentionCommand } from './retention.ts';
 import { runStatementsCommand } from './run-statements.ts';
 import { type CliSettings, readCliSettings } from './settings.ts';
 import { start, startParts } from './start.ts';
+import { sweepStorageCommand } from './sweep-storage.ts';
+import { verifyEvidenceCommand } from './verify-evidence.ts';
 
 const usage = `Usage:
   npm start [-- --demo]                    everything: database, demo on first run, web and worker
@@ -12,10 +16,20 @@ const usage = `Usage:
                                            a new business; the owner's password is read from PASSWORD
   npm run cli -- ledger check [--tenant ID]
                                            proves that every ledger balances and every cached figure equals its sum
+  npm run cli -- seals check [--tenant ID]
+                                           walks the chains of seals, sealed days and audit records, and names the first break
   npm run cli -- statements run --tenant ID --month MONTH [--account SHORT]
                                            issues the statements of a month that is over, a line for each account
   npm run cli -- ledger export --month YYYY-MM [--tenant ID]
                                            the journal of a month as CSV, on standard output
+  npm run cli -- evidence verify FILE [--day DIGEST] [--key KEY]
+                                           checks an evidence pack by what lies in it, and by what was printed elsewhere
+  npm run cli -- storage sweep [--dry-run] [--tenant ID]
+                                           removes what the storage holds that no record names; --dry-run lists it
+  npm run cli -- retention --dry-run [--on YYYY-MM-DD] [--tenant ID]
+                                           what the rules would delete on a day: work order, kind, count, bytes
+  npm run cli -- retention --run [--tenant ID]
+                                           deletes it, where the owner of the business switched that on
 Settings: PORT, HOST, DATA_DIR, DATABASE_URL.
 `;
 
@@ -33,10 +47,18 @@ async function main(args: readonly string[]): Promise<number> {
       return told(await createTenantCommand(settings.value, rest));
     case 'ledger check':
       return told(await checkLedgerCommand(settings.value, rest));
+    case 'seals check':
+      return told(await checkSealsCommand(settings.value, rest));
     case 'statements run':
       return told(await runStatementsCommand(settings.value, rest));
+    case 'retention':
+      return told(await retentionCommand(settings.value, args.slice(1)));
     case 'ledger export':
       return told(await exportLedgerCommand(settings.value, rest));
+    case 'evidence verify':
+      return told(await verifyEvidenceCommand(rest));
+    case 'storage sweep':
+      return told(await sweepStorageCommand(settings.value, rest));
     default:
       process.stderr.write(usage);
       return 2;

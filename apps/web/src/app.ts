@@ -27,6 +27,10 @@ export interface AppOptions {
   /** Where photos land while they stream in, on the file system of the object store. */
   readonly temporaryFolder: string;
   readonly photoBytesMax: number;
+  /** Of one video or sound; 250 MB unless given. */
+  readonly recordingBytesMax?: number;
+  /** How long a request may take to come in whole; five minutes unless given. */
+  readonly requestMillisecondsMax?: number;
   readonly logLevel: string;
   /** Told of every route when it is registered: the test that calls them all collects them here. */
   readonly onRoute?: (route: { readonly method: string | string[]; readonly url: string }) => void;
@@ -47,7 +51,12 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     genReqId: () => randomUUID(),
     trustProxy: options.trustProxy.length === 0 ? false : [...options.trustProxy],
     // A photo over a slow phone line takes minutes; a request that dribbles for longer holds a connection for nothing.
-    requestTimeout: 300_000,
+    requestTimeout: options.requestMillisecondsMax ?? 300_000,
+    http: {
+      headersTimeout: Math.min(options.requestMillisecondsMax ?? 60_000, 60_000),
+      // How often it is looked whether one has taken too long.
+      connectionsCheckingInterval: Math.min(options.requestMillisecondsMax ?? 15_000, 15_000),
+    },
     bodyLimit: 1_000_000,
     routerOptions: { ignoreTrailingSlash: true },
   });
@@ -70,6 +79,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
     services,
     temporaryFolder: options.temporaryFolder,
     photoBytesMax: options.photoBytesMax,
+    recordingBytesMax: options.recordingBytesMax ?? 250_000_000,
   });
   await app.register(async (pages) => {
     await pages.register(pageForms, { secureCookies: secure });
@@ -79,6 +89,7 @@ export async function buildApp(options: AppOptions): Promise<FastifyInstance> {
       secureCookies: secure,
       temporaryFolder: options.temporaryFolder,
       photoBytesMax: options.photoBytesMax,
+      recordingBytesMax: options.recordingBytesMax ?? 250_000_000,
     });
   });
   return app;

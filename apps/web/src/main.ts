@@ -23,6 +23,7 @@ async function main(): Promise<void> {
     trustProxy: settings.trustProxy,
     temporaryFolder: opened.temporaryFolder,
     photoBytesMax: settings.photoBytesMax,
+    recordingBytesMax: settings.recordingBytesMax,
     logLevel: settings.logLevel,
   });
   let ending = false;

@@ -22,6 +22,11 @@ const environment = z.object({
     .int()
     .min(100_000)
     .default(40_000_000),
+  RECORDING_BYTES_MAX: z.coerce
+    .number({ error: 'bytes as a whole number, like 250000000' })
+    .int()
+    .min(1_000_000)
+    .default(250_000_000),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('warn'),
 });
 
@@ -35,6 +40,7 @@ export interface WebSettings {
   readonly secure: boolean;
   readonly trustProxy: readonly string[];
   readonly photoBytesMax: number;
+  readonly recordingBytesMax: number;
   readonly logLevel: string;
   /** Null: photos and documents are in the data folder. */
   readonly s3: S3Settings | null;
@@ -60,6 +66,7 @@ export function readSettings(from: Readonly<Record<string, string | undefined>>)
       .map((each) => each.trim())
       .filter((each) => each !== ''),
     photoBytesMax: env.PHOTO_BYTES_MAX,
+    recordingBytesMax: env.RECORDING_BYTES_MAX,
     logLevel: env.LOG_LEVEL,
     s3: readS3Settings(from),
   };

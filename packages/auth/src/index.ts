@@ -8,6 +8,7 @@ export {
 } from './access-links.ts';
 export { hashJoinCode, newJoinCode } from './join-codes.ts';
 export { hashPassword, passwordFits, passwordWeakness } from './passwords.ts';
+export { sealKeySalt, sealKeySeed } from './seal-keys.ts';
 export {
   openSessions,
   type Session,

@@ -24,7 +24,15 @@ export type LineId = Id<'line'>;
 export type VersionId = Id<'estimate version'>;
 export type DecisionId = Id<'decision'>;
 export type PhotoId = Id<'photo'>;
+export type PhotoOverrideId = Id<'photo override'>;
+export type RecordingId = Id<'recording'>;
+export type CoveringId = Id<'covering'>;
+export type LegalHoldId = Id<'legal hold'>;
+export type RetentionRuleId = Id<'retention rule'>;
+export type DeletionId = Id<'deletion'>;
+export type UploadId = Id<'upload'>;
 export type AcceptanceId = Id<'acceptance'>;
+export type AcceptanceCopyId = Id<'copy of a signed answer'>;
 export type MissingSignatureId = Id<'missing signature'>;
 export type VisitSignatureId = Id<'visit signature'>;
 export type KeyTestId = Id<'key test'>;
@@ -56,6 +64,7 @@ export type MessageId = Id<'message'>;
 export type ApprovalAskId = Id<'question for an answer'>;
 export type PassedOnId = Id<'answer passed on'>;
 export type DelegationId = Id<'delegation'>;
+export type SigningKeyId = Id<'signing key'>;
 
 const uuid = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/;
 

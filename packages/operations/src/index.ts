@@ -145,6 +145,7 @@ export {
 } from './business/change-business-settings.ts';
 export { openLogo } from './business/open-logo.ts';
 export { logoBytesMax, removeLogo, setLogo } from './business/set-logo.ts';
+export * from './covering/index.ts';
 export { type DelegationView, delegationWords } from './delegations/delegation-view.ts';
 export { endDelegation } from './delegations/end-delegation.ts';
 export {
@@ -160,16 +161,21 @@ export { type AcceptedVisit, type AcceptVisitInput, acceptVisit } from './eviden
 export { type AcceptWorkInput, acceptWork } from './evidence/accept-work.ts';
 export type { PicturedPart, PicturedPhoto } from './evidence/acceptance-to-show.ts';
 export { type AddedPhoto, type AddPhotoInput, addPhoto } from './evidence/add-photo.ts';
+export { type AddPhotoFromUploadInput, addPhotoFromUpload } from './evidence/add-photo-from-upload.ts';
 export { listPhotosToTake, type PhotosToTake } from './evidence/list-photos-to-take.ts';
 export { makePhotoDerivatives, type PhotoToCopy } from './evidence/make-photo-derivatives.ts';
 export { type OpenedPhoto, type OpenPhotoInput, openPhoto, type PhotoKind } from './evidence/open-photo.ts';
-export { readAcceptance, type SignedAcceptance } from './evidence/read-acceptance.ts';
+export { type OpenSignatureInput, openSignature } from './evidence/open-signature.ts';
+export { readAcceptance, type SignedAcceptance, type SignedToHandOver } from './evidence/read-acceptance.ts';
+export { type AcceptanceRecord, readAcceptanceRecords } from './evidence/read-acceptance-records.ts';
+export { type PhotoOnRecord, readPhoto } from './evidence/read-photo.ts';
 export { readVisitSignature, type SignedVisitView } from './evidence/read-visit-signature.ts';
 export { type RecordNoAcceptanceInput, recordNoAcceptance } from './evidence/record-no-acceptance.ts';
 export { type ReleaseAcceptanceInput, releaseAcceptance } from './evidence/release-acceptance.ts';
 export { type ShownAcceptance, showAcceptance } from './evidence/show-acceptance.ts';
 export { type ShownVehicle, type ShownVisit, showVisitAcceptance } from './evidence/show-visit-acceptance.ts';
 export type { AcceptedWork, SignedAnswer } from './evidence/take-answer.ts';
+export * from './evidence-packs/index.ts';
 export { type AccessLinkView, listLinks } from './links/list-links.ts';
 export { type OpenedLink, openLink } from './links/open-link.ts';
 export { revokeLink } from './links/revoke-link.ts';
@@ -192,12 +198,25 @@ export { type NewsToWatch, type NewsWatch, watchNews } from './news/watch-news.t
 export { type OpenedServices, openServices, type ServiceSettings } from './open-services.ts';
 export { type AnswerByLinkInput, answerByLink } from './owners/answer-by-link.ts';
 export { type AskOwnerInput, askOwner, type OwnerAsked } from './owners/ask-owner.ts';
+export { type CopyView, readableUntil } from './owners/copy-view.ts';
+export { type GiveCopyInput, giveCopy } from './owners/give-copy.ts';
 export { type CopyToMail, mailOwnersCopy } from './owners/mail-owners-copy.ts';
 export { noteUnanswered, type OwnersLinkStands } from './owners/no-answer.ts';
-export { openOwnersPhoto } from './owners/open-owners-photo.ts';
-export type { OwnersCopy, OwnersLinkOpened } from './owners/owner-facts.ts';
+export { openOwnersPhoto, openOwnersSignature } from './owners/open-owners-photo.ts';
+export type { OwnersLinkOpened } from './owners/owner-facts.ts';
+export {
+  type CopyLinkOpened,
+  type CopyPage,
+  openCopyPhoto,
+  openCopySignature,
+  showCopy,
+} from './owners/show-copy.ts';
 export { type OwnersPage, showToOwner } from './owners/show-to-owner.ts';
+export type { CopyGiven } from './owners/write-copy.ts';
 export type { Actor, Scope, SignedInActor } from './perform.ts';
+export type { PhoneSnapshot } from './phone/phone-snapshot.ts';
+export { readPhoneSnapshot } from './phone/read-phone-snapshot.ts';
+export * from './photo-checks/index.ts';
 export { type ChooseRemindersInput, chooseReminders } from './portal/choose-reminders.ts';
 export { listNeeds } from './portal/list-needs.ts';
 export type {
@@ -212,6 +231,7 @@ export { type OwnAccountView, readOwnAccount } from './portal/read-own-account.t
 export { readSavings, type SavingsView } from './portal/read-savings.ts';
 export * from './prices/index.ts';
 export { readiness } from './readiness.ts';
+export * from './recordings/index.ts';
 export type { AgedAccount, AgedFigures } from './reports/aging-of.ts';
 export { type AccountAgingView, readAccountAging } from './reports/read-account-aging.ts';
 export { type AgingView, exportAging, readAging } from './reports/read-aging.ts';
@@ -219,6 +239,8 @@ export { type CommissionsView, exportCommissions, readCommissions } from './repo
 export { type FiguresView, readFigures } from './reports/read-figures.ts';
 export { exportSalesTax, readSalesTax, type SalesTaxView } from './reports/read-sales-tax.ts';
 export { endCommissionRate, readCommissionRates, setCommissionRate } from './reports/set-commission-rate.ts';
+export * from './retention/index.ts';
+export * from './seals/index.ts';
 export type { Services } from './services.ts';
 export { changePassword } from './sign-in/change-password.ts';
 export type { GivenLogin } from './sign-in/give-login.ts';
@@ -255,6 +277,15 @@ export { endStaffMember } from './tenants/end-staff-member.ts';
 export { letPriceByHand } from './tenants/let-price-by-hand.ts';
 export { listStaff } from './tenants/list-staff.ts';
 export { listTenants } from './tenants/list-tenants.ts';
+export {
+  type AddUploadPartInput,
+  addUploadPart,
+} from './uploads/add-upload-part.ts';
+export { type BeginUploadInput, beginUpload, type UploadLimits } from './uploads/begin-upload.ts';
+export { readUpload } from './uploads/read-upload.ts';
+export { type StorageSwept, type SweepInput, sweepOrphans } from './uploads/sweep-orphans.ts';
+export { type TakenUpload, type TakeUploadInput, takeUpload, useUpload } from './uploads/take-upload.ts';
+export type { UploadKind, UploadView } from './uploads/upload-view.ts';
 export { type Swept, sweepWaiting } from './waiting/sweep-waiting.ts';
 export { type AddLineInput, addLine } from './work-orders/add-line.ts';
 export { type AddStopPointInput, addStopPoint } from './work-orders/add-stop-point.ts';

@@ -11,6 +11,7 @@ import { type DemoBusiness, openAccount, openBusiness } from './open-business.ts
 import { minuteOf, openPictureBook, shotsOf } from './picture-book.ts';
 import type { PictureDrawer } from './picture-drawer.ts';
 import { practiceAccounts, practiceWeek } from './practice-week.ts';
+import { closeChains, sealNow } from './seal-now.ts';
 import { september } from './september.ts';
 import {
   marrowbyOwner,
@@ -145,9 +146,11 @@ async function tellStory(
     if (brokenOff()) return;
     stage.clock.at(event.at);
     await event.tell();
+    await sealNow(stage);
   }
-  if (!story.springList) return;
   stage.clock.at(madeAt);
+  await closeChains(stage);
+  if (!story.springList) return;
   await writeSpringList(stage.services, stage.owner, dayBefore(madeAt, 0));
 }
 

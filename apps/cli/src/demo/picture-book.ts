@@ -39,7 +39,11 @@ export function shotsOf(workOrder: DemoWorkOrder, seed: number): readonly Shot[]
   const shot = (moment: ShotMoment, line: number, purpose: Shot['purpose'], ofVehicle = false): Shot[] => {
     const picture = all[line]?.picture;
     if (!picture) return [];
-    const drawn = { ...picture, stage: stageOf(purpose), seed: seed * 100 + line + (ofVehicle ? 50 : 0) };
+    // In another light than the finished part, which looks the same but for that.
+    const isAsFinished =
+      purpose === 'stop_point' || (purpose === 'after_heat' && picture.damage === 'wrinkle');
+    const own = (ofVehicle ? 50 : 0) + (isAsFinished ? 25 : 0);
+    const drawn = { ...picture, stage: stageOf(purpose), seed: seed * 100 + line + own };
     return [{ moment, line: ofVehicle ? null : line, purpose, drawn }];
   };
   const places = [...all.keys()];

@@ -41,6 +41,7 @@ import {
 } from '@grainwright/operations';
 import { must } from './must.ts';
 import { minuteOf, reaches, type Shot, type ShotMoment } from './picture-book.ts';
+import { sealNow } from './seal-now.ts';
 import { scribble } from './signature.ts';
 import { accountOf, personOf, type Stage } from './stage.ts';
 import type { DemoLine, DemoVisit, DemoWorkOrder } from './work-order.ts';
@@ -87,6 +88,7 @@ export async function tellWorkOrder(
   if (workOrder.hold !== undefined)
     must(await holdWorkOrder(services, stage.office, { workOrderId: told.id, reason: workOrder.hold }));
   if (reaches(workOrder, 'awaiting_approval')) await agree(told);
+  await sealNow(stage);
   if (reaches(workOrder, 'in_work')) await work(told);
   if (reaches(workOrder, 'done')) await finish(told);
 }
@@ -357,7 +359,7 @@ async function take(told: Told, moment: ShotMoment): Promise<void> {
     if (shot.moment !== moment) continue;
     const jpeg = await told.stage.pictures.pictureOf(shot);
     const photoId = told.stage.services.newId() as PhotoId;
-    must(
+    const { warnings } = must(
       await addPhoto(told.stage.services, told.technician, {
         photoId,
         workOrderId: told.id,
@@ -369,6 +371,11 @@ async function take(told: Told, moment: ShotMoment): Promise<void> {
         bytesMax: 40_000_000,
       }),
     );
+    // The demo's technicians take good pictures; one that is warned of would want its reason told here.
+    if (warnings.length > 0)
+      throw new Error(
+        `the demo’s ${shot.purpose} picture ${shot.drawn.seed}: ${warnings.map(({ sentence }) => sentence).join(' ')}`,
+      );
     told.photos.set(shot, photoId);
   }
 }

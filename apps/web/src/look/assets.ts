@@ -18,15 +18,23 @@ export interface Asset {
 
 /** The modules that pages link to, by where each begins below `src/browser`; each is a bundle of its own. */
 const entryFiles = {
+  covering: 'covering.ts',
+  divider: 'divider.ts',
+  camera: 'camera/camera.ts',
   news: 'news.ts',
   payment: 'payment.ts',
+  phone: 'phone/page.ts',
+  phoneApp: 'phone/shell.ts',
+  phoneWorker: 'phone/worker.ts',
   photo: 'photo.ts',
   pictures: 'pictures.ts',
   progress: 'progress.ts',
+  record: 'camera/record.ts',
   scan: 'scan.ts',
   sending: 'sending.ts',
   sharing: 'sharing.ts',
   signature: 'signature.ts',
+  verify: 'verify.ts',
 } as const;
 
 type ModuleName = keyof typeof entryFiles;
@@ -65,11 +73,12 @@ const stylesheetPath = fileURLToPath(new URL('./grainwright.css', import.meta.ur
 const wasmPath = fileURLToPath(import.meta.resolve('zxing-wasm/reader/zxing_reader.wasm'));
 const browserFolder = fileURLToPath(new URL('../browser', import.meta.url));
 const domainFolder = fileURLToPath(new URL('.', import.meta.resolve('@grainwright/domain')));
+const operationsFolder = fileURLToPath(new URL('.', import.meta.resolve('@grainwright/operations')));
 const lockFile = fileURLToPath(new URL('../../../../package-lock.json', import.meta.url));
 
 /** Of our modules, of all of ours that they may import, and of the versions of all that is not ours. */
 async function sourceDigest(): Promise<string> {
-  const folders = [fileURLToPath(new URL('..', import.meta.url)), domainFolder];
+  const folders = [fileURLToPath(new URL('..', import.meta.url)), domainFolder, operationsFolder];
   const listed = await Promise.all(folders.map((folder) => readdir(folder, { recursive: true })));
   const ours = folders.flatMap((folder, index) =>
     (listed[index] ?? []).filter((name) => name.endsWith('.ts')).map((name) => join(folder, name)),

@@ -29,6 +29,8 @@ export interface PageAssets {
   readonly stylesheet: string;
   /** Of the module that tells what is new on field pages. */
   readonly news: string;
+  /** Of the module that keeps a phone ready for where there is no signal. */
+  readonly phone: string;
 }
 
 export interface PlainPage {
@@ -87,17 +89,29 @@ export function fieldPage(
   page: SignedInPage<FieldSection> & {
     readonly primaryAction?: Html | undefined;
     readonly turnedRound?: boolean | undefined;
+    /** Whose phone this may become: the tenant's and the person's id, with a dot between. */
+    readonly phoneOf?: string | undefined;
   },
 ): Html {
   const { primaryAction, turnedRound } = page;
   return document(
-    turnedRound ? page : { ...page, scripts: [...(page.scripts ?? []), page.assets.news] },
+    {
+      ...page,
+      manifest: '/field/manifest.webmanifest',
+      scripts: [...(page.scripts ?? []), page.assets.phone, ...(turnedRound ? [] : [page.assets.news])],
+    },
     `field${primaryAction ? ' field--acting' : ''}`,
     html`${turnedRound ? turnedRoundHeader(page.person) : signedInHeader(page, entriesNav(fieldEntries, page.current))}
+    ${page.phoneOf !== undefined && phonePlace(page.phoneOf, turnedRound === true)}
     ${!turnedRound && newsPlace}
     ${main(page)}
     ${primaryAction && html`<section class="field-action" aria-label="Next step">${primaryAction}</section>`}`,
   );
+}
+
+/** Whose phone this is, and where it says what waits for signal; the owner of the vehicle is not told. */
+function phonePlace(phoneOf: string, hidden: boolean): Html {
+  return html`<div ${attributes({ class: 'phone', role: 'status', 'data-phone': phoneOf, hidden })}></div>`;
 }
 
 /** Where an answer that comes meanwhile is told; the owner of the vehicle never sees it. */
@@ -159,7 +173,10 @@ export function plainPage(page: PlainPage): Html {
 }
 
 function document(
-  page: Pick<PlainPage, 'title' | 'assets' | 'scripts'> & { readonly refreshSeconds?: number },
+  page: Pick<PlainPage, 'title' | 'assets' | 'scripts'> & {
+    readonly refreshSeconds?: number;
+    readonly manifest?: string;
+  },
   kind: string,
   content: Html,
 ): Html {
@@ -173,6 +190,7 @@ function document(
     <meta name="format-detection" content="telephone=no, date=no, address=no">
     <title>${page.title} · Grainwright</title>
     <link rel="stylesheet" href="${page.assets.stylesheet}">
+    ${page.manifest !== undefined && manifestLinks(page.manifest)}
     ${scripts.map((src) => html`<script type="module" src="${src}"></script>`)}
     ${page.refreshSeconds !== undefined && html`<noscript><meta http-equiv="refresh" content="${page.refreshSeconds}"></noscript>`}
   </head>
@@ -182,6 +200,14 @@ function document(
   </body>
 </html>
 `;
+}
+
+/** By which a phone puts the pages on its home screen as an app. */
+function manifestLinks(href: string): Html {
+  return html`<link rel="manifest" href="${href}">
+    <link rel="apple-touch-icon" href="/field/icon-192.png">
+    <meta name="theme-color" content="#faf7f2" media="(prefers-color-scheme: light)">
+    <meta name="theme-color" content="#171412" media="(prefers-color-scheme: dark)">`;
 }
 
 function main(page: Pick<SignedInPage<string>, 'heading' | 'lead' | 'beside' | 'body'>): Html {

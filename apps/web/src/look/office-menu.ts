@@ -104,7 +104,14 @@ const groups = [
         href: '/office/price-book',
         permission: 'see_price_book',
       },
+      { section: 'seals', label: 'Seals', href: '/office/seals', permission: 'change_settings' },
       { section: 'business', label: 'Business', href: '/office/business', permission: 'change_settings' },
+      {
+        section: 'retention',
+        label: 'Retention',
+        href: '/office/retention',
+        permission: 'change_retention',
+      },
     ],
   },
 ] as const satisfies readonly { readonly label: string; readonly entries: readonly MenuEntry[] }[];

@@ -20,6 +20,15 @@ export interface Frame {
   readonly assets: Assets['urls'];
   readonly elsewhere: readonly Link[];
   readonly me: Me;
+  /** Whose phone a field page may become: the tenant's and the person's id. */
+  readonly phoneOf: string;
+}
+
+/** As much of the frame as pages at the vehicle show: what a phone without signal knows as well. */
+export interface FieldFrame extends Omit<Frame, 'me'> {
+  readonly me: Pick<Me, 'name' | 'role' | 'pricesByHand' | 'today'> & {
+    readonly business: Pick<Me['business'], 'name' | 'phone' | 'currency' | 'timeZone'>;
+  };
 }
 
 export async function frameOf(
@@ -27,8 +36,10 @@ export async function frameOf(
   reply: FastifyReply,
   options: PageOptions,
 ): Promise<Frame> {
-  const me = unwrap(await readMe(options.services, actorOf(request)));
+  const actor = actorOf(request);
+  const me = unwrap(await readMe(options.services, actor));
   return {
+    phoneOf: `${actor.tenantId}.${actor.personId}`,
     person: { name: me.name, business: me.accountName ?? me.business.name },
     csrfToken: csrfToken(reply),
     assets: options.assets.urls,

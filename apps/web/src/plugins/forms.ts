@@ -4,8 +4,10 @@ import type { MembershipId } from '@grainwright/domain';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 import { drawnFor } from './drawn-for.ts';
-import { unprintable } from './printable.ts';
+import { FormValues } from './form-values.ts';
 import { ProblemError } from './problem-error.ts';
+
+export { FormValues } from './form-values.ts';
 
 declare module 'fastify' {
   interface FastifyInstance {
@@ -24,44 +26,6 @@ declare module 'fastify' {
     /** Its address holds a secret that no other site can know: the form needs no token, and the browser no cookie. */
     secretInAddress?: boolean;
   }
-}
-
-/**
- * Fields of a form that was posted, by name. A field sent more than once keeps all its values in `all`. What can't be
- * printed is dropped: it comes along when text is pasted, and nobody can see it to mend it.
- */
-export class FormValues {
-  readonly #fields: ReadonlyMap<string, readonly string[]>;
-  constructor(body: unknown) {
-    const entries = body !== null && typeof body === 'object' ? Object.entries(body) : [];
-    this.#fields = new Map(
-      entries.map(([name, value]) => [
-        name,
-        (Array.isArray(value) ? value : [value]).map((each) => withoutControls(String(each))),
-      ]),
-    );
-  }
-  text(name: string): string {
-    return this.#fields.get(name)?.at(-1)?.trim() ?? '';
-  }
-  /** As `text`, with the space around it: for passwords. */
-  asTyped(name: string): string {
-    return this.#fields.get(name)?.at(-1) ?? '';
-  }
-  all(name: string): readonly string[] {
-    return this.#fields.get(name) ?? [];
-  }
-  checked(name: string): boolean {
-    return this.#fields.has(name);
-  }
-  /** Every value with its name, in the order they came. */
-  entries(): readonly (readonly [string, string])[] {
-    return [...this.#fields].flatMap(([name, values]) => values.map((value) => [name, value] as const));
-  }
-}
-
-function withoutControls(text: string): string {
-  return text.toWellFormed().replaceAll(unprintable, '');
 }
 
 export function formOf(request: FastifyRequest): FormValues {

@@ -2,9 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import fp from 'fastify-plugin';
 import { isApi } from './api-scope.ts';
 import { ProblemError } from './problem-error.ts';
-
-/** Control characters but for line breaks and tabs. The database takes no NUL, and nobody can read the others. */
-export const unprintable = /[^\P{Cc}\n\r\t]/gu;
+import { unprintable } from './unprintable.ts';
 
 /**
  * One door for all text from outside: under /api nothing that can't be printed comes in, wherever it stands. In pages

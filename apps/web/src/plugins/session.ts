@@ -13,14 +13,29 @@ declare module 'fastify' {
 
 const cookieName = 'grainwright_session';
 
-/** Who is asking: pages by their cookie, the API by a bearer token, never one by the other's. */
+/** By which a module of our own pages says whose things it sends: the ids of the tenant and the person. */
+const personHeader = 'x-grainwright-person';
+
+/**
+ * Who is asking: pages by their cookie, the API by a bearer token. Our own pages’ modules ask the API by the cookie too,
+ * and name in a header whose things they send: no other site can add that header (it would have to be allowed by CORS,
+ * which is allowed to nobody), and what one person kept on a phone is never taken as another's who signed in after.
+ */
 export const sessionReader = fp(
   async (app: FastifyInstance, options: { services: Services }) => {
     app.decorateRequest('signedIn', null);
     app.addHook('onRequest', async (request) => {
       if (request.routeOptions.url === undefined) return;
-      const sessionId = isApi(request) ? bearerToken(request) : request.cookies[cookieName];
-      if (sessionId) request.signedIn = unwrap(await readSession(options.services, sessionId, request.ip));
+      const bearer = isApi(request) ? bearerToken(request) : undefined;
+      const named = request.headers[personHeader];
+      const byCookie =
+        !isApi(request) || (request.headers.authorization === undefined && named !== undefined);
+      const sessionId = bearer ?? (byCookie ? request.cookies[cookieName] : undefined);
+      if (!sessionId) return;
+      const signedIn = unwrap(await readSession(options.services, sessionId, request.ip));
+      const actor = signedIn?.actor;
+      const isNamed = actor ? named === `${actor.tenantId}.${actor.personId}` : false;
+      if (!isApi(request) || bearer !== undefined || isNamed) request.signedIn = signedIn;
     });
   },
   { name: 'session-reader', dependencies: ['@fastify/cookie'] },

@@ -2,6 +2,7 @@ import type { AccessLinkId, AccountId, Instant, PersonId, WorkOrderId } from '@g
 import { and, desc, eq, inArray, isNull, or } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { approvalAsks } from '../schema/approvals.ts';
+import { acceptanceCopies } from '../schema/evidence.ts';
 import { accessLinks } from '../schema/links.ts';
 
 export type AccessLinkRow = typeof accessLinks.$inferSelect;
@@ -46,13 +47,21 @@ export function findAccessLinks(
 
 const listedMax = 100;
 
-/** Where it begins there, or somebody was asked about it by this link among others of its visit. */
+/** Where it begins there, or somebody was asked about it by this link, or has a copy, among others of its visit. */
 function aboutWorkOrder(tx: TenantTransaction, workOrderId: WorkOrderId) {
   const asked = tx
     .select({ linkId: approvalAsks.linkId })
     .from(approvalAsks)
     .where(and(eq(approvalAsks.tenantId, tx.tenantId), eq(approvalAsks.workOrderId, workOrderId)));
-  return or(eq(accessLinks.workOrderId, workOrderId), inArray(accessLinks.id, asked));
+  const copied = tx
+    .select({ linkId: acceptanceCopies.linkId })
+    .from(acceptanceCopies)
+    .where(and(eq(acceptanceCopies.tenantId, tx.tenantId), eq(acceptanceCopies.workOrderId, workOrderId)));
+  return or(
+    eq(accessLinks.workOrderId, workOrderId),
+    inArray(accessLinks.id, asked),
+    inArray(accessLinks.id, copied),
+  );
 }
 
 /** Whether a link is about a work order. */

@@ -34,10 +34,12 @@ export async function updateBusiness(tx: TenantTransaction, business: Business):
   const { name, address, phone, email, documentNote, estimateValidDays, smallDifferenceMinor } = business;
   const { returnFeeMinor, lateChargePercent, lateChargeGraceDays, writeOffReclaimsTax } = business;
   const { duplicateDays, comebackDays, warrantyDays, certificateWarningDays, acceptanceLinkDays } = business;
+  const { acceptanceCopyDays } = business;
   const { pageSize, logoKey, logoMediaType } = business;
   const said = { name, address, phone, email, documentNote, estimateValidDays, smallDifferenceMinor };
   const policies = { returnFeeMinor, lateChargePercent, lateChargeGraceDays, writeOffReclaimsTax };
-  const notices = { duplicateDays, comebackDays, warrantyDays, certificateWarningDays, acceptanceLinkDays };
+  const links = { acceptanceLinkDays, acceptanceCopyDays };
+  const notices = { duplicateDays, comebackDays, warrantyDays, certificateWarningDays, ...links };
   const paper = { pageSize, logoKey, logoMediaType };
   await tx
     .update(businesses)

@@ -10,7 +10,8 @@ import type {
 import { and, asc, desc, eq, gt, inArray, isNotNull, isNull, ne, or, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, contacts, people } from '../schema/accounts.ts';
-import { photoDerivatives, photos } from '../schema/evidence.ts';
+import { shownCopies } from '../schema/coverings.ts';
+import { photos } from '../schema/evidence.ts';
 import {
   decisionLines,
   decisionSignatures,
@@ -270,8 +271,8 @@ const askedColumns = {
 
 const firstPicture = sql<PhotoId | null>`(
   select ${photos.id} from ${photos}
-  join ${photoDerivatives} on ${photoDerivatives.tenantId} = ${photos.tenantId}
-    and ${photoDerivatives.photoId} = ${photos.id} and ${photoDerivatives.kind} = 'thumb'
+  join ${shownCopies} on ${shownCopies.tenantId} = ${photos.tenantId}
+    and ${shownCopies.photoId} = ${photos.id} and ${shownCopies.kind} = 'thumb'
   where ${photos.tenantId} = ${workOrders.tenantId} and ${photos.workOrderId} = ${workOrders.id}
     and ${ofNoWithdrawnLine}
   order by (${photos.purpose} = 'before') desc, ${photos.receivedAt}, ${photos.id} limit 1)`;

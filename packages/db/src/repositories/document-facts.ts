@@ -2,7 +2,8 @@ import type { Instant, InvoiceId, PhotoId } from '@grainwright/domain';
 import { and, eq, inArray, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { invoiceTaxBases } from '../schema/billing.ts';
-import { photoDerivatives, photos } from '../schema/evidence.ts';
+import { shownCopies } from '../schema/coverings.ts';
+import { photos } from '../schema/evidence.ts';
 
 /** Where a picture's copy for looking closely is kept, and when it was taken. */
 export interface PictureSource {
@@ -22,18 +23,16 @@ export async function listPictureSources(
   return tx
     .select({
       photoId: photos.id,
-      storageKey: photoDerivatives.storageKey,
+      storageKey: shownCopies.storageKey,
       takenAtLocal: photos.takenAtLocal,
       receivedAt: photos.receivedAt,
     })
     .from(photos)
     .innerJoin(
-      photoDerivatives,
-      and(eq(photoDerivatives.tenantId, photos.tenantId), eq(photoDerivatives.photoId, photos.id)),
+      shownCopies,
+      and(eq(shownCopies.tenantId, photos.tenantId), eq(shownCopies.photoId, photos.id)),
     )
-    .where(
-      and(eq(photos.tenantId, tx.tenantId), inArray(photos.id, [...ids]), eq(photoDerivatives.kind, 'view')),
-    );
+    .where(and(eq(photos.tenantId, tx.tenantId), inArray(photos.id, [...ids]), eq(shownCopies.kind, 'view')));
 }
 
 /** What of an invoice is exempt by certificates, over all places. */

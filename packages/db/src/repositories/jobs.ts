@@ -10,7 +10,10 @@ export type JobTask =
   | 'tell_answer'
   | 'sweep_waiting'
   | 'mail_message'
-  | 'mail_acceptance';
+  | 'mail_acceptance'
+  | 'make_covered_copies'
+  | 'remove_deleted'
+  | 'seal_records';
 
 /** Asks the worker for something, as part of this transaction: done if and only if it commits. */
 export async function enqueueJob(tx: TenantTransaction, task: JobTask, subjectId: string): Promise<void> {

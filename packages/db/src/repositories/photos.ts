@@ -1,6 +1,7 @@
 import type { PhotoId, WorkOrderId } from '@grainwright/domain';
 import { and, eq, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
+import { shownCopies } from '../schema/coverings.ts';
 import { photoDerivatives, photos } from '../schema/evidence.ts';
 import { workOrderLines } from '../schema/work-orders.ts';
 
@@ -34,13 +35,13 @@ export async function findPhoto(tx: TenantTransaction, id: PhotoId): Promise<Pho
   return row ?? null;
 }
 
-/** Whether the actor's role may see this photo at all. */
-export async function seesPhoto(tx: TenantTransaction, id: PhotoId): Promise<boolean> {
-  const rows = await tx
-    .select({ id: photos.id })
+/** The digest of the original; null where the actor's role may not see this photo at all. */
+export async function findPhotoDigest(tx: TenantTransaction, id: PhotoId): Promise<string | null> {
+  const [row] = await tx
+    .select({ sha256: photos.sha256 })
     .from(photos)
     .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.id, id)));
-  return rows.length === 1;
+  return row?.sha256 ?? null;
 }
 
 /** Which work order a photo is of, as far as the actor's role may see it. */
@@ -65,6 +66,27 @@ export async function findDerivative(
         eq(photoDerivatives.tenantId, tx.tenantId),
         eq(photoDerivatives.photoId, photoId),
         eq(photoDerivatives.kind, kind),
+      ),
+    );
+  return row ?? null;
+}
+
+export type ShownCopyRow = typeof shownCopies.$inferSelect;
+
+/** The copy that is shown to others than the staff: the covered one where a covering stands. */
+export async function findShownCopy(
+  tx: TenantTransaction,
+  photoId: PhotoId,
+  kind: ShownCopyRow['kind'],
+): Promise<ShownCopyRow | null> {
+  const [row] = await tx
+    .select()
+    .from(shownCopies)
+    .where(
+      and(
+        eq(shownCopies.tenantId, tx.tenantId),
+        eq(shownCopies.photoId, photoId),
+        eq(shownCopies.kind, kind),
       ),
     );
   return row ?? null;

@@ -39,6 +39,7 @@ export const businesses = pgTable('businesses', {
   comebackDays: integer('comeback_days').notNull().default(90),
   warrantyDays: integer('warranty_days').notNull().default(90),
   acceptanceLinkDays: integer('acceptance_link_days').notNull().default(14),
+  acceptanceCopyDays: integer('acceptance_copy_days').notNull().default(365),
   certificateWarningDays: integer('certificate_warning_days').notNull().default(30),
   pageSize: text('page_size').$type<'letter' | 'a4'>().notNull().default('letter'),
   logoKey: text('logo_key'),

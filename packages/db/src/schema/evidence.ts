@@ -1,12 +1,15 @@
 import type {
+  AcceptanceCopyId,
   AcceptanceId,
   AccessLinkId,
   AccountId,
+  CopyChannel,
   DamageKind,
   JsonValue,
   KeyResult,
   KeyTestId,
   LineId,
+  MailId,
   Method,
   MissingSignatureId,
   MissingSignatureReason,
@@ -44,6 +47,13 @@ export const photos = pgTable('photos', {
   longitude: doublePrecision('longitude'),
   receivedAt: moment('received_at').notNull(),
   receivedFrom: id<PersonId>('received_from').notNull(),
+  /** Of the file without what the camera wrote into it; null for photos from before it was taken. */
+  bareSha256: text('bare_sha256'),
+  /** What the camera wrote, as words, the position included: for the staff alone. */
+  exif: jsonb('exif').$type<Readonly<Record<string, string>>>(),
+  /** When the device says that it was taken. */
+  capturedAt: moment('captured_at'),
+  retakeOf: id<PhotoId>('retake_of'),
 });
 
 export const photoDerivatives = pgTable('photo_derivatives', {
@@ -77,8 +87,31 @@ export const acceptances = pgTable('acceptances', {
   acceptedAt: moment('accepted_at').notNull(),
   visitSignatureId: id<VisitSignatureId>('visit_signature_id'),
   linkId: id<AccessLinkId>('link_id'),
-  /** Of whoever answered by a link. */
+  /** Of the device that it was answered on. */
   fromAddress: text('from_address').notNull().default(''),
+  /** Exactly as it was typed. */
+  typedName: text('typed_name'),
+  /** Of the drawn signature as a picture. */
+  signatureSha256: text('signature_sha256'),
+  signatureKey: text('signature_key'),
+  signerEmail: text('signer_email').notNull().default(''),
+  signerPhone: text('signer_phone').notNull().default(''),
+  /** By the device's own clock, where it was sent later. */
+  answeredAt: moment('answered_at'),
+});
+
+/** Where a copy of a signed answer went; one id for all vehicles of one signature. */
+export const acceptanceCopies = pgTable('acceptance_copies', {
+  tenantId: id<TenantId>('tenant_id').notNull(),
+  id: id<AcceptanceCopyId>('id').notNull(),
+  acceptanceId: id<AcceptanceId>('acceptance_id').notNull(),
+  workOrderId: id<WorkOrderId>('work_order_id').notNull(),
+  channel: text('channel').$type<CopyChannel>().notNull(),
+  address: text('address').notNull().default(''),
+  linkId: id<AccessLinkId>('link_id'),
+  mailId: id<MailId>('mail_id'),
+  givenBy: id<PersonId>('given_by'),
+  givenAt: moment('given_at').notNull(),
 });
 
 export const visitSignatures = pgTable('visit_signatures', {

@@ -5,7 +5,7 @@ import { id, moment } from './columns.ts';
 export const accessLinks = pgTable('access_links', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id<AccessLinkId>('id').notNull(),
-  purpose: text('purpose').$type<'approval' | 'acceptance'>().notNull(),
+  purpose: text('purpose').$type<'approval' | 'acceptance' | 'acceptance_copy'>().notNull(),
   accountId: id<AccountId>('account_id').notNull(),
   personId: id<PersonId>('person_id'),
   workOrderId: id<WorkOrderId>('work_order_id').notNull(),

@@ -43,6 +43,8 @@ export interface InvoiceVehicle {
   /** Null where nobody signed. */
   readonly acceptance: DocumentAcceptance | null;
   readonly pictures: readonly PicturePair[];
+  /** Which pictures are covered or gone, a sentence each. */
+  readonly pictureNotes?: readonly string[];
 }
 
 export interface DocumentAcceptance {

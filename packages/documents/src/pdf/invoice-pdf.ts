@@ -43,7 +43,7 @@ export async function invoicePdf(model: InvoiceModel): Promise<Uint8Array> {
     drawSums(sheet, sumsOf(model), closingHeight(sheet, closing));
     drawClosing(sheet, closing);
     drawNote(sheet, model.note);
-    for (const vehicle of model.vehicles) drawPictures(sheet, vehicle.vehicle, vehicle.pictures);
+    for (const vehicle of model.vehicles) drawPictures(sheet, vehicle.vehicle, vehicle);
   });
 }
 

@@ -1,5 +1,5 @@
 import { dayWords } from './figures.ts';
-import type { DocumentPicture, PicturePair } from './invoice-model.ts';
+import type { DocumentPicture, InvoiceVehicle, PicturePair } from './invoice-model.ts';
 import { drawPicture } from './letterhead.ts';
 import { child, decorate, type Element, makeRoom, paragraph, type Sheet, writeLine } from './sheet.ts';
 import { colors, styles } from './styles.ts';
@@ -8,9 +8,13 @@ import { linesOf } from './text.ts';
 const between = 12;
 
 /** A vehicle’s pictures, before and after side by side in boxes of one size. Nothing where there are none. */
-export function drawPictures(sheet: Sheet, vehicle: string, pictures: readonly PicturePair[]): void {
+export function drawPictures(
+  sheet: Sheet,
+  vehicle: string,
+  { pictures, pictureNotes = [] }: Pick<InvoiceVehicle, 'pictures' | 'pictureNotes'>,
+): void {
   const pairs = pictures.filter((pair) => pair.before !== null || pair.after !== null);
-  if (pairs.length === 0) return;
+  if (pairs.length + pictureNotes.length === 0) return;
   const section = child(sheet, sheet.root, 'Sect');
   sheet.y += 8;
   for (const [index, pair] of pairs.entries()) {
@@ -19,6 +23,7 @@ export function drawPictures(sheet: Sheet, vehicle: string, pictures: readonly P
     if (heading !== '') paragraph(sheet, section, { text: heading, style: styles.heading, role: 'H2' });
     drawPair(sheet, section, pair);
   }
+  for (const text of pictureNotes) paragraph(sheet, section, { text, style: styles.small, role: 'P' });
 }
 
 function boxOf(sheet: Sheet): { readonly width: number; readonly height: number } {

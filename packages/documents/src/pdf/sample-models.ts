@@ -50,6 +50,7 @@ export function openItemStatement(changes: Partial<StatementModel> = {}): Statem
     note: '',
     posting: 412n,
     digest,
+    sealedDay: { day: day('2026-08-31'), root: digest, sha256: digest },
     ...changes,
   };
 }

@@ -1,4 +1,4 @@
-import type { Aging, Day, Month } from '@grainwright/domain';
+import type { Aging, Day, LastSealedDay, Month } from '@grainwright/domain';
 import type { DocumentParty, DocumentSeller } from './letterhead.ts';
 import type { PageSize } from './sheet.ts';
 
@@ -36,6 +36,8 @@ export interface StatementModel {
   readonly posting: bigint;
   /** SHA-256 in hexadecimal; null for a statement that is not frozen. */
   readonly digest: string | null;
+  /** The newest day whose seals are under one root; null where none was closed yet, or the statement is not frozen. */
+  readonly sealedDay: LastSealedDay | null;
 }
 
 export type StatementContent =

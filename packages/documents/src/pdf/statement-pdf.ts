@@ -1,4 +1,4 @@
-import { agingBuckets, sumMinor } from '@grainwright/domain';
+import { agingBuckets, sealedDayWords, sumMinor } from '@grainwright/domain';
 import { agingBucketNames } from '../statement-csv.ts';
 import { type Closing, closingHeight, drawClosing, drawNote } from './closing.ts';
 import { dayWords, moneyWords, monthWords } from './figures.ts';
@@ -258,7 +258,7 @@ function drawBar(
 
 function asideWords(model: StatementModel): readonly string[] {
   const money = (amountMinor: bigint) => moneyWords(amountMinor, model.currency);
-  const { aging, depositsHeldMinor, replacement } = model;
+  const { aging, depositsHeldMinor, replacement, sealedDay } = model;
   return [
     ...(aging.unappliedMinor === 0n
       ? []
@@ -271,6 +271,7 @@ function asideWords(model: StatementModel): readonly string[] {
           `We hold ${money(depositsHeldMinor)} in deposits for work not yet invoiced. They are not part of the balance.`,
         ]),
     ...(replacement === null || replacement.vehicles === 0 ? [] : [savingsWords(replacement, money)]),
+    ...(sealedDay === null ? [] : sealedDayWords(sealedDay)),
   ];
 }
 

@@ -9,6 +9,7 @@ import {
   overstatement,
   signerFits,
   standardAcceptanceWording,
+  standardConsentWording,
 } from './acceptance.ts';
 import { canonicalJson } from './canonical-json.ts';
 
@@ -33,6 +34,7 @@ const toShow: AcceptanceToShow = {
     { photoId: toId<PhotoId>(id(6)), purpose: 'after', sha256: 'b'.repeat(64) },
   ],
   wording: standardAcceptanceWording,
+  consent: standardConsentWording,
   prices: null,
 };
 
@@ -62,6 +64,7 @@ describe('what is shown', () => {
     ['a photo', { photos: toShow.photos.slice(1) }],
     ['the order of the photos', { photos: toShow.photos.toReversed() }],
     ['the words', { wording: { version: '2', text: standardAcceptanceWording.text } }],
+    ['the consent', { consent: { version: '2', text: standardConsentWording.text } }],
     ['the vehicle', { vehicle: { ...toShow.vehicle, ownNumbers: [] } }],
   ])('is another text when %s changes', (_what, change) => {
     expect(text(change)).not.toBe(text());
@@ -97,12 +100,14 @@ describe('honest words', () => {
     });
   });
 
-  test.each([standardAcceptanceWording.text, 'Imperfection in the grain filled', 'New fasteners fitted'])(
-    '“%s” is plain',
-    (words) => {
-      expect(overstatement(words)).toBeNull();
-    },
-  );
+  test.each([
+    standardAcceptanceWording.text,
+    standardConsentWording.text,
+    'Imperfection in the grain filled',
+    'New fasteners fitted',
+  ])('“%s” is plain', (words) => {
+    expect(overstatement(words)).toBeNull();
+  });
 });
 
 describe('the answer', () => {

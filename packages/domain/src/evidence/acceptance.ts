@@ -35,6 +35,18 @@ export const standardAcceptanceWording: AcceptanceWording = {
     'it does not make it a new part, and in some light a trace may stay visible. My answer says how I found it.',
 };
 
+/**
+ * What somebody agrees to who signs on a screen: that it is done there, that paper can be had, and that it can be left.
+ * The words are the business's own, made after what 15 USC 7001(c) asks to be told; its adviser decides whether they do.
+ */
+export const standardConsentWording: AcceptanceWording = {
+  version: '1',
+  text:
+    'I agree to be shown this and to sign it on a screen instead of on paper. What I draw, or my name typed and ' +
+    'confirmed, counts as my signature. I can ask for a copy on paper at any time, and have one by e-mail or by a link. ' +
+    'If I would rather not sign on a screen, I say so, and nothing is signed here.',
+};
+
 export interface ShownPrices {
   readonly currency: string;
   /** Net of each line in the order of `work`, and the total. Minor units. */
@@ -62,13 +74,15 @@ export interface AcceptanceToShow {
     readonly sha256: string;
   }[];
   readonly wording: AcceptanceWording;
+  readonly consent: AcceptanceWording;
   /** Null unless the business chose to show prices; then no trace of them is in what is signed. */
   readonly prices: ShownPrices | null;
 }
 
 /** Exactly what the signer sees and signs, as JSON. Its canonical text is what the digest is taken of. */
 export type AcceptanceShown = {
-  readonly format: 'acceptance-shown-1';
+  /** The first has no words of consent. */
+  readonly format: 'acceptance-shown-1' | 'acceptance-shown-2';
   readonly workOrder: string;
   readonly version: string;
   readonly vehicle: {
@@ -79,7 +93,10 @@ export type AcceptanceShown = {
   };
   readonly work: readonly { readonly line: string; readonly text: string }[];
   readonly photos: readonly { readonly photo: string; readonly purpose: string; readonly sha256: string }[];
+  /** What the answer says, above the signature. */
   readonly text: { readonly version: string; readonly text: string };
+  /** What is agreed to by signing on a screen. */
+  readonly consent?: { readonly version: string; readonly text: string };
   readonly prices: {
     readonly currency: string;
     readonly netMinor: readonly string[];
@@ -93,7 +110,7 @@ export type AcceptanceShown = {
  */
 export function acceptanceShown(input: AcceptanceToShow): Result<AcceptanceShown> {
   if (input.work.length === 0) return refuse('line_missing', 'There is no finished line to accept.', 'lines');
-  const promise = [input.wording.text, ...input.work.map((line) => line.text)]
+  const promise = [input.wording.text, input.consent.text, ...input.work.map((line) => line.text)]
     .map(overstatement)
     .find((found) => found !== null);
   if (promise !== undefined && promise !== null)
@@ -107,7 +124,7 @@ export function acceptanceShown(input: AcceptanceToShow): Result<AcceptanceShown
 
 function shown({ vehicle, ...input }: AcceptanceToShow): AcceptanceShown {
   return {
-    format: 'acceptance-shown-1',
+    format: 'acceptance-shown-2',
     workOrder: input.workOrderId,
     version: input.versionId,
     vehicle: {
@@ -119,6 +136,7 @@ function shown({ vehicle, ...input }: AcceptanceToShow): AcceptanceShown {
     work: input.work.map(({ lineId, text }) => ({ line: lineId, text })),
     photos: input.photos.map(({ photoId, purpose, sha256 }) => ({ photo: photoId, purpose, sha256 })),
     text: { version: input.wording.version, text: input.wording.text },
+    consent: { version: input.consent.version, text: input.consent.text },
     prices:
       input.prices === null
         ? null

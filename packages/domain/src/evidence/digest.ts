@@ -10,3 +10,9 @@ export function digestBytes(of: Uint8Array | string): Uint8Array {
 export function digestHex(of: Uint8Array | string): string {
   return bytesToHex(digestBytes(of));
 }
+
+/** SHA-256 of bytes that come piece by piece: what is too large to be held at once. */
+export function startDigest(): { readonly add: (piece: Uint8Array) => void; readonly hex: () => string } {
+  const running = sha256.create();
+  return { add: (piece) => void running.update(piece), hex: () => bytesToHex(running.digest()) };
+}

@@ -69,6 +69,8 @@ export interface SealDay {
   readonly root: string;
   /** The digest of the text of the sealed day before it; null for the first. */
   readonly previous: string | null;
+  /** The newest link of the chain of audit records when the day was closed; null while there was none. */
+  readonly audit: { readonly number: number; readonly sha256: string } | null;
   readonly keyId: string;
 }
 
@@ -82,6 +84,7 @@ export function sealDayText(day: SealDay): string {
     size: day.size,
     root: day.root,
     previous: day.previous,
+    audit: day.audit,
     key: day.keyId,
   });
 }

@@ -56,7 +56,7 @@ async function shrink(source: string, path: string, { longestSide, quality }: Sh
   return { path, sha256: await sha256Of(path), bytes: made.size, width: made.width, height: made.height };
 }
 
-async function sha256Of(path: string): Promise<string> {
+export async function sha256Of(path: string): Promise<string> {
   const hash = createHash('sha256');
   await pipeline(createReadStream(path), hash);
   return hash.digest('hex');

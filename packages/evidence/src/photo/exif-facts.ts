@@ -10,6 +10,8 @@ export interface ExifFacts {
   readonly position?: { readonly latitude: number; readonly longitude: number };
   /** Maker and model as the camera writes them. */
   readonly camera?: string;
+  /** All of it as printable words by the tags' names, bounded; the position included, so for the staff alone. */
+  readonly exif?: Readonly<Record<string, string>>;
 }
 
 /**
@@ -24,11 +26,13 @@ export async function readExif(block: Uint8Array | undefined): Promise<ExifFacts
   const takenAtOffset = offset(original === undefined ? tags.OffsetTimeDigitized : tags.OffsetTimeOriginal);
   const position = readPosition(tags.latitude, tags.longitude);
   const camera = readCamera(tags.Make, tags.Model);
+  const exif = inWords(tags);
   return {
     ...(takenAtLocal !== undefined && { takenAtLocal }),
     ...(takenAtLocal !== undefined && takenAtOffset !== undefined && { takenAtOffset }),
     ...(position !== undefined && { position }),
     ...(camera !== undefined && { camera }),
+    ...(Object.keys(exif).length > 0 && { exif }),
   };
 }
 
@@ -90,6 +94,31 @@ function readCamera(make: unknown, model: unknown): string | undefined {
   return text === '' ? undefined : text.slice(0, 100);
 }
 
+const tagsMax = 60;
+const nameLengthMax = 40;
+const wordsLengthMax = 200;
+
+/** Texts and numbers, and short lists of them. What is bytes (a maker's own notes, a thumbnail) stays in the original. */
+function inWords(tags: object): Readonly<Record<string, string>> {
+  const told = Object.entries(tags)
+    .map(([name, value]): [string, string] => [printable(name).slice(0, nameLengthMax), wordsOf(value)])
+    .filter(([name, words]) => name !== '' && words !== '')
+    .toSorted(([a], [b]) => (a < b ? -1 : 1));
+  return Object.fromEntries(told.slice(0, tagsMax));
+}
+
+function wordsOf(value: unknown): string {
+  const words = Array.isArray(value) ? value.slice(0, 16).map(wordOf).join(', ') : wordOf(value);
+  return printable(words).slice(0, wordsLengthMax).toWellFormed();
+}
+
+function wordOf(value: unknown): string {
+  return typeof value === 'string' || typeof value === 'number' ? String(value) : '';
+}
+
 function printable(text: string): string {
-  return text.replace(/[\p{Cc}\p{Cf}\p{Cn}\p{Co}]/gu, '').trim();
+  return text
+    .toWellFormed()
+    .replace(/[\p{Cc}\p{Cf}\p{Cn}\p{Co}]/gu, '')
+    .trim();
 }

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { scratchDirectory } from '../scratch-directory.test-support.ts';
+import { sharp } from './image-engine.ts';
 import { inspectPhoto } from './inspect-photo.ts';
 import { cameraExif, filesIn, pngClaiming, sample, somewhere } from './photo-fixtures.ts';
 
@@ -33,12 +34,18 @@ test.each(['jpeg', 'png', 'webp'] as const)(
         longitude: expect.closeTo(somewhere.longitude, 5),
       },
       camera: 'Example Phone 1',
+      exif: expect.objectContaining({ Model: 'Example Phone 1', DateTimeOriginal: '2026:08:05 14:03:09' }),
     });
   },
 );
 
 test('a photo without EXIF has a size and nothing else', async () => {
-  const path = await file('bare.png', await sample().png().toBuffer());
+  const path = await file(
+    'bare.png',
+    await sharp(await sample().png().toBuffer())
+      .png()
+      .toBuffer(),
+  );
   expect(await factsOf(path)).toEqual({ mediaType: 'image/png', width: 400, height: 300, orientation: 1 });
 });
 

@@ -20,7 +20,7 @@ export interface PhotoFacts extends ExifFacts {
  */
 export async function inspectPhoto(path: string): Promise<Result<PhotoFacts>> {
   const first = readFirstBytes(await readHead(path));
-  if (first.kind === 'heic') return refuse('photo_not_an_image', heicAdvice, 'photo');
+  if (first.kind === 'heic') return refuse('photo_not_an_image', adviceForHeic, 'photo');
   if (first.kind === 'other') {
     return refuse(
       'photo_not_an_image',
@@ -31,7 +31,7 @@ export async function inspectPhoto(path: string): Promise<Result<PhotoFacts>> {
   return decoding(() => decode(path, first.mediaType));
 }
 
-const heicAdvice =
+export const adviceForHeic =
   'This photo is in the HEIC format, which cannot be read here. In the phone’s camera settings choose “Most Compatible” (JPEG) and take it again.';
 const endsEarly = 'The file ends early or is damaged. Take the photo again or send it again.';
 const decodeSecondsMax = 20;

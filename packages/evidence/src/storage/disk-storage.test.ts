@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto';
 import { mkdir, readdir, readFile, rm, symlink, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { buffer } from 'node:stream/consumers';
 import { type TenantId, toId } from '@grainwright/domain';
 import { expect, test } from 'vitest';
 import { scratchDirectory } from '../scratch-directory.test-support.ts';
@@ -11,7 +10,6 @@ import { objectKey, toObjectKey } from './object-key.ts';
 
 const scratch = await scratchDirectory();
 const tenant = toId<TenantId>('01980c1e-7b1a-7000-8000-000000000001');
-const otherTenant = toId<TenantId>('01980c1e-7b1a-7000-8000-000000000002');
 // SHA-256 of the three letters "abc": FIPS 180-2 appendix B.1.
 const abc = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad';
 
@@ -22,20 +20,6 @@ async function world(name: string) {
   await writeFile(source, 'abc');
   return { source, objects: join(root, 'objects'), storage: await diskStorage(join(root, 'objects')) };
 }
-
-test('what was put is read back whole, with its length, under a key that names its content', async () => {
-  const { source, objects, storage } = await world('round');
-  const key = objectKey(tenant, 'original', abc);
-  expect(key).toBe(`tenant/${tenant}/original/ba/${abc}`);
-  await storage.put(source, key);
-  const found = await storage.open(key);
-  expect(found?.bytes).toBe(3);
-  expect(found && (await buffer(found.stream)).toString()).toBe('abc');
-  expect(await storage.has(key)).toBe(true);
-  expect(await storage.size(key)).toBe(3);
-  expect(await readFile(join(objects, key), 'utf8')).toBe('abc');
-  expect(await readFile(source, 'utf8')).toBe('abc');
-});
 
 test('the same content twice, also at the same moment, is one object and leaves no temporary file', async () => {
   const { source, storage } = await world('twice');
@@ -53,33 +37,6 @@ test('an object that was damaged on the disk is made whole by putting its conten
   await writeFile(join(objects, key), 'ab');
   await storage.put(source, key);
   expect(await readFile(join(objects, key), 'utf8')).toBe('abc');
-});
-
-test('content that does not have the digest of its key is never kept', async () => {
-  const { source, storage } = await world('mismatch');
-  await writeFile(source, 'abd');
-  const key = objectKey(tenant, 'original', abc);
-  await expect(storage.put(source, key)).rejects.toThrow(/SHA-256/);
-  expect(await storage.has(key)).toBe(false);
-  expect(await readdir(storage.temporaryDirectory)).toEqual([]);
-});
-
-test('a source that is not there leaves nothing behind', async () => {
-  const { objects, storage } = await world('absent');
-  await expect(storage.put(join(objects, 'nowhere'), objectKey(tenant, 'view', abc))).rejects.toThrow(
-    /ENOENT/,
-  );
-  expect(await readdir(storage.temporaryDirectory)).toEqual([]);
-});
-
-test('a key of another tenant or kind has nothing under it', async () => {
-  const { source, storage } = await world('apart');
-  await storage.put(source, objectKey(tenant, 'original', abc));
-  for (const key of [objectKey(otherTenant, 'original', abc), objectKey(tenant, 'thumb', abc)]) {
-    expect(await storage.has(key)).toBe(false);
-    expect(await storage.size(key)).toBeNull();
-    expect(await storage.open(key)).toBeNull();
-  }
 });
 
 test.each([
@@ -129,6 +86,33 @@ test('storage below a folder that is reached through a link and a relative path 
   const key = objectKey(tenant, 'original', abc);
   await storage.put(source, key);
   expect(await readFile(join(objects, key), 'utf8')).toBe('abc');
+});
+
+test('an object is a file under its key, and neither a refused nor a removed one leaves anything beside', async () => {
+  const { source, objects, storage } = await world('beside');
+  const key = objectKey(tenant, 'original', abc);
+  expect(key).toBe(`tenant/${tenant}/original/ba/${abc}`);
+  await storage.put(source, key);
+  expect(await readFile(join(objects, key), 'utf8')).toBe('abc');
+  await storage.remove(key, { unlessWrittenSince: new Date(0) });
+  expect(await readFile(join(objects, key), 'utf8')).toBe('abc');
+  await storage.remove(key);
+  await writeFile(source, 'abd');
+  await expect(storage.put(source, key)).rejects.toThrow(/SHA-256/);
+  await expect(storage.put(join(objects, 'nowhere'), key)).rejects.toThrow(/ENOENT/);
+  expect(await readdir(storage.temporaryDirectory)).toEqual([]);
+});
+
+test('the list leaves out what is no object of ours', async () => {
+  const { source, objects, storage } = await world('foreign');
+  const key = objectKey(tenant, 'original', abc);
+  await storage.put(source, key);
+  await writeFile(join(objects, 'tenant', tenant, 'original', 'ba', 'notes.txt'), 'mine');
+  await writeFile(join(objects, 'tenant', tenant, 'original', 'thumbs.db'), 'mine');
+  await mkdir(join(objects, 'tenant', tenant, 'original', 'ba', 'folder'));
+  const found = [];
+  for await (const each of storage.list(tenant)) found.push(each.key);
+  expect(found).toEqual([key]);
 });
 
 test('an object fetched to a local file is proved on the way', async () => {

@@ -1,9 +1,9 @@
 import { createHash, randomUUID } from 'node:crypto';
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
+import { link, mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
-import { ok, type Result, refuse } from '@grainwright/domain';
-import { digestOf, type ObjectKey, toObjectKey } from './object-key.ts';
-import type { ObjectStore, StoredObject } from './storage.ts';
+import { ok, type Result, refuse, type TenantId } from '@grainwright/domain';
+import { digestOf, isObjectKey, type ObjectKey, toObjectKey } from './object-key.ts';
+import type { ByteRange, ListedObject, ObjectStore, StoredObject } from './storage.ts';
 
 export interface DiskStorage extends ObjectStore {
   /** For files on their way in, on the same file system as the objects; swept by `sweepTemporary`. */
@@ -25,8 +25,12 @@ export async function diskStorage(directory: string): Promise<DiskStorage> {
     temporaryDirectory,
     put: (localPath, key) => putFile(root, temporaryDirectory, localPath, pathOf(key), digestOf(key)),
     open: (key) => openFile(pathOf(key)),
+    openRange: (key, range) => openFile(pathOf(key), range),
     has: async (key) => (await sizeOf(pathOf(key))) !== null,
     size: (key) => sizeOf(pathOf(key)),
+    remove: (key, { unlessWrittenSince = null } = {}) =>
+      removeFile(temporaryDirectory, pathOf(key), unlessWrittenSince),
+    list: (tenantId) => listFiles(root, tenantId),
     check: () => checkWritable(temporaryDirectory),
     sweepTemporary: (lastWrittenBefore) => sweep(temporaryDirectory, lastWrittenBefore),
   };
@@ -75,9 +79,13 @@ async function syncFolder(path: string): Promise<void> {
   await folder.sync();
 }
 
-async function openFile(path: string): Promise<StoredObject | null> {
+async function openFile(path: string, range?: ByteRange): Promise<StoredObject | null> {
   try {
     const file = await open(path, 'r');
+    if (range !== undefined) {
+      const { first, last } = range;
+      return { stream: file.createReadStream({ start: first, end: last }), bytes: last - first + 1 };
+    }
     const { size } = await file.stat();
     return { stream: file.createReadStream(), bytes: size };
   } catch (error) {
@@ -91,6 +99,50 @@ async function sizeOf(path: string): Promise<number | null> {
     return (await stat(path)).size;
   } catch (error) {
     if (isMissing(error)) return null;
+    throw error;
+  }
+}
+
+/**
+ * Taken aside first: whatever is put under the name from then on is another file and stays. What turns out to have been
+ * put again lately goes back, unless somebody put it yet again.
+ */
+async function removeFile(temporary: string, path: string, unlessWrittenSince: Date | null) {
+  const aside = join(temporary, `${randomUUID()}.gone`);
+  try {
+    await rename(path, aside);
+  } catch (error) {
+    if (isMissing(error)) return false;
+    throw error;
+  }
+  const isFresh =
+    unlessWrittenSince !== null && (await stat(aside)).mtime.getTime() >= unlessWrittenSince.getTime();
+  if (isFresh)
+    await link(aside, path).catch((error: unknown) => {
+      if (!isThere(error)) throw error;
+    });
+  await syncFolder(dirname(path));
+  await rm(aside, { force: true });
+  return !isFresh;
+}
+
+async function* listFiles(root: string, tenantId: TenantId): AsyncIterable<ListedObject> {
+  const own = join(root, 'tenant', tenantId);
+  for (const kind of await namesIn(own))
+    for (const shard of await namesIn(join(own, kind)))
+      for (const name of await namesIn(join(own, kind, shard))) {
+        const key = `tenant/${tenantId}/${kind}/${shard}/${name}`;
+        const found = await stat(join(own, kind, shard, name)).catch(() => null);
+        if (found?.isFile() && isObjectKey(key)) yield { key, bytes: found.size, writtenAt: found.mtime };
+      }
+}
+
+async function namesIn(folder: string): Promise<readonly string[]> {
+  try {
+    return await readdir(folder);
+  } catch (error) {
+    if (isMissing(error) || (error instanceof Error && 'code' in error && error.code === 'ENOTDIR'))
+      return [];
     throw error;
   }
 }
@@ -126,4 +178,8 @@ async function sweep(temporary: string, lastWrittenBefore: Date): Promise<number
 
 function isMissing(error: unknown): boolean {
   return error instanceof Error && 'code' in error && error.code === 'ENOENT';
+}
+
+function isThere(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && error.code === 'EEXIST';
 }

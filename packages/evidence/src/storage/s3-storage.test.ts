@@ -1,12 +1,8 @@
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { buffer } from 'node:stream/consumers';
-import { type TenantId, toId } from '@grainwright/domain';
 import S3rver from 's3rver';
 import { afterAll, expect, test } from 'vitest';
 import { scratchDirectory } from '../scratch-directory.test-support.ts';
-import { fetchObject } from './fetch-object.ts';
-import { objectKey } from './object-key.ts';
 import { readS3Settings } from './s3-settings.ts';
 import { s3Storage } from './s3-storage.ts';
 
@@ -32,44 +28,6 @@ const storage = s3Storage(settings);
 afterAll(async () => {
   storage.close();
   await server.close();
-});
-
-const tenant = toId<TenantId>('01980c1e-7b1a-7000-8000-000000000001');
-const otherTenant = toId<TenantId>('01980c1e-7b1a-7000-8000-000000000002');
-// SHA-256 of the three letters "abc": FIPS 180-2 appendix B.1.
-const abc = 'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad';
-const source = join(scratch, 'source');
-await writeFile(source, 'abc');
-
-test('what was put is read back whole, with its length', async () => {
-  const key = objectKey(tenant, 'original', abc);
-  await storage.put(source, key);
-  await storage.put(source, key);
-  const found = await storage.open(key);
-  expect(found?.bytes).toBe(3);
-  expect(found && (await buffer(found.stream)).toString()).toBe('abc');
-  expect(await storage.has(key)).toBe(true);
-  expect(await storage.size(key)).toBe(3);
-  const copy = join(scratch, 'copy');
-  expect(await fetchObject(storage, key, copy)).toBe(true);
-  expect(await readFile(copy, 'utf8')).toBe('abc');
-});
-
-test('a key of another tenant or kind has nothing under it', async () => {
-  await storage.put(source, objectKey(tenant, 'original', abc));
-  for (const key of [objectKey(otherTenant, 'original', abc), objectKey(tenant, 'thumb', abc)]) {
-    expect(await storage.has(key)).toBe(false);
-    expect(await storage.size(key)).toBeNull();
-    expect(await storage.open(key)).toBeNull();
-  }
-});
-
-test('content that does not have the digest of its key is never sent', async () => {
-  const other = join(scratch, 'other');
-  await writeFile(other, 'abd');
-  const key = objectKey(tenant, 'view', abc);
-  await expect(storage.put(other, key)).rejects.toThrow(/SHA-256/);
-  expect(await storage.has(key)).toBe(false);
 });
 
 test('the check says so when the bucket is not there', async () => {

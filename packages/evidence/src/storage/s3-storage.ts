@@ -3,16 +3,19 @@ import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import {
+  DeleteObjectCommand,
   GetObjectCommand,
   HeadBucketCommand,
   HeadObjectCommand,
+  ListObjectsCommand,
+  type ListObjectsCommandOutput,
   PutObjectCommand,
   S3Client,
   S3ServiceException,
 } from '@aws-sdk/client-s3';
-import { ok, type Result, refuse } from '@grainwright/domain';
-import { digestOf, type ObjectKey, toObjectKey } from './object-key.ts';
-import type { ObjectStore, StoredObject } from './storage.ts';
+import { ok, type Result, refuse, type TenantId } from '@grainwright/domain';
+import { digestOf, isObjectKey, type ObjectKey, toObjectKey } from './object-key.ts';
+import type { ByteRange, ListedObject, ObjectStore, StoredObject } from './storage.ts';
 
 export interface S3Settings {
   /** Of a store that speaks S3; undefined: that of Amazon in the region. */
@@ -24,6 +27,8 @@ export interface S3Settings {
 }
 
 export interface S3Storage extends ObjectStore {
+  /** As the store's own, in pages of at most so many; it has a thousand at most. */
+  list(tenantId: TenantId, options?: { readonly pageSize?: number }): AsyncIterable<ListedObject>;
   close(): void;
 }
 
@@ -38,17 +43,27 @@ export function s3Storage(settings: S3Settings): S3Storage {
     requestChecksumCalculation: 'WHEN_REQUIRED',
     responseChecksumValidation: 'WHEN_REQUIRED',
   });
+  const headOf = (key: ObjectKey) =>
+    whereThere(client.send(new HeadObjectCommand({ Bucket: bucket, Key: toObjectKey(key) })));
   const sizeOf = async (key: ObjectKey) => {
-    const found = await whereThere(
-      client.send(new HeadObjectCommand({ Bucket: bucket, Key: toObjectKey(key) })),
-    );
+    const found = await headOf(key);
     return found === null ? null : (found.ContentLength ?? 0);
   };
   return {
     put: (localPath, key) => putFile(client, bucket, localPath, toObjectKey(key)),
     open: (key) => openObject(client, bucket, toObjectKey(key)),
+    openRange: (key, range) => openObject(client, bucket, toObjectKey(key), range),
     has: async (key) => (await sizeOf(key)) !== null,
     size: sizeOf,
+    remove: async (key, { unlessWrittenSince } = {}) => {
+      // The store can't look and remove in one step: what is put within that one round trip goes with the rest.
+      const found = await headOf(key);
+      if (found === null) return false;
+      if (unlessWrittenSince !== undefined && !isOlder(found.LastModified, unlessWrittenSince)) return false;
+      await client.send(new DeleteObjectCommand({ Bucket: bucket, Key: toObjectKey(key) }));
+      return true;
+    },
+    list: (tenantId, { pageSize = 1000 } = {}) => listObjects(client, { bucket, tenantId, pageSize }),
     check: () => checkBucket(client, bucket),
     close: () => client.destroy(),
   };
@@ -76,11 +91,44 @@ async function digestOfFile(path: string): Promise<string> {
   return hash.digest('hex');
 }
 
-async function openObject(client: S3Client, bucket: string, key: ObjectKey): Promise<StoredObject | null> {
-  const found = await whereThere(client.send(new GetObjectCommand({ Bucket: bucket, Key: key })));
+async function openObject(
+  client: S3Client,
+  bucket: string,
+  key: ObjectKey,
+  range?: ByteRange,
+): Promise<StoredObject | null> {
+  const part = range === undefined ? {} : { Range: `bytes=${range.first}-${range.last}` };
+  const found = await whereThere(client.send(new GetObjectCommand({ Bucket: bucket, Key: key, ...part })));
   if (found === null) return null;
   if (!(found.Body instanceof Readable)) throw new Error(`the store answered ${key} without content`);
   return { stream: found.Body, bytes: found.ContentLength ?? 0 };
+}
+
+/** By whole seconds, as stores tell times; what can't be told counts as written just now. */
+function isOlder(writtenAt: Date | undefined, than: Date): boolean {
+  return writtenAt !== undefined && writtenAt.getTime() + 1000 <= than.getTime();
+}
+
+async function* listObjects(
+  client: S3Client,
+  { bucket, tenantId, pageSize }: { bucket: string; tenantId: TenantId; pageSize: number },
+): AsyncIterable<ListedObject> {
+  let after: string | undefined;
+  do {
+    // The older of the two lists: it goes on behind a key, where the newer one needs a token of the store's making.
+    const page: ListObjectsCommandOutput = await client.send(
+      new ListObjectsCommand({
+        Bucket: bucket,
+        Prefix: `tenant/${tenantId}/`,
+        MaxKeys: pageSize,
+        Marker: after,
+      }),
+    );
+    for (const { Key, Size, LastModified } of page.Contents ?? [])
+      if (Key !== undefined && isObjectKey(Key) && LastModified !== undefined)
+        yield { key: Key, bytes: Size ?? 0, writtenAt: LastModified };
+    after = page.IsTruncated === true ? page.Contents?.at(-1)?.Key : undefined;
+  } while (after !== undefined);
 }
 
 async function checkBucket(client: S3Client, bucket: string): Promise<Result<void>> {

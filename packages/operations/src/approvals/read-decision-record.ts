@@ -5,6 +5,7 @@ import {
   findWorkOrder,
   type JoinedWorkOrder,
   listShownPhotos,
+  type ShownPhotoRow,
   type StoredDecision,
   type StoredEstimate,
 } from '@grainwright/db';
@@ -58,8 +59,11 @@ export interface DecisionRecord {
     /** Read from the content alone; null where it can’t be read. */
     readonly record: SeenRecord | null;
   } | null;
-  /** The pictures of the work order whose copies can be looked at. */
-  readonly readyPhotos: ReadonlySet<PhotoId>;
+  /** The pictures of the work order as they stand now: ready to be looked at, covered, or gone. */
+  readonly photosNow: ReadonlyMap<
+    PhotoId,
+    Pick<ShownPhotoRow, 'ready' | 'coveredOn' | 'deletion' | 'sha256'>
+  >;
   /** What on record is not as it was when the answer was given, in sentences; none where all of it matches. */
   readonly mismatches: readonly string[];
   /** Every version of the work order. */
@@ -118,7 +122,12 @@ async function recordOf(scope: Scope, { answered, estimate, about }: Found): Pro
       decision.seen === null || decision.seenDigest === null
         ? null
         : { content: decision.seen, digest: decision.seenDigest, record: seen },
-    readyPhotos: new Set(photos.filter(({ ready }) => ready).map((photo) => photo.id)),
+    photosNow: new Map(
+      photos.map(({ id, ready, coveredOn, deletion, sha256 }) => [
+        id,
+        { ready, coveredOn, deletion, sha256 },
+      ]),
+    ),
     mismatches: mismatchesOf({ estimate, answered, frozen, seen, photos }),
     versions: await versionsOf(scope, workOrder.id, workOrder.currentVersionId),
   };

@@ -1,4 +1,5 @@
 import {
+  type AlteredPhoto,
   type FoundInvoice,
   findCertificateKind,
   type HandPrice,
@@ -6,6 +7,7 @@ import {
   type InvoicedVisit,
   type InvoicePhoto,
   type LetGo,
+  listAltered,
   listApplicationsOfInvoice,
   listBeforeAndAfter,
   listCreditApplicationsOfInvoice,
@@ -36,6 +38,7 @@ import {
   type VisitId,
   type WorkOrderId,
 } from '@grainwright/domain';
+import { pictureNotes } from '../covering/picture-notes.ts';
 import type { Scope } from '../perform.ts';
 import { fromStoredJson } from '../stored-json.ts';
 import { type DisputeView, disputeView } from './dispute-view.ts';
@@ -130,6 +133,8 @@ export interface InvoiceVehicleView {
     readonly before: PhotoId | null;
     readonly after: PhotoId | null;
   }[];
+  /** Which of its pictures are covered or gone, in sentences. */
+  readonly pictureNotes: readonly string[];
 }
 
 export interface UnsignedView {
@@ -211,6 +216,7 @@ export async function invoiceViewOf(scope: Scope, found: FoundInvoice): Promise<
   const workOrderIds = vehicles.map((vehicle) => vehicle.workOrderId);
   const shown = {
     photos: await listBeforeAndAfter(tx, workOrderIds),
+    altered: await listAltered(tx, workOrderIds),
     unsigned: await listMissingSignatures(tx, workOrderIds),
   };
   const ofVehicle = (id: WorkOrderId) => lines.filter((line) => line.workOrderId === id).map(lineView);
@@ -264,10 +270,16 @@ function lineView(line: InvoiceLineView): InvoiceLineView {
   return { visitId, kind, lineId, code, description, trail, netMinor, laborMinor, materialsMinor };
 }
 
+interface ShownOfVehicles {
+  readonly photos: readonly InvoicePhoto[];
+  readonly altered: readonly AlteredPhoto[];
+  readonly unsigned: readonly MissingSignature[];
+}
+
 function vehicleView(
   vehicle: InvoicedVehicle,
   lines: readonly InvoiceLineView[],
-  { photos, unsigned }: { photos: readonly InvoicePhoto[]; unsigned: readonly MissingSignature[] },
+  { photos, altered, unsigned }: ShownOfVehicles,
 ): InvoiceVehicleView {
   const { workOrderId, visitId, workOrderNumber, numbers, subtotalMinor, acceptance } = vehicle;
   const own = photos.filter((photo) => photo.workOrderId === workOrderId);
@@ -291,6 +303,10 @@ function vehicleView(
         ),
       )
       .filter((pair) => pair.before !== null || pair.after !== null),
+    pictureNotes: pictureNotes(
+      altered.filter((photo) => photo.workOrderId === workOrderId),
+      (lineId) => lines.find((line) => line.lineId === lineId)?.description ?? vehicle.vehicle,
+    ),
   };
 }
 

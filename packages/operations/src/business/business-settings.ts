@@ -28,6 +28,7 @@ export interface BusinessSettingsInput {
   readonly comebackDays: string;
   readonly warrantyDays: string;
   readonly acceptanceLinkDays: string;
+  readonly acceptanceCopyDays: string;
   readonly certificateWarningDays: string;
   readonly pageSize: string;
 }
@@ -50,6 +51,7 @@ export type BusinessSettings = Pick<
   | 'comebackDays'
   | 'warrantyDays'
   | 'acceptanceLinkDays'
+  | 'acceptanceCopyDays'
   | 'certificateWarningDays'
   | 'pageSize'
 >;
@@ -73,6 +75,7 @@ export function readSettings(input: BusinessSettingsInput, currency: string): Re
     comebackDays: readDays(input.comebackDays, 'comeback_days', 0, 1000),
     warrantyDays: readDays(input.warrantyDays, 'warranty_days', 0, 1000),
     acceptanceLinkDays: readDays(input.acceptanceLinkDays, 'acceptance_link_days', 1, 90),
+    acceptanceCopyDays: readDays(input.acceptanceCopyDays, 'acceptance_copy_days', 1, 3650),
     certificateWarningDays: readDays(input.certificateWarningDays, 'certificate_warning_days', 0, 365),
     pageSize: readPageSize(input.pageSize),
   });
@@ -99,6 +102,7 @@ export function settingsWords(
     comeback_days: settings.comebackDays,
     warranty_days: settings.warrantyDays,
     acceptance_link_days: settings.acceptanceLinkDays,
+    acceptance_copy_days: settings.acceptanceCopyDays,
     certificate_warning_days: settings.certificateWarningDays,
     page_size: settings.pageSize,
   };

@@ -79,6 +79,7 @@ function printedVehicle(
       before: before === null ? null : (pictures.get(before) ?? null),
       after: after === null ? null : (pictures.get(after) ?? null),
     })),
+    pictureNotes: vehicle.pictureNotes,
   };
 }
 

@@ -9,6 +9,7 @@ import {
 import {
   type AcceptanceId,
   type AcceptanceOutcome,
+  type CopyWish,
   canonicalJson,
   checkVisitAnswer,
   type Instant,
@@ -23,10 +24,12 @@ import {
   type WorkOrderState,
 } from '@grainwright/domain';
 import { thenInvoiceAtOnce } from '../billing/issue-at-once.ts';
+import { type CopyGiven, writeCopy } from '../owners/write-copy.ts';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openWorkOrder } from '../work-order-path.ts';
 import { isSameAnswer } from './accept-work.ts';
+import { type KeptSignature, keepSignature } from './keep-signature.ts';
 import { type FittingAnswer, fitAnswer, reusedId, type SignedAnswer, writeAnswer } from './take-answer.ts';
 
 export interface AcceptVisitInput extends SignedAnswer {
@@ -48,6 +51,8 @@ export interface AcceptedVisit {
     readonly acceptanceId: AcceptanceId;
     readonly state: WorkOrderState;
   }[];
+  /** Where the copy went, if that was said with the answer. */
+  readonly copy: CopyGiven | null;
 }
 
 /**
@@ -60,30 +65,47 @@ export async function acceptVisit(
   actor: Actor,
   input: AcceptVisitInput,
 ): Promise<Result<AcceptedVisit>> {
-  const accepted = await acceptAll(services, actor, input);
+  const allowed = await performAsStaff(services, actor, 'take_acceptance', async () => ok(true));
+  if (!allowed.ok) return allowed;
+  const picture = await keepSignature(services, actor.tenantId, input.mark);
+  const accepted = await performAsStaff(services, actor, 'take_acceptance', async (scope) => {
+    const written = await acceptAll(scope, input, picture);
+    return written.ok ? withCopy(services, scope, written.value, input.copy ?? null) : written;
+  });
   const [first] = input.workOrders;
   if (first === undefined) return accepted;
   return thenInvoiceAtOnce(services, actor, first.workOrderId, accepted);
 }
 
-function acceptAll(
-  services: Services,
-  actor: Actor,
+async function acceptAll(
+  scope: Scope,
   input: AcceptVisitInput,
+  picture: KeptSignature,
 ): Promise<Result<AcceptedVisit>> {
-  return performAsStaff(services, actor, 'take_acceptance', async (scope) => {
-    const found = await findAttendedVisit(scope.tx, input.visitId);
-    if (found === null) return refuse('not_found', 'There is no such visit.');
-    const locked = await lockAll(scope, input);
-    if (!locked.ok) return locked;
-    const earlier = await findVisitSignature(scope.tx, input.id);
-    if (earlier !== null) return sameAgain(earlier, input, locked.value);
-    const allowed = checkVisitAnswer(found.account.acceptanceRule, input.outcome, input.workOrders.length);
-    if (!allowed.ok) return allowed;
-    const fitting = await fitAll(scope, input);
-    if (!fitting.ok) return fitting;
-    return writeAll(scope, input, found.account.id, fitting.value);
-  });
+  const found = await findAttendedVisit(scope.tx, input.visitId);
+  if (found === null) return refuse('not_found', 'There is no such visit.');
+  const locked = await lockAll(scope, input);
+  if (!locked.ok) return locked;
+  const earlier = await findVisitSignature(scope.tx, input.id);
+  if (earlier !== null) return sameAgain(earlier, input, locked.value);
+  const allowed = checkVisitAnswer(found.account.acceptanceRule, input.outcome, input.workOrders.length);
+  if (!allowed.ok) return allowed;
+  const fitting = await fitAll(scope, input, picture);
+  if (!fitting.ok) return fitting;
+  return writeAll(scope, input, found.account.id, fitting.value);
+}
+
+/** Where the signer said at once where their copy goes: one for all vehicles. */
+async function withCopy(
+  services: Services,
+  scope: Scope,
+  accepted: AcceptedVisit,
+  wish: CopyWish | null,
+): Promise<Result<AcceptedVisit>> {
+  if (wish === null) return ok(accepted);
+  const rows = (await findVisitSignature(scope.tx, accepted.id))?.acceptances ?? [];
+  const given = await writeCopy(services, scope, { wish, rows, givenBy: scope.actor.personId });
+  return given.ok ? ok({ ...accepted, copy: given.value }) : given;
 }
 
 /** In the order of their ids, as everybody locks work orders; refuses one of another visit. */
@@ -107,11 +129,15 @@ async function lockAll(
   return ok(locked);
 }
 
-async function fitAll(scope: Scope, input: AcceptVisitInput): Promise<Result<readonly FittingAnswer[]>> {
+async function fitAll(
+  scope: Scope,
+  input: AcceptVisitInput,
+  picture: KeptSignature,
+): Promise<Result<readonly FittingAnswer[]>> {
   const fitting: FittingAnswer[] = [];
   for (const { workOrderId, shownDigest } of input.workOrders) {
     const acceptanceId = toId<AcceptanceId>(scope.newId());
-    const fits = await fitAnswer(scope, { ...input, acceptanceId, workOrderId, shownDigest });
+    const fits = await fitAnswer(scope, { ...input, acceptanceId, workOrderId, shownDigest }, picture);
     if (!fits.ok) return fits;
     fitting.push(fits.value);
   }
@@ -147,7 +173,7 @@ async function writeAll(
   }
   const detail = { visit_id: visitId, digest, work_order_ids: workOrders.map((each) => each.workOrderId) };
   await record(scope, 'visit_accepted', { kind: 'visit_signature', id }, detail);
-  return ok({ id, outcome, acceptedAt: scope.now, digest, workOrders });
+  return ok({ id, outcome, acceptedAt: scope.now, digest, workOrders, copy: null });
 }
 
 function sameAgain(
@@ -167,6 +193,7 @@ function sameAgain(
     outcome: input.outcome,
     acceptedAt: signature.signedAt,
     digest: signature.shownDigest,
+    copy: null,
     workOrders: input.workOrders.flatMap(({ workOrderId }) => {
       const row = acceptances.find((each) => each.workOrderId === workOrderId);
       const state = states.get(workOrderId);

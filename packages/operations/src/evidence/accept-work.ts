@@ -1,9 +1,11 @@
 import { type AcceptanceRow, findAcceptance } from '@grainwright/db';
-import { canonicalJson, type Result, type WorkOrderState } from '@grainwright/domain';
+import { canonicalJson, ok, type Result, type WorkOrderState } from '@grainwright/domain';
 import { acceptedThenInvoiced } from '../billing/issue-at-once.ts';
+import { writeCopy } from '../owners/write-copy.ts';
 import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openWorkOrder } from '../work-order-path.ts';
+import { type KeptSignature, keepSignature } from './keep-signature.ts';
 import {
   type AcceptedWork,
   type AnswerToTake,
@@ -29,17 +31,41 @@ export async function acceptWork(
   actor: Actor,
   input: AcceptWorkInput,
 ): Promise<Result<AcceptedWork>> {
-  const answered = await performAsStaff(services, actor, 'take_acceptance', (scope) => answer(scope, input));
+  const allowed = await performAsStaff(services, actor, 'take_acceptance', async () => ok(true));
+  if (!allowed.ok) return allowed;
+  const picture = await keepSignature(services, actor.tenantId, input.mark);
+  const answered = await performAsStaff(services, actor, 'take_acceptance', async (scope) => {
+    const written = await answer(scope, input, picture);
+    return written.ok ? withCopy(services, scope, written.value, input) : written;
+  });
   return acceptedThenInvoiced(services, actor, input.workOrderId, answered);
 }
 
-async function answer(scope: Scope, input: AcceptWorkInput): Promise<Result<AcceptedWork>> {
+async function answer(
+  scope: Scope,
+  input: AcceptWorkInput,
+  picture: KeptSignature,
+): Promise<Result<AcceptedWork>> {
   const opened = await openWorkOrder(scope, input.workOrderId);
   if (!opened.ok) return opened;
   const earlier = await findAcceptance(scope.tx, input.acceptanceId);
   if (earlier !== null) return sameAgain(earlier, input, opened.value.state);
-  const fitting = await fitAnswer(scope, input);
+  const fitting = await fitAnswer(scope, input, picture);
   return fitting.ok ? writeAnswer(scope, fitting.value, null) : fitting;
+}
+
+/** Where the signer said at once where their copy goes. */
+async function withCopy(
+  services: Services,
+  scope: Scope,
+  accepted: AcceptedWork,
+  { acceptanceId, copy }: AcceptWorkInput,
+): Promise<Result<AcceptedWork>> {
+  if (copy === undefined || copy === null) return ok(accepted);
+  const row = await findAcceptance(scope.tx, acceptanceId);
+  if (row === null) throw new Error('an answer that was just written is gone');
+  const given = await writeCopy(services, scope, { wish: copy, rows: [row], givenBy: scope.actor.personId });
+  return given.ok ? ok({ ...accepted, copy: given.value }) : given;
 }
 
 function sameAgain(
@@ -63,6 +89,8 @@ export function isSameAnswer(stored: AcceptanceRow, input: SignedAnswer): boolea
     stored.signerName === input.signerName.trim().replace(/\s+/g, ' ') &&
     stored.signerRole === input.signerRole &&
     stored.method === input.mark.kind &&
+    stored.signerEmail === (input.signerEmail?.trim() ?? '') &&
+    stored.signerPhone === (input.signerPhone?.trim() ?? '') &&
     canonicalJson(stored.strokes ?? null) === canonicalJson(strokesOf(input.mark))
   );
 }

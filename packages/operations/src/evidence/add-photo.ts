@@ -2,16 +2,18 @@ import type { Readable } from 'node:stream';
 import {
   enqueueJob,
   findPhoto,
+  findPhotoCheck,
   insertPhoto,
-  listShownPhotos,
   listWorkOrderLines,
   type PhotoRow,
 } from '@grainwright/db';
 import {
+  type Instant,
   type LineId,
   ok,
   type PhotoId,
   type PhotoPurpose,
+  type PhotoWarning,
   photoPurposes,
   type Result,
   refuse,
@@ -20,17 +22,30 @@ import {
   workOrderStates,
 } from '@grainwright/domain';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
+import { checkPhoto } from '../photo-checks/check-photo.ts';
+import { withReason } from '../photo-checks/keep-in-spite.ts';
+import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';
 import { openWorkOrder } from '../work-order-path.ts';
 import { type KeptOriginal, keepOriginal } from './receive-photo.ts';
 
-export interface AddPhotoInput {
+/** What is said of a photo, however its bytes come. */
+export interface PhotoToAdd {
   /** Made by the client: the same photo sent again under it is kept once. */
   readonly photoId: PhotoId;
   readonly workOrderId: WorkOrderId;
   /** Null for a photo of the vehicle as a whole. */
   readonly lineId: LineId | null;
   readonly purpose: string;
+  /** When the device says that it was taken. */
+  readonly capturedAt?: Instant | null;
+  /** The photo of the same work order that this one was taken instead of. */
+  readonly retakeOf?: PhotoId | null;
+  /** Why it is kept in spite of what will be said against it. */
+  readonly overrideReason?: string | null;
+}
+
+export interface AddPhotoInput extends PhotoToAdd {
   readonly stream: Readable;
   /** Whether the upload's parser cut the stream short. Asked once it has ended. */
   readonly truncated: () => boolean;
@@ -43,8 +58,8 @@ export interface AddedPhoto {
   readonly photoId: PhotoId;
   readonly sha256: string;
   readonly purpose: PhotoPurpose;
-  /** Sentences for the technician, who is still beside the vehicle. */
-  readonly warnings: readonly string[];
+  /** For the technician, who is still beside the vehicle. */
+  readonly warnings: readonly PhotoWarning[];
 }
 
 /**
@@ -58,9 +73,9 @@ export async function addPhoto(
   actor: Actor,
   input: AddPhotoInput,
 ): Promise<Result<AddedPhoto>> {
-  const purpose = readPurpose(input.purpose);
-  if (!purpose.ok) return purpose;
-  const place = { ...input, purpose: purpose.value };
+  const read = readPlace(input);
+  if (!read.ok) return read;
+  const place = read.value;
   const earlier = await performAsStaff(services, actor, 'write_up', (scope) => checkPlace(scope, place));
   if (!earlier.ok) return earlier;
   const { stream, truncated, directory, bytesMax } = input;
@@ -71,12 +86,15 @@ export async function addPhoto(
     bytesMax,
   });
   if (!kept.ok) return kept;
-  return performAsStaff(services, actor, 'write_up', (scope) => writePhoto(scope, place, kept.value));
+  return performAsStaff(services, actor, 'write_up', async (scope) =>
+    withReason(scope, await writePhoto(scope, place, kept.value), input.overrideReason),
+  );
 }
 
-function readPurpose(text: string): Result<PhotoPurpose> {
-  return isPurpose(text)
-    ? ok(text)
+export function readPlace(input: PhotoToAdd): Result<PhotoPlace> {
+  const { photoId, workOrderId, lineId, purpose, capturedAt = null, retakeOf = null } = input;
+  return isPurpose(purpose)
+    ? ok({ photoId, workOrderId, lineId, purpose, capturedAt, retakeOf })
     : refuse(
         'invalid_input',
         `Choose what the photo shows: ${Object.values(photoPurposes).join(', ')}.`,
@@ -88,12 +106,12 @@ function isPurpose(text: string): text is PhotoPurpose {
   return Object.hasOwn(photoPurposes, text);
 }
 
-type PhotoPlace = Pick<AddPhotoInput, 'photoId' | 'workOrderId' | 'lineId'> & {
+export interface PhotoPlace extends Required<Omit<PhotoToAdd, 'overrideReason'>> {
   readonly purpose: PhotoPurpose;
-};
+}
 
 /** Whether the photo may go there; with the row that already has its id, if one does. */
-async function checkPlace(scope: Scope, place: PhotoPlace): Promise<Result<PhotoRow | null>> {
+export async function checkPlace(scope: Scope, place: PhotoPlace): Promise<Result<PhotoRow | null>> {
   const workOrder = await openWorkOrder(scope, place.workOrderId);
   if (!workOrder.ok) return workOrder;
   const earlier = await findPhoto(scope.tx, place.photoId);
@@ -116,7 +134,18 @@ async function checkPlace(scope: Scope, place: PhotoPlace): Promise<Result<Photo
       'This work order has no such line. Choose the part that the photo shows.',
       'line_id',
     );
-  return ok(null);
+  return checkRetake(scope, place);
+}
+
+async function checkRetake(scope: Scope, { workOrderId, retakeOf }: PhotoPlace): Promise<Result<null>> {
+  if (retakeOf === null) return ok(null);
+  const first = await findPhoto(scope.tx, retakeOf);
+  if (first?.workOrderId === workOrderId) return ok(null);
+  return refuse(
+    'invalid_input',
+    'This work order has no such photo. Name the photo that this one was taken instead of.',
+    'retake_of',
+  );
 }
 
 const takesPhotos: readonly WorkOrderState[] = [
@@ -137,18 +166,23 @@ function reusedId() {
   );
 }
 
-async function writePhoto(scope: Scope, place: PhotoPlace, kept: KeptOriginal): Promise<Result<AddedPhoto>> {
+/** Writes the row of a photo whose bytes are in the object store, or answers as the first time. */
+export async function writePhoto(
+  scope: Scope,
+  place: PhotoPlace,
+  kept: KeptOriginal,
+): Promise<Result<AddedPhoto>> {
   const checked = await checkPlace(scope, place);
   if (!checked.ok) return checked;
   const stored = checked.value;
   if (stored !== null) return sameAgain(scope, stored, place, kept);
-  const { position, takenAtLocal, ...original } = kept;
+  const { position, takenAtLocal, takenAtOffset = null, exif = null, measures, ...original } = kept;
+  const { photoId, ...where } = place;
   const row = {
     ...original,
-    id: place.photoId,
-    workOrderId: place.workOrderId,
-    lineId: place.lineId,
-    purpose: place.purpose,
+    ...where,
+    id: photoId,
+    exif,
     takenAtLocal: takenAtLocal ?? null,
     latitude: position?.latitude ?? null,
     longitude: position?.longitude ?? null,
@@ -163,36 +197,26 @@ async function writePhoto(scope: Scope, place: PhotoPlace, kept: KeptOriginal): 
     { work_order_id: row.workOrderId, line_id: row.lineId, purpose: row.purpose, sha256: row.sha256 },
   );
   await enqueueJob(scope.tx, 'make_photo_derivatives', row.id);
-  return ok(await added(scope, row));
+  const found = await checkPhoto(scope, { ...row, takenAtOffset, measures });
+  return ok(added(row, found));
 }
 
 /** The same photo for the same place answers as the first time. */
-async function sameAgain(
+export async function sameAgain(
   scope: Scope,
   stored: PhotoRow,
-  place: PhotoPlace,
-  kept: KeptOriginal,
+  { lineId, purpose, capturedAt, retakeOf }: PhotoPlace,
+  { sha256 }: Pick<PhotoRow, 'sha256'>,
 ): Promise<Result<AddedPhoto>> {
-  const same =
-    stored.sha256 === kept.sha256 && stored.lineId === place.lineId && stored.purpose === place.purpose;
-  return same ? ok(await added(scope, stored)) : reusedId();
+  const same = sameContent(stored, { sha256, lineId, purpose, capturedAt, retakeOf });
+  if (!same) return reusedId();
+  const check = await findPhotoCheck(scope.tx, stored.id);
+  return ok(added(stored, check?.warnings ?? []));
 }
 
-async function added(
-  scope: Scope,
-  row: Pick<PhotoRow, 'id' | 'workOrderId' | 'sha256' | 'purpose'>,
-): Promise<AddedPhoto> {
-  const photos = await listShownPhotos(scope.tx, row.workOrderId);
-  const before = photos.slice(
-    0,
-    photos.findIndex((photo) => photo.id === row.id),
-  );
-  const twin = before.find((photo) => photo.sha256 === row.sha256);
-  const warnings =
-    twin === undefined
-      ? []
-      : [
-          `This is the same picture as one already kept here as “${photoPurposes[twin.purpose]}”. Take a new one if that is not meant.`,
-        ];
-  return { photoId: row.id, sha256: row.sha256, purpose: row.purpose, warnings };
+function added(
+  { id, sha256, purpose }: Pick<PhotoRow, 'id' | 'sha256' | 'purpose'>,
+  warnings: readonly PhotoWarning[],
+): AddedPhoto {
+  return { photoId: id, sha256, purpose, warnings };
 }

@@ -1,4 +1,9 @@
-import type { ShownPhotoRow } from '@grainwright/db';
+import {
+  listWarnedPhotos,
+  type ShownPhotoRow,
+  type ShownRecordingRow,
+  type WarnedPhotoRow,
+} from '@grainwright/db';
 import {
   type LineId,
   neededPhotos,
@@ -11,7 +16,7 @@ import {
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { type WorkHeading, workHeading } from '../work-orders/work-heading.ts';
-import { type OpenedWork, readWork } from '../work-orders/work-lines.ts';
+import { type OpenedWork, picturedPurposes, readWork } from '../work-orders/work-lines.ts';
 
 export interface PhotosToTake {
   readonly workOrder: WorkHeading;
@@ -26,6 +31,9 @@ export interface PhotosToTake {
     readonly purposes: readonly PhotoPurpose[];
   }[];
   readonly photos: readonly ShownPhotoRow[];
+  readonly recordings: readonly ShownRecordingRow[];
+  /** What was said against photos, and what became of it. */
+  readonly warned: readonly WarnedPhotoRow[];
 }
 
 /** Which photos a work order has, and which its account's rule still asks for. */
@@ -36,11 +44,12 @@ export function listPhotosToTake(
 ): Promise<Result<PhotosToTake>> {
   return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
     const work = await readWork(scope, workOrderId);
-    return work.ok ? ok(photosToTake(work.value)) : work;
+    if (!work.ok) return work;
+    return ok(photosToTake(work.value, await listWarnedPhotos(scope.tx, workOrderId)));
   });
 }
 
-function photosToTake(work: OpenedWork): PhotosToTake {
+function photosToTake(work: OpenedWork, warned: readonly WarnedPhotoRow[]): PhotosToTake {
   const lines = work.lines.filter((line) => line.answer !== 'declined');
   const rule = work.account.photoRule;
   return {
@@ -48,16 +57,18 @@ function photosToTake(work: OpenedWork): PhotosToTake {
     open: ['written_up', 'awaiting_approval', 'approved', 'in_work', 'done'].includes(work.workOrder.state),
     lines: lines.map(({ id, label }) => ({ id, label })),
     needed: [
-      ...wholeVehicle(rule, work.photos),
+      ...wholeVehicle(rule, picturedPurposes(work)),
       ...lines.flatMap((line) =>
         neededPhotos(rule, line).map((purposes) => ({ lineId: line.id, label: line.label, purposes })),
       ),
     ],
     photos: work.photos,
+    recordings: work.recordings,
+    warned,
   };
 }
 
-function wholeVehicle(rule: PhotoRule, photos: readonly ShownPhotoRow[]): PhotosToTake['needed'] {
-  const missing = rule === 'retail' && !photos.some((photo) => photo.purpose === 'walk_around');
+function wholeVehicle(rule: PhotoRule, purposes: readonly PhotoPurpose[]): PhotosToTake['needed'] {
+  const missing = rule === 'retail' && !purposes.includes('walk_around');
   return missing ? [{ lineId: null, label: 'The vehicle as it came', purposes: ['walk_around'] }] : [];
 }

@@ -3,12 +3,15 @@ import {
   type DerivativeRow,
   findDerivative,
   findPhoto,
-  seesPhoto,
+  findPhotoDigest,
+  findShownCopy,
+  listStandingCoverings,
   type TenantTransaction,
 } from '@grainwright/db';
 import { ok, type PhotoId, type Result, refuse } from '@grainwright/domain';
 import { toObjectKey } from '@grainwright/evidence';
 import { type Actor, perform, type Scope } from '../perform.ts';
+import { refuseDeleted } from '../retention/deletion-words.ts';
 import type { Services } from '../services.ts';
 
 export interface OpenPhotoInput {
@@ -18,7 +21,8 @@ export interface OpenPhotoInput {
   readonly heldDigest?: string | undefined;
 }
 
-export type PhotoKind = 'original' | DerivativeRow['kind'];
+/** `view` and `thumb` are what everybody is shown, parts covered where they are; `uncovered` is the view as it was taken. */
+export type PhotoKind = 'original' | 'uncovered' | DerivativeRow['kind'];
 
 export interface OpenedPhoto {
   readonly sha256: string;
@@ -33,8 +37,9 @@ export interface OpenedPhoto {
 type Located = Pick<DerivativeRow, 'sha256' | 'storageKey'> & { readonly mediaType: string };
 
 /**
- * Opens a photo: the original for staff only, since it may carry a position; the upright copies for whoever sees
- * the work order. Refuses with `not_found`, or `unavailable` while the copies are still being made.
+ * Opens a photo: the original for staff only, since it may carry a position, and so what is covered for others; the
+ * upright copies for whoever sees the work order. Refuses with `not_found`, `deleted_by_rule`, or `unavailable` while
+ * the copies are still being made.
  */
 export async function openPhoto(
   services: Services,
@@ -66,25 +71,52 @@ const extensions: Readonly<Record<string, string>> = {
 };
 
 async function locate(scope: Scope, { photoId, kind }: OpenPhotoInput): Promise<Result<Located>> {
-  if (kind !== 'original') return locateCopy(scope.tx, photoId, kind);
+  if (kind === 'view' || kind === 'thumb') return locateCopy(scope.tx, photoId, kind);
   if (scope.actor.accountId !== null) return missing;
+  if (kind === 'uncovered') return locateUncovered(scope.tx, photoId);
   const photo = await findPhoto(scope.tx, photoId);
-  return photo === null ? missing : ok(photo);
+  if (photo === null) return missing;
+  return (await refuseDeleted(scope.tx, 'photos', deletable(photo))) ?? ok(photo);
+}
+
+function deletable({ id, sha256 }: { readonly id: PhotoId; readonly sha256: string }) {
+  return { id, what: 'This picture', sha256 };
 }
 
 const missing = refuse('not_found', 'There is no such photo.');
 
-/** An upright copy, in whatever role the transaction has. Refuses with `not_found`, or `unavailable` while it is made. */
+/** The staff's own copy for looking at, whatever is covered for others. */
+async function locateUncovered(tx: TenantTransaction, photoId: PhotoId): Promise<Result<Located>> {
+  const sha256 = await findPhotoDigest(tx, photoId);
+  if (sha256 === null) return missing;
+  const copy = await findDerivative(tx, photoId, 'view');
+  const deleted = await refuseDeleted(tx, 'photos', deletable({ id: photoId, sha256 }));
+  return deleted ?? (copy === null ? beingMade : ok({ ...copy, mediaType: 'image/jpeg' }));
+}
+
+/**
+ * An upright copy as it is shown, in whatever role the transaction has. Refuses with `not_found`, `deleted_by_rule`, or
+ * `unavailable` while it is made.
+ */
 export async function locateCopy(
   tx: TenantTransaction,
   photoId: PhotoId,
   kind: DerivativeRow['kind'],
 ): Promise<Result<Located>> {
-  const copy = await findDerivative(tx, photoId, kind);
+  const copy = await findShownCopy(tx, photoId, kind);
   if (copy !== null) return ok({ ...copy, mediaType: 'image/jpeg' });
-  if (!(await seesPhoto(tx, photoId))) return missing;
-  return refuse(
-    'unavailable',
-    'The photo is kept; its copy for looking at is still being made. Try again in a moment.',
-  );
+  const sha256 = await findPhotoDigest(tx, photoId);
+  if (sha256 === null) return missing;
+  const deleted = await refuseDeleted(tx, 'photos', deletable({ id: photoId, sha256 }));
+  if (deleted !== null) return deleted;
+  return (await listStandingCoverings(tx, [photoId])).length === 0 ? beingMade : beingCovered;
 }
+
+const beingMade = refuse(
+  'unavailable',
+  'The photo is kept; its copy for looking at is still being made. Try again in a moment.',
+);
+const beingCovered = refuse(
+  'unavailable',
+  'Parts of the photo are being covered; the copy to look at is still being made. Try again in a moment.',
+);

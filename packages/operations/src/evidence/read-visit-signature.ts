@@ -10,9 +10,10 @@ import {
   type VisitSignatureId,
   type WorkOrderId,
 } from '@grainwright/domain';
+import { type CopyView, readCopies } from '../owners/copy-view.ts';
 import { type Actor, performAsStaff } from '../perform.ts';
 import type { Services } from '../services.ts';
-import { workHeading } from '../work-orders/work-heading.ts';
+import { type WorkHeading, workHeading } from '../work-orders/work-heading.ts';
 
 /** One signature over several vehicles, as the signer keeps it. */
 export interface SignedVisitView {
@@ -22,10 +23,14 @@ export interface SignedVisitView {
   readonly signerName: string;
   readonly signedAt: Instant;
   readonly digest: string;
+  /** How to reach the signer; empty where they did not say. */
+  readonly contact: { readonly email: string; readonly phone: string };
+  /** Each once, whatever the number of vehicles. */
+  readonly copies: readonly CopyView[];
   readonly vehicles: readonly {
     readonly workOrderId: WorkOrderId;
     readonly acceptanceId: AcceptanceId;
-    readonly number: bigint;
+    readonly number: WorkHeading['number'];
     readonly vehicle: string;
     readonly ownNumber: string;
   }[];
@@ -57,6 +62,9 @@ export function readVisitSignature(
     }
     const { outcome, remark, signerName } = first;
     const { signedAt, shownDigest: digest } = signed.signature;
-    return ok({ accountName: visit.account.name, outcome, remark, signerName, signedAt, digest, vehicles });
+    const contact = { email: first.signerEmail, phone: first.signerPhone };
+    const copies = await readCopies(tx, first.id);
+    const said = { outcome, remark, signerName, contact };
+    return ok({ accountName: visit.account.name, ...said, signedAt, digest, copies, vehicles });
   });
 }

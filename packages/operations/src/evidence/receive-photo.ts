@@ -1,8 +1,11 @@
+import { createHash } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import type { Readable } from 'node:stream';
-import { ok, type Result, refuse, type TenantId } from '@grainwright/domain';
+import { ok, type PhotoMeasures, type Result, refuse, type TenantId } from '@grainwright/domain';
 import {
   inspectPhoto,
+  makeBareCopy,
+  measurePhoto,
   type ObjectStore,
   objectKey,
   type PhotoFacts,
@@ -19,10 +22,16 @@ export interface PhotoUpload {
 
 /** An original that is in the object store, inspected and durable. */
 export interface KeptOriginal
-  extends Pick<PhotoFacts, 'mediaType' | 'width' | 'height' | 'takenAtLocal' | 'position'> {
+  extends Pick<
+    PhotoFacts,
+    'mediaType' | 'width' | 'height' | 'takenAtLocal' | 'takenAtOffset' | 'position' | 'exif'
+  > {
   readonly sha256: string;
+  /** Of the copy without what the camera wrote into it. */
+  readonly bareSha256: string;
   readonly bytes: bigint;
   readonly storageKey: string;
+  readonly measures: PhotoMeasures;
 }
 
 /**
@@ -49,20 +58,25 @@ export async function keepOriginal(
         'This photo’s id was already used for another photo. Send it under a new id.',
         'photo_id',
       );
-    return await keep(objects, tenantId, received.value);
+    return await keepReceived(objects, tenantId, received.value);
   } finally {
     await rm(received.value.path, { force: true });
   }
 }
 
-async function keep(
+/** As `keepOriginal`, for a file that is here already; it stays the caller's to remove. */
+export async function keepReceived(
   objects: ObjectStore,
   tenantId: TenantId,
   received: ReceivedPhoto,
 ): Promise<Result<KeptOriginal>> {
   const inspected = await inspectPhoto(received.path);
   if (!inspected.ok) return inspected;
-  const { mediaType, width, height, takenAtLocal, position } = inspected.value;
+  const bareSha256 = await digestOfBareCopy(received.path);
+  if (bareSha256 === null)
+    return refuse('photo_unreadable', 'The file is damaged. Take the photo again or send it again.', 'photo');
+  const { mediaType, width, height, takenAtLocal, takenAtOffset, position, exif } = inspected.value;
+  const measures = await measurePhoto(received.path);
   const storageKey = objectKey(tenantId, 'original', received.sha256);
   await objects.put(received.path, storageKey);
   return ok({
@@ -70,9 +84,24 @@ async function keep(
     width,
     height,
     ...(takenAtLocal !== undefined && { takenAtLocal }),
+    ...(takenAtOffset !== undefined && { takenAtOffset }),
     ...(position !== undefined && { position }),
+    ...(exif !== undefined && { exif }),
     sha256: received.sha256,
+    bareSha256,
     bytes: BigInt(received.bytes),
     storageKey,
+    measures,
   });
+}
+
+/** Null where the picture decodes, but the file around it is put together wrongly. */
+async function digestOfBareCopy(path: string): Promise<string | null> {
+  try {
+    return createHash('sha256')
+      .update(await makeBareCopy(path))
+      .digest('hex');
+  } catch {
+    return null;
+  }
 }

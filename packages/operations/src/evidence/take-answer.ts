@@ -13,6 +13,7 @@ import {
   type AcceptanceId,
   type AcceptanceOutcome,
   type AcceptanceShown,
+  type CopyWish,
   checkAcceptanceAnswer,
   type Instant,
   type JsonValue,
@@ -28,12 +29,15 @@ import {
   type WorkOrderId,
   type WorkOrderState,
 } from '@grainwright/domain';
+import type { CopyGiven } from '../owners/write-copy.ts';
 import { record, type Scope } from '../perform.ts';
 import type { StepScope } from '../work-order-path.ts';
 import { markAccepted } from '../work-orders/mark-accepted.ts';
 import { acceptanceFacts } from './acceptance-facts.ts';
 import { readAcceptanceToShow } from './acceptance-to-show.ts';
 import { answerWords } from './answer-words.ts';
+import type { KeptSignature } from './keep-signature.ts';
+import { readSignerContact } from './signer-contact.ts';
 
 /** What somebody answers, and how they signed it. */
 export interface SignedAnswer {
@@ -46,6 +50,13 @@ export interface SignedAnswer {
   readonly overrideReason: string;
   /** What the signing device says of itself. */
   readonly device: string;
+  /** How to reach the signer, for their copy. */
+  readonly signerEmail?: string;
+  readonly signerPhone?: string;
+  /** When it was given by the device's own clock, where it is sent later. */
+  readonly answeredAt?: Instant | null;
+  /** Where the signer wants their copy; may be told afterwards. */
+  readonly copy?: CopyWish | null;
 }
 
 /** The answer for one work order. */
@@ -62,6 +73,8 @@ export interface AcceptedWork {
   readonly acceptedAt: Instant;
   readonly digest: string;
   readonly state: WorkOrderState;
+  /** Where the copy went, if that was said with the answer. */
+  readonly copy: CopyGiven | null;
 }
 
 /** An answer that fits the work as it is now, ready to be written down. */
@@ -80,7 +93,11 @@ export interface FittingAnswer {
  * signature fit. Refuses with `already_accepted`, `wrong_state`, `shown_changed`, `signature_missing`,
  * `signer_not_fitting`, `contradiction` or `invalid_input`.
  */
-export async function fitAnswer(scope: Scope, input: AnswerToTake): Promise<Result<FittingAnswer>> {
+export async function fitAnswer(
+  scope: Scope,
+  input: AnswerToTake,
+  picture: KeptSignature,
+): Promise<Result<FittingAnswer>> {
   const work = await findWorkInHand(scope.tx, input.workOrderId);
   if (work === null) return refuse('not_found', 'There is no such work order.');
   const facts = await acceptanceFacts(scope, work);
@@ -96,15 +113,25 @@ export async function fitAnswer(scope: Scope, input: AnswerToTake): Promise<Resu
     );
   const checked = checkAcceptanceAnswer(input, work.account.acceptanceRule);
   if (!checked.ok) return checked;
+  const contact = readSignerContact(input);
+  if (!contact.ok) return contact;
   const overridden = await settleSignature(scope, work, checked.value, input.overrideReason);
   if (!overridden.ok) return overridden;
   const taken = {
     identifiedBy: 'in person, on the technician’s phone',
     takenBy: scope.actor.personId,
     linkId: null,
-    fromAddress: '',
+    fromAddress: scope.actor.fromAddress,
+    ...contact.value,
   };
-  const row = acceptanceRow({ input, answered: checked.value, shown: shown.value, at: scope.now, taken });
+  const row = acceptanceRow({
+    input,
+    answered: checked.value,
+    shown: shown.value,
+    at: scope.now,
+    taken,
+    picture,
+  });
   return ok({ work, shown: shown.value.shown, row, overrides: overridden.value });
 }
 
@@ -144,12 +171,23 @@ export interface AnswerToKeep {
   readonly answered: AcceptanceAnswer;
   readonly shown: { readonly canonical: string; readonly digest: string };
   readonly at: Instant;
-  /** Who took it, or by which link it came. */
-  readonly taken: Pick<AcceptanceRow, 'identifiedBy' | 'takenBy' | 'linkId' | 'fromAddress'>;
+  /** Who took it, or by which link it came, from where, and how to reach the signer. */
+  readonly taken: Pick<
+    AcceptanceRow,
+    'identifiedBy' | 'takenBy' | 'linkId' | 'fromAddress' | 'signerEmail' | 'signerPhone'
+  >;
+  readonly picture: KeptSignature;
 }
 
 /** A checked answer as it is stored. */
-export function acceptanceRow({ input, answered, shown, at, taken }: AnswerToKeep): FittingAnswer['row'] {
+export function acceptanceRow({
+  input,
+  answered,
+  shown,
+  at,
+  taken,
+  picture,
+}: AnswerToKeep): FittingAnswer['row'] {
   return {
     id: input.acceptanceId,
     workOrderId: input.workOrderId,
@@ -159,10 +197,13 @@ export function acceptanceRow({ input, answered, shown, at, taken }: AnswerToKee
     signerRole: answered.signerRole,
     method: input.mark.kind,
     strokes: strokesOf(input.mark),
+    typedName: input.mark.kind === 'typed' ? input.mark.name : null,
     shown: shown.canonical,
     shownDigest: shown.digest,
     device: input.device.slice(0, 300),
     acceptedAt: at,
+    answeredAt: input.answeredAt ?? null,
+    ...picture,
     ...taken,
   };
 }
@@ -191,6 +232,7 @@ export async function writeAnswer(
       signer_role: row.signerRole,
       method: row.method,
       digest: row.shownDigest,
+      signature: row.signatureSha256,
       overrides,
     },
   );
@@ -233,5 +275,6 @@ export function accepted(row: FittingAnswer['row'], state: WorkOrderState): Acce
     acceptedAt: row.acceptedAt,
     digest: row.shownDigest,
     state,
+    copy: null,
   };
 }

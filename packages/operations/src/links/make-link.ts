@@ -1,5 +1,5 @@
 import { hashLinkSecret, linkSecret } from '@grainwright/auth';
-import { insertAccessLink, lockContact } from '@grainwright/db';
+import { type AccessLinkRow, insertAccessLink, lockContact } from '@grainwright/db';
 import {
   type AccessLinkId,
   type AccountId,
@@ -68,10 +68,19 @@ export function makeOwnerLink(
   return makeLink(scope, services, { ...link, personId: null, purpose: 'acceptance' });
 }
 
+/** Makes the link by which a signer reads their copy again. */
+export function makeCopyLink(
+  scope: LinkScope,
+  services: Pick<Services, 'links'>,
+  link: OwnerLinkToMake,
+): Promise<MadeLink> {
+  return makeLink(scope, services, { ...link, personId: null, purpose: 'acceptance_copy' });
+}
+
 interface LinkToMake extends AnyLinkToMake {
   readonly id: AccessLinkId;
   readonly personId: PersonId | null;
-  readonly purpose: 'approval' | 'acceptance';
+  readonly purpose: AccessLinkRow['purpose'];
 }
 
 /** It opens until the end of its last day; of its secret only the digest is stored. */

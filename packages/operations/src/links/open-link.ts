@@ -6,6 +6,7 @@ import {
   addSeconds,
   dayAt,
   dayWords,
+  type Instant,
   isBefore,
   isUuid,
   ok,
@@ -18,7 +19,7 @@ import {
 import type { Actor } from '../perform.ts';
 import type { Services } from '../services.ts';
 
-/** What a link opens: a contact's own part of the account, or one work order to the vehicle's owner. */
+/** What a link opens: a contact's own part of the account, one work order to the vehicle's owner, or a signer's copy. */
 export type OpenedLink =
   | {
       readonly purpose: 'approval';
@@ -36,6 +37,14 @@ export type OpenedLink =
       /** By which the vehicle owner's role knows the link. */
       readonly secretHash: string;
       readonly fromAddress: string;
+    }
+  | {
+      /** What was signed, to read again. */
+      readonly purpose: 'acceptance_copy';
+      readonly id: AccessLinkId;
+      readonly tenantId: TenantId;
+      readonly secretHash: string;
+      readonly expiresAt: Instant;
     };
 
 export interface LinkToOpen {
@@ -64,9 +73,14 @@ export async function openLink(
   if (link.revokedAt !== null) return linkRevoked;
   if (!isBefore(services.now(), link.expiresAt))
     return link.purpose === 'approval' ? lapsed(services, tenantId, link) : linkExpired;
-  return link.purpose === 'acceptance'
-    ? ok(acceptanceLink({ tenantId, secretHash, fromAddress }, link))
-    : approvalLink(services, tenantId, link, fromAddress);
+  switch (link.purpose) {
+    case 'acceptance':
+      return ok(acceptanceLink({ tenantId, secretHash, fromAddress }, link));
+    case 'acceptance_copy':
+      return ok({ purpose: link.purpose, id: link.id, tenantId, secretHash, expiresAt: link.expiresAt });
+    case 'approval':
+      return approvalLink(services, tenantId, link, fromAddress);
+  }
 }
 
 /** A contact's link ends with the prices that they were asked about, and what nobody answered has lapsed by then. */

@@ -1,9 +1,11 @@
 import {
   findMail,
+  findShownDeletion,
   type ListedMail,
   listMailAttachments,
   listMails as listRows,
   type OutgoingMailRow,
+  type ShownDeletion,
 } from '@grainwright/db';
 import { type MailId, ok, type Result, refuse } from '@grainwright/domain';
 import type { OpenedFile } from '../documents/opened-file.ts';
@@ -29,6 +31,8 @@ export interface MailList {
 /** A mail as its reader gets it. */
 export interface MailView extends Omit<OutgoingMailRow, 'tenantId'> {
   readonly attachments: readonly { readonly position: number; readonly fileName: string }[];
+  /** What let its words go; null while they are kept. */
+  readonly deletion: ShownDeletion | null;
 }
 
 const mailsOfAPage = 50;
@@ -66,6 +70,7 @@ function storedMail(services: Services, actor: Actor, id: MailId): Promise<Resul
     const { tenantId: _tenantId, ...shown } = mail;
     return ok({
       ...shown,
+      deletion: await findShownDeletion(tx, 'mails', id),
       attachments: attachments.map(({ position, fileName }) => ({ position, fileName })),
     });
   });

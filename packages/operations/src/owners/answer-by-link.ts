@@ -19,6 +19,8 @@ import {
 import { acceptedThenInvoiced } from '../billing/issue-at-once.ts';
 import { isSameAnswer } from '../evidence/accept-work.ts';
 import { readAcceptanceToShow } from '../evidence/acceptance-to-show.ts';
+import { type KeptSignature, keepSignature } from '../evidence/keep-signature.ts';
+import { readSignerContact } from '../evidence/signer-contact.ts';
 import {
   type AcceptedWork,
   type AnswerToTake,
@@ -33,7 +35,10 @@ import { type OwnerFacts, type OwnersLinkOpened, ownerFacts } from './owner-fact
 import { asOwner } from './show-to-owner.ts';
 
 /** Whom the answer is of follows from the account's terms. */
-export type AnswerByLinkInput = Omit<AnswerToTake, 'workOrderId' | 'signerRole' | 'overrideReason'>;
+export type AnswerByLinkInput = Omit<
+  AnswerToTake,
+  'workOrderId' | 'signerRole' | 'overrideReason' | 'signerPhone' | 'copy'
+>;
 
 /**
  * Writes down what the vehicle's owner answered by a link, under the same rules as beside the vehicle and with nobody of
@@ -51,9 +56,13 @@ export async function answerByLink(
   const found = await ownerFacts(services, link);
   if (!found.ok) return found;
   const facts = found.value;
-  const answer = { ...input, workOrderId, signerRole: facts.signer, overrideReason: '' };
+  // Without another address the copy goes where the link went.
+  const signerEmail = input.signerEmail?.trim() || facts.request.email;
+  const reached = { signerEmail, signerPhone: facts.request.phone };
+  const answer = { ...input, ...reached, workOrderId, signerRole: facts.signer, overrideReason: '' };
+  const picture = await keepSignature(services, tenantId, input.mark);
   const answered = await services.database.withTenant(asOwner(link), (tx) =>
-    take(services, tx, { link, facts, answer }),
+    take(services, tx, { link, facts, answer, picture }),
   );
   // By the account's rule, in the name of whoever sent the link: a vehicle's owner issues nothing.
   const sender = { tenantId, personId: facts.request.madeBy, accountId: null, fromAddress: '' };
@@ -64,13 +73,15 @@ interface Taking {
   readonly link: OwnersLinkOpened;
   readonly facts: OwnerFacts;
   readonly answer: AnswerToTake;
+  readonly picture: KeptSignature;
 }
 
 async function take(
   { now, newId }: Services,
   tx: TenantTransaction,
-  { link, facts, answer }: Taking,
+  taking: Taking,
 ): Promise<Result<AcceptedWork>> {
+  const { link, answer } = taking;
   const locked = await lockOwnersWorkOrder(tx, link.workOrderId);
   if (locked === null) return refuse('not_found', 'There is no such work order.');
   const earlier = await findAnswerByLink(tx, link.id);
@@ -79,20 +90,19 @@ async function take(
   const held = await findOwnLink(tx, link.id);
   if (held === null || held.revokedAt !== null) return linkRevoked;
   if (!isBefore(at, held.expiresAt)) return linkExpired;
-  const fitting = await fit(tx, { link, facts, answer }, locked, at);
+  const fitting = await fit(tx, taking, locked, at);
   if (!fitting.ok) return fitting;
   const { fromAddress, id: linkId } = link;
   const actor = { personId: null, accountId: null, fromAddress, linkId };
   const written = await writeAnswer({ tx, now: at, newId, actor }, fitting.value, null);
-  const isMailed = facts.request.email !== '' || answer.outcome === 'not_accepted';
-  if (written.ok && isMailed) await enqueueJob(tx, 'mail_acceptance', answer.acceptanceId);
+  if (written.ok) await enqueueJob(tx, 'mail_acceptance', answer.acceptanceId);
   return written;
 }
 
 /** As beside the vehicle, but that nobody is there to say why a signature stands all the same. */
 async function fit(
   tx: TenantTransaction,
-  { link, facts, answer }: Taking,
+  { link, facts, answer, picture }: Taking,
   locked: OwnersWorkOrder,
   at: ReturnType<Services['now']>,
 ): Promise<Result<FittingAnswer>> {
@@ -113,6 +123,8 @@ async function fit(
     );
   const checked = checkAcceptanceAnswer(answer, rule);
   if (!checked.ok) return checked;
+  const contact = readSignerContact(answer);
+  if (!contact.ok) return contact;
   const photos = await listShownPhotos(tx, link.workOrderId);
   const [contradiction] = signatureContradictions({
     signedAt: at,
@@ -133,11 +145,12 @@ async function fit(
     takenBy: null,
     linkId: link.id,
     fromAddress: link.fromAddress,
+    ...contact.value,
   };
   return ok({
     work: { workOrder: { ...locked, reworkOfId: facts.reworkOfId }, account: { acceptanceRule: rule } },
     shown: shown.value.shown,
-    row: acceptanceRow({ input: answer, answered: checked.value, shown: shown.value, at, taken }),
+    row: acceptanceRow({ input: answer, answered: checked.value, shown: shown.value, at, taken, picture }),
     overrides: [],
   });
 }

@@ -1,6 +1,5 @@
 import {
   type AcceptanceRequest,
-  type AcceptanceRow,
   type Business,
   findAcceptanceRequest,
   findBusiness,
@@ -10,7 +9,6 @@ import {
 } from '@grainwright/db';
 import {
   type AcceptanceRule,
-  type AcceptanceShown,
   type AccountId,
   ok,
   type Result,
@@ -19,10 +17,8 @@ import {
 } from '@grainwright/domain';
 import { acceptanceFacts } from '../evidence/acceptance-facts.ts';
 import type { FromTheBusiness } from '../evidence/acceptance-to-show.ts';
-import type { SignedAcceptance } from '../evidence/read-acceptance.ts';
 import type { OpenedLink } from '../links/open-link.ts';
 import type { Services } from '../services.ts';
-import { acceptanceView } from '../work-orders/acceptance-view.ts';
 import { cautionsAtHandOver } from '../work-orders/cautions.ts';
 import { type WorkHeading, workHeading } from '../work-orders/work-heading.ts';
 import { readWork } from '../work-orders/work-lines.ts';
@@ -46,12 +42,6 @@ export interface OwnerFacts {
   /** How to care for the repair, in sentences. */
   readonly expect: readonly string[];
   readonly request: AcceptanceRequest;
-}
-
-/** The signed answer with whoever it was given to. */
-export interface OwnersCopy {
-  readonly business: Business;
-  readonly signed: SignedAcceptance;
 }
 
 /**
@@ -88,17 +78,4 @@ export async function readOwnerFacts(
     expect: cautionsAtHandOver(work.value).map(({ sentence }) => sentence),
     request,
   });
-}
-
-export function ownersCopy({ business, workOrder, expect }: OwnerFacts, row: AcceptanceRow): OwnersCopy {
-  return {
-    business,
-    signed: {
-      workOrder,
-      // Written from a value of this type, and append-only since.
-      shown: JSON.parse(row.shown) as AcceptanceShown,
-      answer: acceptanceView(row),
-      expect,
-    },
-  };
 }

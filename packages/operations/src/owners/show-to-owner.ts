@@ -1,14 +1,16 @@
 import { findAnswerByLink } from '@grainwright/db';
 import { ok, type ProblemCode, type Result, type SignerRole } from '@grainwright/domain';
-import { type AcceptanceToShow, readAcceptanceToShow } from '../evidence/acceptance-to-show.ts';
-import type { Services } from '../services.ts';
 import {
-  type OwnerFacts,
-  type OwnersCopy,
-  type OwnersLinkOpened,
-  ownerFacts,
-  ownersCopy,
-} from './owner-facts.ts';
+  type AcceptanceToShow,
+  readAcceptanceToShow,
+  readSignedParts,
+} from '../evidence/acceptance-to-show.ts';
+import type { SignedAcceptance } from '../evidence/read-acceptance.ts';
+import { shownIn } from '../evidence/read-signed-text.ts';
+import type { Services } from '../services.ts';
+import { acceptanceView } from '../work-orders/acceptance-view.ts';
+import { readCopies } from './copy-view.ts';
+import { type OwnerFacts, type OwnersLinkOpened, ownerFacts } from './owner-facts.ts';
 
 type About = Pick<OwnerFacts, 'business' | 'workOrder'>;
 
@@ -21,7 +23,11 @@ export type OwnersPage =
       readonly expect: readonly string[];
     } & About &
       Pick<AcceptanceToShow, 'shown' | 'digest' | 'parts'>)
-  | ({ readonly stands: 'answered' } & OwnersCopy)
+  | {
+      readonly stands: 'answered';
+      readonly business: OwnerFacts['business'];
+      readonly signed: SignedAcceptance;
+    }
   /** Accepted some other way, or to be done on again. */
   | ({ readonly stands: 'closed'; readonly why: ProblemCode } & About);
 
@@ -33,15 +39,33 @@ export async function showToOwner(services: Services, link: OwnersLinkOpened): P
   const found = await ownerFacts(services, link);
   if (!found.ok) return found;
   const facts = found.value;
-  const { business, workOrder, signer, expect, from } = facts;
-  return services.database.withTenant(asOwner(link), async (tx): Promise<Result<OwnersPage>> => {
+  const { business, workOrder, accountId, signer, expect, from } = facts;
+  const page = await services.database.withTenant(asOwner(link), async (tx): Promise<Result<OwnersPage>> => {
     const answered = await findAnswerByLink(tx, link.id);
-    if (answered !== null) return ok({ stands: 'answered', ...ownersCopy(facts, answered) });
+    if (answered !== null) {
+      const shown = shownIn(answered);
+      const text = { workOrder, accountId, shown, answer: acceptanceView(answered), expect };
+      const parts = await readSignedParts(tx, shown);
+      return ok({ stands: 'answered', business, signed: { ...text, parts, copies: [] } });
+    }
     if (!from.ok) return ok({ stands: 'closed', why: from.problem.code, business, workOrder });
     const toShow = await readAcceptanceToShow(tx, from.value);
     if (!toShow.ok) return toShow;
     const { shown, digest, parts } = toShow.value;
     return ok({ stands: 'open', business, workOrder, signer, expect, shown, digest, parts });
+  });
+  return page.ok && page.value.stands === 'answered' ? withCopies(services, link, page.value) : page;
+}
+
+/** Where the copies went is the business's own to say: the owner's role reads no address. */
+async function withCopies(
+  { database }: Services,
+  { tenantId }: OwnersLinkOpened,
+  page: Extract<OwnersPage, { stands: 'answered' }>,
+): Promise<Result<OwnersPage>> {
+  return database.withTenant({ role: 'staff', tenantId }, async (tx) => {
+    const copies = await readCopies(tx, page.signed.answer.id);
+    return ok({ ...page, signed: { ...page.signed, copies } });
   });
 }
 

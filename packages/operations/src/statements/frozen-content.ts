@@ -13,14 +13,17 @@ export function freeze(content: StatementContent): { readonly content: string; r
   return { content: text, sha256: sha256Of(text) };
 }
 
+/** The first ones were issued before there were seals. */
+type KeptContent = Omit<StatementContent, 'sealedDay'> & Partial<Pick<StatementContent, 'sealedDay'>>;
+
 /** The statement as it was issued. Throws when what is kept is not what was frozen. */
 export function thaw(record: Pick<StatementRecord, 'id' | 'content' | 'sha256' | 'issuedAt'>): StatementView {
   const { id, content, sha256, issuedAt } = record;
   if (sha256Of(content) !== sha256) throw new Error(`the content of statement ${id} has changed`);
   const read: unknown = JSON.parse(content);
   if (!isKept(read)) throw new Error(`statement ${id} is kept in a way that is not known here`);
-  const shown = fromStoredJson<StatementContent>(read.statement);
-  return { ...shown, frozen: { statementId: id, digest: sha256, issuedAt } };
+  const shown = fromStoredJson<KeptContent>(read.statement);
+  return { sealedDay: null, ...shown, frozen: { statementId: id, digest: sha256, issuedAt } };
 }
 
 /** Whether a statement's content still has its digest; for the check of the books. */

@@ -27,6 +27,9 @@ import {
   toId,
 } from '@grainwright/domain';
 import { type RecordScope, record, type Scope } from '../perform.ts';
+import { chainAudit } from '../seals/chain-audit.ts';
+import { closeSealDays } from '../seals/close-seal-days.ts';
+import { sealRecords, UnsealableRecord } from '../seals/seal-records.ts';
 import type { Services } from '../services.ts';
 import { readAccountJournals, standingOf, statementOf } from './account-journal.ts';
 import { freeze } from './frozen-content.ts';
@@ -45,9 +48,11 @@ const accountsAtOnce = 20;
  * with where it was; two at once share the work; whatever happens, an account has one statement of a month.
  */
 export async function issueStatements(
-  services: Pick<Services, 'database' | 'now' | 'newId'>,
+  services: Pick<Services, 'database' | 'links' | 'now' | 'newId'>,
   { tenantId, runId }: StatementsToIssue,
 ): Promise<Result<'done'>> {
+  const sealed = await sealDaysBefore(services, tenantId);
+  if (!sealed.ok) return sealed;
   for (;;) {
     const issued = await services.database.withTenant({ role: 'staff', tenantId }, (tx) =>
       issueSome(services, tx, runId),
@@ -55,6 +60,24 @@ export async function issueStatements(
     if (!issued.ok) return issued;
     if (issued.value === 0) return ok('done');
   }
+}
+
+/**
+ * So that every statement names a root over all that was sealed before its day. A record that can't be sealed is told by
+ * the worker's own job and on the page of seals; it keeps nobody from their statement.
+ */
+async function sealDaysBefore(
+  services: Pick<Services, 'database' | 'links' | 'now' | 'newId'>,
+  tenantId: TenantId,
+): Promise<Result<unknown>> {
+  try {
+    const sealed = await sealRecords(services, tenantId);
+    if (!sealed.ok) return sealed;
+    await chainAudit(services, tenantId);
+  } catch (error) {
+    if (!(error instanceof UnsealableRecord)) throw error;
+  }
+  return closeSealDays(services, tenantId);
 }
 
 interface IssuingScope extends RecordScope, Pick<Scope, 'business' | 'today'> {}

@@ -8,6 +8,7 @@ import { statementCsv, statementPdf } from '@grainwright/documents';
 import { ok, type Result, type StatementId, type TenantId } from '@grainwright/domain';
 import { type ObjectStore, toObjectKey } from '@grainwright/evidence';
 import type { OpenedFile } from '../documents/opened-file.ts';
+import { refuseDeleted } from '../retention/deletion-words.ts';
 import type { Services } from '../services.ts';
 import { keepBytes, readBytes } from '../stored-bytes.ts';
 import { thaw } from './frozen-content.ts';
@@ -29,7 +30,8 @@ const mediaTypes = {
 
 /**
  * The file of a statement: made of what was frozen when it is first asked for, and the same bytes ever after, whatever
- * later versions would make of it. Who may have it is the caller's to ask. Throws where there is no such statement.
+ * later versions would make of it. Who may have it is the caller's to ask. Refuses with `deleted_by_rule`. Throws where
+ * there is no such statement.
  */
 export async function statementFile(
   services: Pick<Services, 'database' | 'objects' | 'now'>,
@@ -41,11 +43,13 @@ export async function statementFile(
     ok({
       statement: await findStatement(tx, statementId),
       file: await findStatementFile(tx, statementId, kind),
+      deleted: await refuseDeleted(tx, 'documents', { id: statementId, what: 'This file', sha256: null }),
     }),
   );
   if (!found.ok) return found;
-  const { statement, file } = found.value;
+  const { statement, file, deleted } = found.value;
   if (statement === null) throw new Error(`there is no statement ${statementId}`);
+  if (deleted !== null) return deleted;
   const view = thaw(statement);
   const named = { fileName: statementFileName(view, kind), mediaType: mediaTypes[kind] };
   if (file !== null) return ok({ ...named, body: await keptBytes(services.objects, file.storageKey) });

@@ -29,5 +29,6 @@ export function statementModel(view: StatementView, logo: Uint8Array | null): St
     note: view.note,
     posting: view.posting,
     digest: view.frozen?.digest ?? null,
+    sealedDay: view.frozen === null ? null : view.sealedDay,
   };
 }

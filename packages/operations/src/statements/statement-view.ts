@@ -1,5 +1,6 @@
 import {
   type Business,
+  findLastSealDay,
   listCreditNoteNumbers,
   listNumbersOnInvoices,
   listPaymentFacts,
@@ -16,6 +17,7 @@ import {
   firstDay,
   type Instant,
   type InvoiceId,
+  type LastSealedDay,
   lastDay,
   type Month,
   type OpenItemFacts,
@@ -62,6 +64,8 @@ export interface StatementContent {
   /** Deposits that wait for their invoice: no part of the balance. */
   readonly depositsHeldMinor: bigint;
   readonly replacement: QuotedReplacement;
+  /** The newest sealed day by then; null while there was none. */
+  readonly sealedDay: LastSealedDay | null;
 }
 
 /** A month as it was issued, or as it stands now. */
@@ -133,6 +137,7 @@ interface Facts extends RowNames {
   readonly numbers: ReadonlyMap<InvoiceId, readonly string[]>;
   readonly disputed: ReadonlyMap<InvoiceId, bigint>;
   readonly replacements: Awaited<ReturnType<typeof sumQuotedReplacements>>;
+  readonly sealedDay: LastSealedDay | null;
 }
 
 async function factsOf({ tx }: ViewScope, month: Month, built: readonly Built[]): Promise<Facts> {
@@ -155,7 +160,14 @@ async function factsOf({ tx }: ViewScope, month: Month, built: readonly Built[])
     numbers: await listNumbersOnInvoices(tx, [...openIds, ...rows.flatMap((row) => row.invoiceIds)]),
     disputed: await sumDisputedOn(tx, openIds, built[0]?.statement.aging.asOf ?? lastDay(month)),
     replacements: await sumQuotedReplacements(tx, accountIds, firstDay(month), lastDay(month)),
+    sealedDay: await lastSealedDay(tx),
   };
+}
+
+/** As it is printed. */
+async function lastSealedDay(tx: ViewScope['tx']): Promise<LastSealedDay | null> {
+  const last = await findLastSealDay(tx);
+  return last === null ? null : { day: last.day, root: last.root, sha256: last.sha256 };
 }
 
 function contentOf({ business }: ViewScope, built: Built, facts: Facts): StatementContent {
@@ -197,6 +209,7 @@ function contentOf({ business }: ViewScope, built: Built, facts: Facts): Stateme
     aging: { ...statement.aging, items: itemsOf(built, facts) },
     depositsHeldMinor: statement.depositsHeldMinor,
     replacement: facts.replacements.get(id) ?? { vehicles: 0, quotedMinor: 0n, repairsMinor: 0n },
+    sealedDay: facts.sealedDay,
   };
 }
 

@@ -1,8 +1,8 @@
-import type { AcceptanceRow } from '@grainwright/db';
+import type { ShownAcceptanceRow } from '@grainwright/db';
 import type { JsonValue } from '@grainwright/domain';
 import type { AcceptanceView } from './work-order-view.ts';
 
-export function acceptanceView(row: AcceptanceRow): AcceptanceView {
+export function acceptanceView(row: ShownAcceptanceRow): AcceptanceView {
   return {
     id: row.id,
     outcome: row.outcome,
@@ -12,6 +12,7 @@ export function acceptanceView(row: AcceptanceRow): AcceptanceView {
     identifiedBy: row.identifiedBy,
     method: row.method,
     drawn: row.strokes === null ? null : drawn(row.strokes),
+    picture: row.signatureSha256,
     digest: row.shownDigest,
     acceptedAt: row.acceptedAt,
   };

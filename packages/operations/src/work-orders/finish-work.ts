@@ -17,13 +17,15 @@ import {
 import { acceptedThenInvoiced } from '../billing/issue-at-once.ts';
 import { everyResult } from '../every-result.ts';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
+import { type KeepInSpiteInput, writeOverride } from '../photo-checks/keep-in-spite.ts';
+import { type OpenPhotoWarning, openWarnings } from '../photo-checks/open-warnings.ts';
 import type { Services } from '../services.ts';
 import { advance, openWorkOrder } from '../work-order-path.ts';
 import { blockedSeam, refuseBlockedSeam } from './cautions.ts';
 import { checkDayOfWork } from './day-of-work.ts';
 import { markAccepted } from './mark-accepted.ts';
 import { keepCosts, readCosts } from './work-costs.ts';
-import { type OpenedWork, readWork, type WorkLine } from './work-lines.ts';
+import { type OpenedWork, picturedPurposes, readWork, type WorkLine } from './work-lines.ts';
 import {
   contradictionsOn,
   type LineWorkInput,
@@ -38,6 +40,8 @@ export interface FinishWorkInput {
   /** How lines were worked; a line left out stays as written up. */
   readonly work: readonly LineWorkInput[];
   readonly overrides: readonly OverrideInput[];
+  /** Why photos are kept in spite of what was said against them. */
+  readonly photoReasons?: readonly KeepInSpiteInput[] | undefined;
   /** Whole minutes of the technician, and what the materials cost, as text; empty or left out where nobody wrote it down. */
   readonly technicianMinutes?: string | undefined;
   readonly materialsCost?: string | undefined;
@@ -47,9 +51,9 @@ export interface FinishWorkInput {
 
 /**
  * Finishes work: the photos that the account's kind asks for are there, and every contradiction is mended or
- * overridden with a reason, which is kept with the step. Where the account asks for no acceptance, it is accepted
+ * overridden with a reason, which is kept with the step; so is every warning about a photo, unless it was taken again. Where the account asks for no acceptance, it is accepted
  * with that. Work that is finished already answers with where it stands. Refuses with `wrong_state`,
- * `photo_missing`, `contradiction` or `invalid_input`.
+ * `photo_missing`, `contradiction`, `id_reused` or `invalid_input`.
  */
 export async function finishWork(
   services: Services,
@@ -92,12 +96,14 @@ function finish(
         'not_allowed',
         'Your role does not include overriding a contradiction. Mend it, or ask the owner of the business.',
       );
+    const warned = await giveReasons(scope, input, lines.value);
+    if (!warned.ok) return warned;
     const ready = readyToFinish({
       photoRule: work.value.account.photoRule,
-      workOrderPhotos: work.value.photos.map((photo) => photo.purpose),
+      workOrderPhotos: picturedPurposes(work.value),
       approvedLines: lines.value,
       openContradictions: openContradictions(found, overrides.value).map(({ sentence }) => sentence),
-      openPhotoWarnings: [],
+      openPhotoWarnings: warned.value.map(({ shows, sentences }) => `${sentences.join(' ')} (${shows})`),
     });
     if (!ready.ok) return ready;
     const written = await writeFinished(scope, work.value, lines.value, {
@@ -110,6 +116,21 @@ function finish(
       await setLamp(scope.tx, input.workOrderId, { airbagLampAfter: said.value.lamp });
     return written;
   });
+}
+
+/** Keeps the reasons given for photos of this work, and answers with what is then still open. */
+async function giveReasons(
+  scope: Scope,
+  { workOrderId, photoReasons = [] }: FinishWorkInput,
+  lines: readonly WorkLine[],
+): Promise<Result<readonly OpenPhotoWarning[]>> {
+  const open = await openWarnings(scope, workOrderId, lines);
+  const settled = photoReasons.filter(({ photoId }) => open.some((each) => each.photoId === photoId));
+  for (const each of settled) {
+    const written = await writeOverride(scope, each);
+    if (!written.ok) return written;
+  }
+  return ok(open.filter(({ photoId }) => !settled.some((each) => each.photoId === photoId)));
 }
 
 function readFinished(input: FinishWorkInput, currency: string) {

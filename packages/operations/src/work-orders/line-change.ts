@@ -127,7 +127,7 @@ export async function addLineTo(
     ...line.value,
     byHandBy: byHandBy(scope, line.value, null),
   };
-  const facts = lineFacts({ tenantId: scope.tx.tenantId, withdrawnAt: null, ...row });
+  const facts = lineFacts(row);
   const noticed = await noticeDuplicate(scope, workOrder, facts, anotherDamage);
   if (!noticed.ok) return noticed;
   if (!(await insertWorkOrderLine(scope.tx, row))) return idReused();

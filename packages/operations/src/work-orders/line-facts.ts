@@ -41,17 +41,32 @@ export interface LineFacts {
   readonly repairsDamage: boolean;
 }
 
+/** As much of a stored line as says what it is. */
+export type StoredLine = Pick<
+  WorkOrderLineRow,
+  | 'id'
+  | 'part'
+  | 'side'
+  | 'damage'
+  | 'observation'
+  | 'material'
+  | 'overruleReason'
+  | 'methods'
+  | 'family'
+  | 'repairsDamage'
+>;
+
 /** Reads all lines of a work order, in the order written; lines of one name are told apart by their number. */
-export function factsOfLines(
-  rows: readonly WorkOrderLineRow[],
-): readonly (LineFacts & { readonly row: WorkOrderLineRow })[] {
+export function factsOfLines<Row extends StoredLine>(
+  rows: readonly Row[],
+): readonly (LineFacts & { readonly row: Row })[] {
   const lines = rows.map((row) => ({ ...lineFacts(row), row }));
   const names = numberedNames(lines.map(({ label }) => label));
   return lines.map((line, index) => ({ ...line, label: names[index] ?? line.label }));
 }
 
 /** Reads a line as stored, by itself. Throws on a word that the domain does not know: nothing here wrote it. */
-export function lineFacts(row: WorkOrderLineRow): LineFacts {
+export function lineFacts(row: StoredLine): LineFacts {
   const part = known(vehicleParts, row.part);
   const side = row.side === '' ? null : known(partPositions, row.side);
   const damage = known(damageKinds, row.damage);
@@ -131,7 +146,7 @@ function isByEye(material: Material): material is MaterialByEye {
   return byEye.some((each) => each === material);
 }
 
-function storedFinding(row: WorkOrderLineRow): MaterialFinding | null {
+function storedFinding(row: StoredLine): MaterialFinding | null {
   if (row.observation === '') return null;
   const [kind = '', looksLike] = row.observation.split(':');
   const observed = observationOf(

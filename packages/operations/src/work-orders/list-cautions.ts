@@ -13,7 +13,7 @@ import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { type BlockedSeam, blockedSeam, cautionsToShow, readCircumstances } from './cautions.ts';
 import { type WorkHeading, workHeading } from './work-heading.ts';
-import { approvedLines, type OpenedWork, readWork } from './work-lines.ts';
+import { approvedLines, type OpenedWork, picturedPurposes, readWork } from './work-lines.ts';
 
 export interface StartView {
   readonly workOrder: WorkHeading;
@@ -46,10 +46,7 @@ export function listCautions(
       lines: approvedLines(work.value).map((line) => line.label),
       cautions: cautionsToShow(work.value, noticed.value),
       certificateWarning: await warningOf(scope, work.value),
-      missingPhotos: missingBeforeStart(
-        work.value.account.photoRule,
-        work.value.photos.map((photo) => photo.purpose),
-      ),
+      missingPhotos: missingBeforeStart(work.value.account.photoRule, picturedPurposes(work.value)),
       blockedSeam: await blockedSeam(scope, input.workOrderId, approvedLines(work.value)),
       mayRelease: allows(scope.member.role, 'release_blocked_line'),
     });

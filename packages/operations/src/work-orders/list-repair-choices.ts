@@ -49,16 +49,20 @@ export function listRepairChoices(
   return performAsStaff(services, actor, 'see_price_book', async ({ tx, today, business }) => {
     const day = input.day === undefined || input.day === '' ? ok(today) : parseDay(input.day, 'day');
     if (!day.ok) return day;
-    const book = await loadPriceBook(tx);
-    const current = book.rates.filter((rate) => rateInForce(book.rates, rate.code, day.value) === rate);
-    const byFamily = Map.groupBy(current, (rate) => rate.family);
-    return ok({
-      currency: business.currency,
-      families: [...byFamily].map(([family, rates]) => familyOf(family, rates)),
-      factors: book.factors.filter((factor) => contains(factor.inForce, day.value)),
-      furtherPercents: furtherPercents(book.terms, day.value),
-    });
+    return ok(choicesIn(await loadPriceBook(tx), day.value, business.currency));
   });
+}
+
+/** What of a price book is in force on a day, as it is chosen from. */
+export function choicesIn(book: BookedPrices, day: Day, currency: string): RepairChoicesView {
+  const current = book.rates.filter((rate) => rateInForce(book.rates, rate.code, day) === rate);
+  const byFamily = Map.groupBy(current, (rate) => rate.family);
+  return {
+    currency,
+    families: [...byFamily].map(([family, rates]) => familyOf(family, rates)),
+    factors: book.factors.filter((factor) => contains(factor.inForce, day)),
+    furtherPercents: furtherPercents(book.terms, day),
+  };
 }
 
 function furtherPercents(terms: BookedPrices['terms'], day: Day): readonly Decimal[] {

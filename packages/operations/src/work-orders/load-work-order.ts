@@ -3,13 +3,15 @@ import {
   findDecision,
   findEstimate,
   findInvoiceOfWorkOrder,
-  findNewestAcceptance,
   findPurchaseOrder,
   findWorkOrder,
   type JoinedWorkOrder,
+  listAcceptances,
   listNumbersChased,
+  listRecordings,
   listShownLines,
   listShownPhotos,
+  listWarnedPhotos,
   listWorkOrderLines,
   listWorkOrderSteps,
   type StoredDecision,
@@ -57,16 +59,17 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
   if (found === null) return refuse('not_found', 'There is no such work order.');
   const { workOrder } = found;
   const staff = scope.actor.accountId === null;
-  const [rows, sent, decision, photos, acceptance, invoice, steps, messages] = await Promise.all([
+  const [rows, sent, decision, photos, answers, invoice, steps, messages] = await Promise.all([
     staff ? listWorkOrderLines(tx, id) : listShownLines(tx, id),
     workOrder.currentVersionId === null ? null : findEstimate(tx, workOrder.currentVersionId),
     workOrder.decisionId === null ? null : findDecision(tx, workOrder.decisionId),
     listShownPhotos(tx, id),
-    findNewestAcceptance(tx, id),
+    listAcceptances(tx, id),
     allows(member.role, 'see_invoices') ? findInvoiceOfWorkOrder(tx, id) : null,
     listWorkOrderSteps(tx, id),
     loadMessages(scope, id),
   ]);
+  const acceptance = answers.at(-1);
   const price = sent === null ? await priceAsWrittenUp(scope, found, rows) : asSent(sent, subjectOf(found));
   return ok({
     ...head(found, acceptance?.outcome === 'not_accepted'),
@@ -89,7 +92,10 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
       comparedMinor: sent && comparedOf(sent),
     }),
     photos,
-    acceptance: acceptance && acceptanceView(acceptance),
+    warnedPhotos: staff ? await listWarnedPhotos(tx, id) : [],
+    recordings: await listRecordings(tx, id),
+    acceptance: acceptance === undefined ? null : acceptanceView(acceptance),
+    answers: answers.map(acceptanceView),
     invoice: invoice && { id: invoice.id, number: invoice.number },
     numbersAsked: 'limitMinor' in member ? [] : await listNumbersChased(tx, id),
     steps: steps.map((step) => ({ ...step })),
@@ -209,7 +215,10 @@ function head(
   | 'earlierWithRo'
   | 'asking'
   | 'photos'
+  | 'warnedPhotos'
+  | 'recordings'
   | 'acceptance'
+  | 'answers'
   | 'invoice'
   | 'steps'
   | 'messages'

@@ -92,6 +92,30 @@ export function readLine(input: LineInput, rules: PricingRules): Result<LineFiel
   });
 }
 
+/** What a line says besides its price: the damage, what was found, how it is worked, its size. */
+export interface LineAtVehicle {
+  readonly damage: Damage;
+  readonly finding: MaterialFinding | null;
+  readonly methods: readonly Method[];
+  readonly inches: Decimal | null;
+  readonly note: string;
+}
+
+/** Reads a line as far as that needs no price book: what a phone can check without signal. Refuses as `readLine` does. */
+export function readLineAtVehicle(input: LineInput): Result<LineAtVehicle> {
+  const finding = readFinding(input);
+  const read = everyResult({
+    damage: readDamage(input),
+    notes: readNotes(input),
+    finding,
+    methods: finding.ok ? readMethods(input.methods, finding.value) : finding,
+    inches: readInches(input.measuredInches),
+  });
+  if (!read.ok) return read;
+  const { notes, ...rest } = read.value;
+  return ok({ ...rest, note: notes.note });
+}
+
 /** The finding of a heat test as typed; null where nothing was tested. */
 export function readFinding(
   input: Pick<LineInput, 'observation' | 'looksLike' | 'overruledMaterial' | 'overruleReason'>,
@@ -154,7 +178,7 @@ function readNotes(input: LineInput): Result<Pick<LineFields, 'visibleWhen' | 'n
   });
 }
 
-function storedFinding(
+export function storedFinding(
   finding: MaterialFinding | null,
 ): Pick<LineFields, 'observation' | 'inference' | 'material' | 'overruleReason'> {
   if (finding === null) return { observation: '', inference: '', material: '', overruleReason: null };

@@ -61,10 +61,16 @@ export interface ReadWriteUp extends ReadChangeable {
   readonly replacement: ReadReplacement | null;
 }
 
+/** As much of a place as a write-up is read by. */
+export type WriteUpPlace = Pick<
+  PlaceRow,
+  'accountName' | 'ownNumberKind' | 'ownNumberRequired' | 'openedOn' | 'endedOn'
+>;
+
 /** Reads a write-up for a place: the account must be open to new work on the day, and gets the number it demands. */
 export function readWriteUp(
   input: WriteUpWords & { readonly day: string },
-  place: PlaceRow,
+  place: WriteUpPlace,
   today: Day,
   currency: string,
 ): Result<ReadWriteUp> {
@@ -131,7 +137,7 @@ export function readReplacement(
 const daysAheadMax = 60;
 
 /** Whether work can be written up for a place on a day: while its account is open, and not too far ahead. */
-export function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
+export function checkOpen(place: WriteUpPlace, day: Day, today: Day): Result<true> {
   if (day < place.openedOn)
     return refuse(
       'invalid_date',
@@ -152,7 +158,7 @@ export function checkOpen(place: PlaceRow, day: Day, today: Day): Result<true> {
   );
 }
 
-function readVehicle(input: WriteUpWords, place: PlaceRow) {
+function readVehicle(input: WriteUpWords, place: WriteUpPlace) {
   const ownNumbers: readonly OwnNumber[] = [
     ...(place.ownNumberKind === null ? [] : [{ kind: place.ownNumberKind, number: input.ownNumber }]),
     { kind: 'repair_order', number: input.roNumber },

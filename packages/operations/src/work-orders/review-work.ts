@@ -10,10 +10,11 @@ import {
   type WorkOrderId,
 } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
+import { type OpenPhotoWarning, openWarnings } from '../photo-checks/open-warnings.ts';
 import type { Services } from '../services.ts';
 import { cautionsAtHandOver } from './cautions.ts';
 import { type WorkHeading, workHeading } from './work-heading.ts';
-import { readWork } from './work-lines.ts';
+import { picturedPurposes, readWork } from './work-lines.ts';
 import { contradictionsOn, type LineWorkInput, workedLines } from './worked-lines.ts';
 
 export interface WorkReview {
@@ -28,6 +29,8 @@ export interface WorkReview {
   }[];
   /** In words, e.g. “after of Cut or tear, tailgate lining”. */
   readonly missingPhotos: readonly string[];
+  /** Photos with something said against them that were neither taken again nor kept with a reason. */
+  readonly photoWarnings: readonly OpenPhotoWarning[];
   readonly contradictions: readonly Contradiction[];
   /** What to tell whoever takes the vehicle back. */
   readonly handOver: readonly Caution[];
@@ -44,7 +47,6 @@ export function reviewWork(
     if (!work.ok) return work;
     const lines = workedLines(work.value, input.work);
     if (!lines.ok) return lines;
-    const purposes = work.value.photos.map((photo) => photo.purpose);
     return ok({
       workOrder: workHeading(work.value),
       lines: lines.value.map(({ id, label, methods, layers, finding }) => ({
@@ -54,7 +56,8 @@ export function reviewWork(
         fittingMethods: finding === null ? [] : adviseMethods(finding).works,
         layers,
       })),
-      missingPhotos: missingPhotos(work.value.account.photoRule, purposes, lines.value),
+      missingPhotos: missingPhotos(work.value.account.photoRule, picturedPurposes(work.value), lines.value),
+      photoWarnings: await openWarnings(scope, work.value.workOrder.id, lines.value),
       contradictions: await contradictionsOn(scope, work.value, lines.value),
       handOver: cautionsAtHandOver(work.value),
     });

@@ -20,7 +20,7 @@ import {
   refuseBlockedSeam,
 } from './cautions.ts';
 import { checkDayOfWork } from './day-of-work.ts';
-import { approvedLines, readWork } from './work-lines.ts';
+import { approvedLines, picturedPurposes, readWork } from './work-lines.ts';
 
 export interface StartWorkInput {
   /** Made by the client: the same start sent again under it answers as the first time. */
@@ -74,7 +74,7 @@ async function start(
   const acknowledged = acknowledgedOf(cautions, input.acknowledge);
   const ready = readyToStart({
     photoRule: work.value.account.photoRule,
-    workOrderPhotos: work.value.photos.map((photo) => photo.purpose),
+    workOrderPhotos: picturedPurposes(work.value),
     approvedLineCount: lines.length,
     holdReason: workOrder.holdReason,
     cautionsToShow: cautions.map((caution) => caution.code),

@@ -5,7 +5,8 @@ import type { OpenedWork } from './work-lines.ts';
 /** What stands at the top of every page about one work order. */
 export interface WorkHeading {
   readonly id: WorkOrderId;
-  readonly number: bigint;
+  /** Null on a phone whose write-up the server has not taken yet; never here. */
+  readonly number: bigint | null;
   readonly state: WorkOrderState;
   /** E.g. “2025 Ostra Vela, gray”. */
   readonly vehicle: string;

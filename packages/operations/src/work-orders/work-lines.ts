@@ -4,9 +4,11 @@ import {
   type LineAnswerRow,
   listKeyTests,
   listLineAnswers,
+  listRecordings,
   listShownPhotos,
   listWorkOrderLines,
   type ShownPhotoRow,
+  type ShownRecordingRow,
   type WorkInHand,
   type WorkOrderLineRow,
 } from '@grainwright/db';
@@ -47,6 +49,7 @@ export interface WorkLine extends LineFacts {
 export interface OpenedWork extends WorkInHand {
   readonly lines: readonly WorkLine[];
   readonly photos: readonly ShownPhotoRow[];
+  readonly recordings: readonly ShownRecordingRow[];
 }
 
 /** Refuses with `not_found`. For staff; a change locks the work order first. */
@@ -56,6 +59,7 @@ export async function readWork(scope: Pick<Scope, 'tx'>, id: WorkOrderId): Promi
   const rows = await listWorkOrderLines(scope.tx, id);
   const answers = await listLineAnswers(scope.tx, id);
   const photos = await listShownPhotos(scope.tx, id);
+  const recordings = await listRecordings(scope.tx, id);
   const keyTests = newestOfEachLine(await listKeyTests(scope.tx, id));
   const lines = factsOfLines(rows).map(({ row, ...facts }) =>
     workLine(
@@ -66,7 +70,15 @@ export async function readWork(scope: Pick<Scope, 'tx'>, id: WorkOrderId): Promi
       keyTests.find(({ lineId }) => lineId === row.id),
     ),
   );
-  return ok({ ...found, lines, photos });
+  return ok({ ...found, lines, photos, recordings });
+}
+
+/** What the work order is pictured by; a recording of the walk around the vehicle does for a picture of it. */
+export function picturedPurposes({
+  photos,
+  recordings,
+}: Pick<OpenedWork, 'photos' | 'recordings'>): readonly PhotoPurpose[] {
+  return [...photos.map(({ purpose }) => purpose), ...recordings.map(({ kind }) => kind)];
 }
 
 export function approvedLines(work: OpenedWork): readonly WorkLine[] {

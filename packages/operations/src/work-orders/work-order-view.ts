@@ -1,4 +1,11 @@
-import type { DecisionRow, InvoiceWithRo, StoredDecision } from '@grainwright/db';
+import type {
+  DecisionRow,
+  InvoiceWithRo,
+  ShownDeletion,
+  ShownRecordingRow,
+  StoredDecision,
+  WarnedPhotoRow,
+} from '@grainwright/db';
 import type {
   AcceptanceId,
   AcceptanceOutcome,
@@ -100,7 +107,13 @@ export interface WorkOrderView extends WorkStoryView, QuotedView {
   /** Who was asked for an answer, and what they passed on. */
   readonly asking: AskingView;
   readonly photos: readonly PhotoView[];
+  /** What was said against photos, and what became of it; for staff. */
+  readonly warnedPhotos: readonly WarnedPhotoRow[];
+  readonly recordings: readonly ShownRecordingRow[];
+  /** The newest answer. */
   readonly acceptance: AcceptanceView | null;
+  /** Every answer, the first one first: a no, and what came after it. */
+  readonly answers: readonly AcceptanceView[];
   readonly invoice: { readonly id: InvoiceId; readonly number: string } | null;
   readonly steps: readonly StepView[];
   /** Questions and answers between the account and the business, the first one first. */
@@ -252,8 +265,12 @@ export interface PhotoView {
   /** The camera's own clock, without a zone, as the file says it. */
   readonly takenAtLocal: string | null;
   readonly receivedAt: Instant;
-  /** Whether the upright, position-stripped copies are there yet. */
+  /** Whether the upright, position-stripped copies are there yet; of a photo with covered parts, the covered ones. */
   readonly ready: boolean;
+  /** Since when parts of it are covered for everybody but the staff; null while none are. */
+  readonly coveredOn: Day | null;
+  /** What let its bytes go, and when; null while they are kept. */
+  readonly deletion: ShownDeletion | null;
 }
 
 export interface AcceptanceView {
@@ -267,6 +284,8 @@ export interface AcceptanceView {
   readonly method: 'drawn' | 'typed';
   /** The drawn signature as an SVG path in its own view box; null when typed. */
   readonly drawn: { readonly path: string; readonly viewBox: string } | null;
+  /** The SHA-256 of the drawn signature as a picture; null when typed, or signed before pictures were kept. */
+  readonly picture: string | null;
   readonly digest: string;
   readonly acceptedAt: Instant;
 }

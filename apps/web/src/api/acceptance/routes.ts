@@ -1,10 +1,13 @@
+import { instant } from '@grainwright/domain';
 import { acceptWork, type Services, showAcceptance } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { workOrderParams } from '../work-orders/schemas.ts';
-import { acceptBody, acceptedAnswer, shownAnswer, shownJson } from './schemas.ts';
+import { copyRoutes } from './copy-routes.ts';
+import { acceptanceRecordRoutes } from './record-routes.ts';
+import { acceptBody, acceptedAnswer, copyGivenJson, shownAnswer, shownJson } from './schemas.ts';
 import { unsignedRoutes } from './unsigned-routes.ts';
 import { visitAcceptanceRoutes } from './visit-routes.ts';
 
@@ -14,6 +17,8 @@ export const acceptanceRoutes: FastifyPluginAsyncZod<{ services: Services }> = a
   await app.register(signatureRoutes, options);
   await app.register(unsignedRoutes, options);
   await app.register(visitAcceptanceRoutes, options);
+  await app.register(acceptanceRecordRoutes, options);
+  await app.register(copyRoutes, options);
 };
 
 const signatureRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app, { services }) => {
@@ -59,6 +64,10 @@ const signatureRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (ap
           mark: body.signature,
           overrideReason: body.override_reason,
           device: request.headers['user-agent'] ?? '',
+          signerEmail: body.signer_email,
+          signerPhone: body.signer_phone,
+          answeredAt: body.answered_at === null ? null : instant(body.answered_at),
+          copy: body.copy,
         }),
       );
       return reply.code(201).send({
@@ -67,6 +76,7 @@ const signatureRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (ap
         accepted_at: accepted.acceptedAt,
         digest: accepted.digest,
         state: accepted.state,
+        copy: accepted.copy && copyGivenJson(accepted.copy),
       });
     },
   );

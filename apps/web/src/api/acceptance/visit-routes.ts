@@ -1,9 +1,17 @@
+import { instant } from '@grainwright/domain';
 import { acceptVisit, type Services, showVisitAcceptance } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
-import { acceptedVisitAnswer, acceptVisitBody, shownJson, shownVisitAnswer, visitParams } from './schemas.ts';
+import {
+  acceptedVisitAnswer,
+  acceptVisitBody,
+  copyGivenJson,
+  shownJson,
+  shownVisitAnswer,
+  visitParams,
+} from './schemas.ts';
 
 const tags = ['Acceptance'];
 
@@ -61,6 +69,10 @@ export const visitAcceptanceRoutes: FastifyPluginAsyncZod<{ services: Services }
           mark: body.signature,
           overrideReason: body.override_reason,
           device: request.headers['user-agent'] ?? '',
+          signerEmail: body.signer_email,
+          signerPhone: body.signer_phone,
+          answeredAt: body.answered_at === null ? null : instant(body.answered_at),
+          copy: body.copy,
         }),
       );
       return reply.code(201).send({
@@ -73,6 +85,7 @@ export const visitAcceptanceRoutes: FastifyPluginAsyncZod<{ services: Services }
           acceptance_id: acceptanceId,
           state,
         })),
+        copy: accepted.copy && copyGivenJson(accepted.copy),
       });
     },
   );

@@ -63,6 +63,7 @@ export const businessRoutes: FastifyPluginAsyncZod<BusinessRouteOptions> = async
         comebackDays: body.comeback_days,
         warrantyDays: body.warranty_days,
         acceptanceLinkDays: body.acceptance_link_days,
+        acceptanceCopyDays: body.acceptance_copy_days,
         certificateWarningDays: body.certificate_warning_days,
         pageSize: body.page_size,
       });
@@ -134,6 +135,7 @@ function answerBusiness(business: BusinessView): z.input<typeof businessAnswer> 
     comeback_days: String(business.comebackDays),
     warranty_days: String(business.warrantyDays),
     acceptance_link_days: String(business.acceptanceLinkDays),
+    acceptance_copy_days: String(business.acceptanceCopyDays),
     certificate_warning_days: String(business.certificateWarningDays),
     page_size: business.pageSize,
     currency,

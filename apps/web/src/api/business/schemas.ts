@@ -22,6 +22,9 @@ const settings = {
   acceptance_link_days: days.meta({
     description: 'For so long a link to a vehicle’s owner takes an answer.',
   }),
+  acceptance_copy_days: days.meta({
+    description: 'For so long a signer can read their copy again by its link.',
+  }),
   certificate_warning_days: days,
   page_size: z.enum(['letter', 'a4']),
 };

@@ -1,8 +1,11 @@
+import { instant } from '@grainwright/domain';
 import {
+  type AcceptanceView,
   answerByLink,
   type OwnersLinkOpened,
   type OwnersPage,
   type Services,
+  showCopy,
   showToOwner,
 } from '@grainwright/operations';
 import type { FastifyRequest } from 'fastify';
@@ -12,7 +15,7 @@ import { bearerLinkOf, wrongPurpose } from '../../plugins/link.ts';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { acceptedAnswer, shownJson } from '../acceptance/schemas.ts';
 import { problemAnswer } from '../schemas.ts';
-import { answerByLinkBody, ownersPageAnswer } from './schemas.ts';
+import { answerByLinkBody, copyPageAnswer, ownersPageAnswer, type signedAnswer } from './schemas.ts';
 
 const tags = ['Links'];
 
@@ -52,9 +55,33 @@ export const byLinkRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
           signerName: body.signer_name,
           mark: body.signature,
           device: request.headers['user-agent'] ?? '',
+          signerEmail: body.signer_email,
+          answeredAt: body.answered_at === null ? null : instant(body.answered_at),
         }),
       );
-      return reply.code(201).send({ id: acceptanceId, outcome, accepted_at: acceptedAt, digest, state });
+      return reply
+        .code(201)
+        .send({ id: acceptanceId, outcome, accepted_at: acceptedAt, digest, state, copy: null });
+    },
+  );
+
+  app.get(
+    '/by-link/copy',
+    {
+      schema: {
+        summary: 'By the token of a copy’s link: what was signed, to read again',
+        tags,
+        response: { 200: copyPageAnswer, ...problemAnswer },
+      },
+    },
+    async (request) => {
+      const link = await bearerLinkOf(services, request);
+      if (link.purpose !== 'acceptance_copy') throw wrongPurpose();
+      const { signed, readableUntil } = unwrap(await showCopy(services, link));
+      return {
+        readable_until: readableUntil,
+        answers: signed.map(({ shown, answer }) => ({ shown: shownJson(shown), answer: signedJson(answer) })),
+      };
     },
   );
 };
@@ -76,18 +103,22 @@ function answerPage(page: OwnersPage): z.infer<typeof ownersPageAnswer> {
       return {
         stands: 'answered',
         shown: shownJson(shown),
-        answer: {
-          id: answer.id,
-          outcome: answer.outcome,
-          remark: answer.remark,
-          signer_name: answer.signerName,
-          signer_role: answer.signerRole,
-          digest: answer.digest,
-          accepted_at: answer.acceptedAt,
-        },
+        answer: signedJson(answer),
       };
     }
     case 'closed':
       return { stands: 'closed', why: page.why };
   }
+}
+
+function signedJson(answer: AcceptanceView): z.infer<typeof signedAnswer> {
+  return {
+    id: answer.id,
+    outcome: answer.outcome,
+    remark: answer.remark,
+    signer_name: answer.signerName,
+    signer_role: answer.signerRole,
+    digest: answer.digest,
+    accepted_at: answer.acceptedAt,
+  };
 }

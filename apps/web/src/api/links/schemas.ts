@@ -1,10 +1,4 @@
-import {
-  type AcceptanceId,
-  type AccessLinkId,
-  acceptanceOutcomes,
-  signerRoles,
-  type WorkOrderId,
-} from '@grainwright/domain';
+import { type AccessLinkId, acceptanceOutcomes, signerRoles, type WorkOrderId } from '@grainwright/domain';
 import { z } from 'zod';
 import { acceptBody, shownAnswer } from '../acceptance/schemas.ts';
 import { idOf, idText, momentText, wordsOf } from '../schemas.ts';
@@ -18,7 +12,7 @@ export const linksAnswer = z.object({
   links: z.array(
     z.object({
       id: idText,
-      purpose: z.enum(['approval', 'acceptance']),
+      purpose: z.enum(['approval', 'acceptance', 'acceptance_copy']),
       person_id: idText.nullable(),
       work_order_id: idText,
       made_at: momentText,
@@ -43,8 +37,8 @@ export const ownerLinkAnswer = z.object({
   last_day: z.string().meta({ description: 'In words: “Dec 14, 2026”.' }),
 });
 
-const signedAnswer = z.object({
-  id: idOf<AcceptanceId>('acceptance'),
+export const signedAnswer = z.object({
+  id: idText,
   outcome: z.enum(wordsOf(acceptanceOutcomes)),
   remark: z.string(),
   signer_name: z.string(),
@@ -59,4 +53,16 @@ export const ownersPageAnswer = z.discriminatedUnion('stands', [
   z.object({ stands: z.literal('closed'), why: z.string() }),
 ]);
 
-export const answerByLinkBody = acceptBody.omit({ signer_role: true, override_reason: true });
+export const answerByLinkBody = acceptBody.omit({
+  signer_role: true,
+  override_reason: true,
+  signer_phone: true,
+  copy: true,
+});
+
+export const copyPageAnswer = z.object({
+  readable_until: momentText.meta({ description: 'When this link stops opening it.' }),
+  answers: z.array(z.object({ shown: shownAnswer.shape.shown, answer: signedAnswer })).meta({
+    description: 'One, or one for each vehicle of a signature.',
+  }),
+});

@@ -1,15 +1,14 @@
 import type { LineId } from '@grainwright/domain';
-import { addPhoto, openPhoto, type PhotoKind, type Services } from '@grainwright/operations';
+import { addPhoto, type Services } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { z } from 'zod';
 import type { FormValues } from '../../plugins/forms.ts';
 import { takeUpload } from '../../plugins/photo-upload.ts';
 import { ProblemError, unwrap } from '../../plugins/problem-error.ts';
-import { heldDigest, sendPhoto } from '../../plugins/send-photo.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { problemAnswer } from '../schemas.ts';
 import { workOrderParams } from '../work-orders/schemas.ts';
-import { addedPhotoAnswer, photoFields, photoParams } from './schemas.ts';
+import { addedPhoto } from './added-photo.ts';
+import { addedPhotoAnswer, photoFields } from './schemas.ts';
 
 interface PhotoRouteOptions {
   readonly services: Services;
@@ -26,7 +25,7 @@ export const photoRoutes: FastifyPluginAsyncZod<PhotoRouteOptions> = async (app,
       schema: {
         summary: 'Add a photo',
         description:
-          'multipart/form-data with the fields photo_id (made by the client), purpose and, for a photo of one line, line_id, and after them the file: JPEG, PNG or WebP. The same photo again under the same id is kept once.',
+          'multipart/form-data with the fields photo_id (made by the client), purpose and, for a photo of one line, line_id, where known captured_at and retake_of, and after them the file: JPEG, PNG or WebP. The same photo again under the same id is kept once.',
         tags: ['Photos'],
         consumes: ['multipart/form-data'],
         params: workOrderParams,
@@ -48,33 +47,9 @@ export const photoRoutes: FastifyPluginAsyncZod<PhotoRouteOptions> = async (app,
           await addPhoto(services, actor, { ...readFields(fields), ...where, stream, truncated }),
         );
       });
-      return reply.code(201).send({ id: added.photoId, sha256: added.sha256, warnings: [...added.warnings] });
+      return reply.code(201).send(addedPhoto(added));
     },
   );
-
-  for (const kind of ['original', 'view', 'thumb'] as const satisfies PhotoKind[])
-    app.get(
-      `/photos/:id/${kind}`,
-      {
-        schema: {
-          summary:
-            kind === 'original' ? 'The photo as it came (staff only)' : `The photo’s upright copy: ${kind}`,
-          description: 'While the copies are still being made: 503 with Retry-After.',
-          tags: ['Photos'],
-          params: photoParams,
-          response: { 200: z.any().meta({ description: 'The image.' }), ...problemAnswer },
-        },
-      },
-      async (request, reply) => {
-        const opened = await openPhoto(services, actorOf(request), {
-          photoId: request.params.id,
-          kind,
-          heldDigest: heldDigest(request),
-        });
-        if (!opened.ok && opened.problem.code === 'unavailable') reply.header('retry-after', '2');
-        return sendPhoto(reply, unwrap(opened));
-      },
-    );
 };
 
 function readFields(fields: FormValues) {
@@ -82,13 +57,18 @@ function readFields(fields: FormValues) {
     photo_id: fields.text('photo_id'),
     line_id: fields.text('line_id'),
     purpose: fields.text('purpose'),
+    captured_at: fields.text('captured_at'),
+    retake_of: fields.text('retake_of'),
+    override_reason: fields.text('override_reason'),
   });
   if (!read.success) {
     const field = read.error.issues[0]?.path.join('.') ?? 'photo_id';
     const detail = `${field}: send it before the file, ids as UUIDs.`;
     throw new ProblemError({ code: 'invalid_input', detail, field });
   }
-  const { photo_id, line_id, purpose } = read.data;
+  const { photo_id, line_id, purpose, captured_at, retake_of, override_reason } = read.data;
   const lineId: LineId | null = line_id === '' ? null : line_id;
-  return { photoId: photo_id, lineId, purpose };
+  const capturedAt = captured_at === '' ? null : captured_at;
+  const retakeOf = retake_of === '' ? null : retake_of;
+  return { photoId: photo_id, lineId, purpose, capturedAt, retakeOf, overrideReason: override_reason };
 }

@@ -19,6 +19,7 @@ export function answerStatement(view: StatementView): z.input<typeof statementAn
       sha256: view.frozen.digest,
       at: view.frozen.issuedAt,
     },
+    sealed_day: view.frozen === null ? null : view.sealedDay,
     ...answerFigures(view, currency),
     entries: view.rows.map((row) => ({
       date: row.on,

@@ -26,6 +26,10 @@ export const statementAnswer = z
       .object({ id: idText, sha256: z.string(), at: momentText })
       .nullable()
       .meta({ description: 'Null while it was not issued: it may still change.' }),
+    sealed_day: z
+      .object({ day: dayText, root: z.string(), sha256: z.string() })
+      .nullable()
+      .meta({ description: 'The newest sealed day when it was issued, as the statement prints it.' }),
     ...figures,
     entries: z.array(
       z.object({

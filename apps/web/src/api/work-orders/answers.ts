@@ -1,5 +1,6 @@
 import { formatDecimal, formatMinor } from '@grainwright/domain';
 import type {
+  AcceptanceView,
   EstimateView,
   RepairChoicesView,
   WorkOrderLineView,
@@ -164,7 +165,9 @@ function answerEstimate(
   };
 }
 
-function evidenceOf(view: WorkOrderView): Pick<WorkOrderJson, 'decision' | 'photos' | 'acceptance'> {
+function evidenceOf(
+  view: WorkOrderView,
+): Pick<WorkOrderJson, 'decision' | 'photos' | 'photo_warnings' | 'recordings' | 'acceptance' | 'answers'> {
   const { decision, acceptance } = view;
   return {
     decision: decision && answerDecision(decision, view.currency),
@@ -178,18 +181,44 @@ function evidenceOf(view: WorkOrderView): Pick<WorkOrderJson, 'decision' | 'phot
       taken_at_local: photo.takenAtLocal,
       received_at: photo.receivedAt,
       ready: photo.ready,
+      covered_on: photo.coveredOn,
+      deleted_on: photo.deletion?.on ?? null,
     })),
-    acceptance: acceptance && {
-      id: acceptance.id,
-      outcome: acceptance.outcome,
-      remark: acceptance.remark,
-      signer_name: acceptance.signerName,
-      signer_role: acceptance.signerRole,
-      identified_by: acceptance.identifiedBy,
-      method: acceptance.method,
-      shown_digest: acceptance.digest,
-      accepted_at: acceptance.acceptedAt,
-    },
+    photo_warnings: view.warnedPhotos.map(({ id, warnings, retakenBy, override }) => ({
+      photo_id: id,
+      warnings: warnings.map(({ code, sentence }) => ({ code, sentence })),
+      retaken_by: retakenBy,
+      kept_because: override && { reason: override.reason, by: override.madeBy, at: override.madeAt },
+    })),
+    recordings: view.recordings.map((recording) => ({
+      id: recording.id,
+      kind: recording.kind,
+      media_type: recording.mediaType,
+      sha256: recording.sha256,
+      bytes: Number(recording.bytes),
+      seconds: recording.seconds,
+      names_place: recording.namesPlace,
+      has_poster: recording.hasPoster,
+      captured_at: recording.capturedAt,
+      received_at: recording.receivedAt,
+    })),
+    acceptance: acceptance && answerAcceptance(acceptance),
+    answers: view.answers.map(answerAcceptance),
+  };
+}
+
+function answerAcceptance(acceptance: AcceptanceView): NonNullable<WorkOrderJson['acceptance']> {
+  return {
+    id: acceptance.id,
+    outcome: acceptance.outcome,
+    remark: acceptance.remark,
+    signer_name: acceptance.signerName,
+    signer_role: acceptance.signerRole,
+    identified_by: acceptance.identifiedBy,
+    method: acceptance.method,
+    signature_sha256: acceptance.picture,
+    shown_digest: acceptance.digest,
+    accepted_at: acceptance.acceptedAt,
   };
 }
 

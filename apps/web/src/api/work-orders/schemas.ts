@@ -8,6 +8,8 @@ import {
   ownNumberKinds,
   partPositions,
   photoPurposes,
+  photoWarningCodes,
+  recordingMediaTypes,
   type SiteId,
   type VehicleId,
   type VersionId,
@@ -21,6 +23,7 @@ import { z } from 'zod';
 import { messagesAnswer } from '../messages/schemas.ts';
 import { quoteAnswer, replacementAnswer } from '../quotes/quote-schemas.ts';
 import { dayText, decimalText, idOf, idText, momentText, moneyText, wordsOf } from '../schemas.ts';
+import { answeredAnswer } from './answered-schema.ts';
 import { consent, decision } from './consent-schemas.ts';
 import { priceNotes } from './price-note-schemas.ts';
 import { story } from './story-schemas.ts';
@@ -292,18 +295,32 @@ const photo = z.object({
   taken_at_local: z.string().nullable(),
   received_at: momentText,
   ready: z.boolean(),
+  covered_on: dayText
+    .nullable()
+    .meta({ description: 'Since when parts of it are covered for everybody but the staff.' }),
+  deleted_on: dayText.nullable().meta({ description: 'When a rule let go of its bytes; the digest stays.' }),
 });
 
-const acceptance = z.object({
+const recording = z.object({
   id: idText,
-  outcome: z.enum(['accepted', 'accepted_with_remark', 'not_accepted']),
-  remark: z.string(),
-  signer_name: z.string(),
-  signer_role: z.enum(['vehicle_owner', 'account_representative']),
-  identified_by: z.string(),
-  method: z.enum(['drawn', 'typed']),
-  shown_digest: z.string(),
-  accepted_at: momentText,
+  kind: z.enum(['walk_around']),
+  media_type: z.enum(recordingMediaTypes),
+  sha256: z.string(),
+  bytes: z.int(),
+  seconds: z.int().nullable(),
+  names_place: z.boolean().meta({
+    description: 'It says where it was recorded: accounts get its picture and digest, the staff the file.',
+  }),
+  has_poster: z.boolean(),
+  captured_at: momentText.nullable(),
+  received_at: momentText,
+});
+
+const warnedPhoto = z.object({
+  photo_id: idText,
+  warnings: z.array(z.object({ code: z.enum(photoWarningCodes), sentence: z.string() })),
+  retaken_by: idText.nullable(),
+  kept_because: z.object({ reason: z.string(), by: z.string(), at: momentText }).nullable(),
 });
 
 export const workOrderAnswer = z
@@ -354,7 +371,12 @@ export const workOrderAnswer = z
     ...consent,
     ...story,
     photos: z.array(photo),
-    acceptance: acceptance.nullable(),
+    photo_warnings: z
+      .array(warnedPhoto)
+      .meta({ description: 'What was said against photos, and what became of it; for staff.' }),
+    recordings: z.array(recording),
+    acceptance: answeredAnswer.nullable(),
+    answers: z.array(answeredAnswer).meta({ description: 'Every answer, the first one first.' }),
     invoice: z.object({ id: idText, number: z.string() }).nullable(),
     price_notes: priceNotes,
     messages: messagesAnswer,

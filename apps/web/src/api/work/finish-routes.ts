@@ -25,6 +25,11 @@ export const finishRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
       const review = unwrap(await reviewWork(services, actorOf(request), input));
       return {
         missing_photos: [...review.missingPhotos],
+        photo_warnings: review.photoWarnings.map(({ photoId, shows, sentences }) => ({
+          photo_id: photoId,
+          shows,
+          sentences: [...sentences],
+        })),
         contradictions: review.contradictions.map(({ code, lineId, sentence, weight }) => ({
           code,
           line_id: lineId,
@@ -58,6 +63,11 @@ export const finishRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
         workOrderId: request.params.id,
         work: request.body.work.map(asWork),
         overrides,
+        photoReasons: request.body.photo_reasons.map(({ override_id, photo_id, reason }) => ({
+          overrideId: override_id,
+          photoId: photo_id,
+          reason,
+        })),
         ...seen,
       };
       return unwrap(await finishWork(services, actorOf(request), input));

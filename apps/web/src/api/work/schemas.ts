@@ -1,4 +1,4 @@
-import { type LineId, workOrderStates } from '@grainwright/domain';
+import { type LineId, type PhotoId, type PhotoOverrideId, workOrderStates } from '@grainwright/domain';
 import { z } from 'zod';
 import { certificateWarningAnswer, idOf, idText, wordsOf } from '../schemas.ts';
 
@@ -64,6 +64,17 @@ export const finishBody = z.object({
     )
     .max(200)
     .default([]),
+  photo_reasons: z
+    .array(
+      z.object({
+        override_id: idOf<PhotoOverrideId>('override'),
+        photo_id: idOf<PhotoId>('photo'),
+        reason: z.string().max(2000),
+      }),
+    )
+    .max(200)
+    .default([])
+    .meta({ description: 'Why photos are kept in spite of what is said against them.' }),
   technician_minutes: z
     .union([z.int(), z.string().max(10)])
     .default('')
@@ -78,6 +89,9 @@ export const finishBody = z.object({
 
 export const reviewAnswer = z.object({
   missing_photos: z.array(z.string()),
+  photo_warnings: z
+    .array(z.object({ photo_id: idText, shows: z.string(), sentences: z.array(z.string()) }))
+    .meta({ description: 'Of photos that were neither taken again nor kept with a reason.' }),
   contradictions: z.array(
     z.object({
       code: z.string(),

@@ -144,6 +144,7 @@ function vehiclePart(vehicle: InvoiceVehicleView, invoice: InvoiceView, timeZone
     })}
     ${acceptanceWords(vehicle, timeZone)}
     ${vehicle.pictures.map((pair) => pictures(pair, vehicle))}
+    ${vehicle.pictureNotes.map((note) => html`<p class="hint">${note}</p>`)}
   </section>`;
 }
 

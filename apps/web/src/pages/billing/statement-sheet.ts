@@ -1,4 +1,4 @@
-import { agingBuckets } from '@grainwright/domain';
+import { agingBuckets, type LastSealedDay, sealedDayWords } from '@grainwright/domain';
 import {
   agingBucketNames,
   type StatementItemView,
@@ -17,6 +17,8 @@ export interface SheetPlace {
   /** Where its invoices are: `/office/invoices`. */
   readonly invoices: string;
   readonly timeZone: string;
+  /** Where sealed days can be compared; left out for whoever has no page of them. */
+  readonly seals?: string | undefined;
   /** Where the business's logo is. */
   readonly logo?: string | undefined;
 }
@@ -56,9 +58,20 @@ export function statementSheet(statement: StatementView, place: SheetPlace): Htm
       ${kind === 'balance_forward' ? openPart : movementsPart}
       ${aging(statement)}
       ${asides(statement)}
-      ${frozen !== null && html`<p class="hint">SHA-256 of what was issued: <span class="code">${frozen.digest}</span></p>`}`,
+      ${frozen !== null && html`<p class="hint">SHA-256 of what was issued: <span class="code">${frozen.digest}</span></p>`}
+      ${frozen !== null && statement.sealedDay !== null && sealed(statement.sealedDay, place.seals)}`,
     closing: closing(statement),
   })}`;
+}
+
+/** What ties the business to its evidence as it stood: whoever keeps the statement can hold it to that. */
+function sealed(day: LastSealedDay, seals: string | undefined): Html {
+  const [sentence, ...digests] = sealedDayWords(day);
+  return html`<section>
+    <p class="hint">${sentence}</p>
+    ${digests.map((words) => html`<p class="hint digest">${words}</p>`)}
+    ${seals !== undefined && html`<p class="unprinted"><a href="${`${seals}?to=${day.day}`}">Compare them now</a></p>`}
+  </section>`;
 }
 
 /** Brought forward, every entry leads from one balance to the next. */

@@ -8,6 +8,7 @@ import { fieldNewsPages } from './news/routes.ts';
 import { notSignedPages } from './not-signed/routes.ts';
 import { notTherePages } from './not-there/routes.ts';
 import { ownerLinkPages } from './owner-link/routes.ts';
+import { keepPhotoPages } from './photos/keep-routes.ts';
 import { fieldPhotoPages, type PhotoPageOptions } from './photos/routes.ts';
 import { quotePages } from './quotes/routes.ts';
 import { reworkPages } from './rework/routes.ts';
@@ -16,6 +17,7 @@ import { stopPointPages } from './stop-points/routes.ts';
 import { stopPages } from './stops/routes.ts';
 import { todayPages } from './today/routes.ts';
 import { visitAcceptancePages } from './visit-acceptance/routes.ts';
+import { walkAroundPages } from './walk-around/routes.ts';
 import { fieldWorkOrderPages } from './work-order/routes.ts';
 import { writeUpPages } from './write-up/routes.ts';
 
@@ -31,6 +33,7 @@ export const fieldPages: FastifyPluginAsync<PhotoPageOptions> = async (app, opti
   await app.register(notTherePages, options);
   await app.register(ownerLinkPages, options);
   await app.register(fieldPhotoPages, options);
+  await app.register(keepPhotoPages, options);
   await app.register(quotePages, options);
   await app.register(reworkPages, options);
   await app.register(startPages, options);
@@ -38,6 +41,7 @@ export const fieldPages: FastifyPluginAsync<PhotoPageOptions> = async (app, opti
   await app.register(stopPages, options);
   await app.register(todayPages, options);
   await app.register(visitAcceptancePages, options);
+  await app.register(walkAroundPages, options);
   await app.register(fieldWorkOrderPages, options);
   await app.register(writeUpPages, options);
 };

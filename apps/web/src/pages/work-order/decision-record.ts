@@ -8,6 +8,7 @@ import { notice } from '../../look/notices.ts';
 import { sealFrame } from '../../look/seam.ts';
 import { dataTable, definitionList } from '../../look/tables.ts';
 import { answeredBy, ruleShown, signatureShown } from './decision-shown.ts';
+import { coveredWords, pictureState } from './photo-state.ts';
 
 /**
  * Who answered what, when and how, with the estimate as it was frozen and what was seen: drawn from what was kept then,
@@ -41,7 +42,7 @@ export function decisionRecordShown(record: DecisionRecord, base: string, timeZo
       ${answersTable(record)}</section>
     <section><h2>The estimate, version ${record.version.number}, as it was sent</h2>
       ${frozenShown(record, timeZone)}</section>
-    <section><h2>What was seen</h2>${seenShown(record)}</section>
+    <section><h2>What was seen</h2>${seenShown(record, base.startsWith('/office'))}</section>
     <section><h2>Every version</h2>${versionsTable(record.versions, base, record.workOrderId, timeZone)}</section>
     ${sealFrame(html`
       <p>SHA-256 of the estimate’s content, named by the answer: <code>${record.version.digest}</code></p>
@@ -133,14 +134,14 @@ function frozenShown({ version }: DecisionRecord, timeZone: string): Html {
     ])}`;
 }
 
-function seenShown({ seen, readyPhotos, currency }: DecisionRecord): Html {
+function seenShown({ seen, photosNow, currency }: DecisionRecord, forStaff: boolean): Html {
   if (seen === null)
     return html`<p>Which pictures stood there when this was answered was not kept. The version above is what was answered.</p>`;
   const { record } = seen;
   if (record === null) return html`<p>It can’t be read.</p>`;
   return html`<p>${record.question}</p>
     ${newPartShown(record, currency)}
-    ${photosSeen(record, readyPhotos)}`;
+    ${photosSeen(record, photosNow, forStaff)}`;
 }
 
 function newPartShown({ newPart }: SeenRecord, currency: string): Html {
@@ -156,18 +157,22 @@ function amountShown(text: string, currency: string): Html | string {
   return parsed.ok ? money(parsed.value, currency) : text;
 }
 
-function photosSeen({ photos }: SeenRecord, ready: DecisionRecord['readyPhotos']): Html {
+/** Parts may have been covered since: the record names the picture as it was, and only the staff still see that. */
+function photosSeen({ photos }: SeenRecord, now: DecisionRecord['photosNow'], forStaff: boolean): Html {
   if (photos === null) return html`<p>Which pictures stood there was not kept.</p>`;
   if (photos.length === 0) return html`<p>No picture stood there.</p>`;
   return pictureRow(
     photos.map(({ id, purpose }) => {
       const words = purposeWords(purpose);
       const src = `/photos/${id}/thumb`;
+      const found = now.get(id);
+      const isCovered = found !== undefined && found.coveredOn !== null && found.deletion === null;
+      const asItWas = html` <a href="/photos/${id}/uncovered">Without the covering<span class="heard">: ${words}</span></a>`;
       return {
         src,
-        alt: `${words}, as it was seen`,
-        caption: words,
-        ready: ready.has(id),
+        alt: isCovered ? `${words}, parts covered` : `${words}, as it was seen`,
+        caption: isCovered ? html`${words}, ${coveredWords(found)}${forStaff && asItWas}` : words,
+        ...(found === undefined ? { ready: false } : pictureState(found)),
         href: `/photos/${id}/view`,
       };
     }),

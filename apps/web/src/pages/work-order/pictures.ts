@@ -2,6 +2,7 @@ import { type LineId, type PhotoId, photoPurposes } from '@grainwright/domain';
 import type { PhotoView, WorkOrderView } from '@grainwright/operations';
 import { beforeAfter, type Picture, pictureRow } from '../../look/before-after.ts';
 import { type Html, html } from '../../look/html.ts';
+import { coveredWords, pictureState } from './photo-state.ts';
 
 /**
  * Show me. Before the work, every picture large, named by its line; once there is something to compare, each line
@@ -50,8 +51,8 @@ function linePictures(words: string, photos: readonly PhotoView[], folder: strin
 function picture(photo: PhotoView, words: string, folder: string): Picture {
   const purpose = photoPurposes[photo.purpose];
   const address = `${folder}/${photo.id}/view`;
-  const caption = [purpose, taken(photo)].filter((part) => part !== '').join(', ');
-  return { src: address, ready: photo.ready, alt: `${words}: ${purpose}`, caption, href: address };
+  const caption = [purpose, aside(photo)].filter((part) => part !== '').join(', ');
+  return { src: address, ...pictureState(photo), alt: `${words}: ${purpose}`, caption, href: address };
 }
 
 function named(photo: PhotoView, words: string, folder: string): Picture {
@@ -61,7 +62,11 @@ function named(photo: PhotoView, words: string, folder: string): Picture {
 
 /** The pair says itself which is which. */
 function ofPair(photo: PhotoView, words: string, folder: string): Picture {
-  return { ...picture(photo, words, folder), caption: taken(photo) };
+  return { ...picture(photo, words, folder), caption: aside(photo) };
+}
+
+function aside(photo: PhotoView): string {
+  return [taken(photo), coveredWords(photo)].filter((part) => part !== '').join(', ');
 }
 
 /** By the camera's own clock, which knows no zone. */

@@ -2,9 +2,9 @@ import { type WaitsFor, type WorkOrderState, workOrderStates } from '@grainwrigh
 import type { Html } from '../../look/html.ts';
 import { type StatusKind, statusWord } from '../../look/notices.ts';
 
-/** A work order's number as people say it. */
-export function workOrderNumber(number: bigint): string {
-  return `WO-${number}`;
+/** A work order's number as people say it; null: it was written up without signal and has none yet. */
+export function workOrderNumber(number: bigint | null): string {
+  return number === null ? 'Number comes when sent' : `WO-${number}`;
 }
 
 /** Where it stands, as a word with its shape. */

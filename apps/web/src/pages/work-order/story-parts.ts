@@ -15,6 +15,7 @@ import { type Html, html } from '../../look/html.ts';
 import { notice, statusWord } from '../../look/notices.ts';
 import { dataTable, definitionList } from '../../look/tables.ts';
 import { ownerLinkNotice } from './owner-link-parts.ts';
+import { pictureState } from './photo-state.ts';
 import { picturesOf } from './pictures.ts';
 import { workOrderNumber } from './state-words.ts';
 
@@ -86,12 +87,11 @@ export function firstOrderShown(first: WorkOrderView): Html {
     ${picturesOf(first)}</section>`;
 }
 
-/** The rest of the story, below the photos: stop points, tests of keys, records that nobody signed, what it cost. */
+/** The rest of the story, below the photos: stop points, tests of keys, what it cost. */
 export function storySections(view: WorkOrderView, timeZone: string): Html {
   return html`
     ${view.stopPoints.length > 0 && html`<section><h2>Stopped on purpose</h2>${view.stopPoints.map((each) => stopPoint(view, each))}</section>`}
     ${view.keyTests.map((each) => html`<section><h2>Key remote, tested</h2>${keySheet(each, timeZone)}</section>`)}
-    ${view.notSigned.length > 0 && html`<section>${notSignedTable(view, timeZone)}</section>`}
     ${facts(view)}`;
 }
 
@@ -100,12 +100,13 @@ function stopPoint(
   { lineId, photoId, note, shown }: WorkOrderView['stopPoints'][number],
 ): Html {
   const words = view.lines.find((line) => line.id === lineId)?.words ?? 'The vehicle';
-  const ready = view.photos.find((photo) => photo.id === photoId)?.ready === true;
+  const photo = view.photos.find(({ id }) => id === photoId);
+  const state = photo === undefined ? { ready: false } : pictureState(photo);
   return html`<p><b>${words}</b>: ${note}${!shown && ' (not shown to the account or the owner)'}</p>
     ${pictureRow([
       {
         src: `/photos/${photoId}/thumb`,
-        ready,
+        ...state,
         alt: `${words}: stop point`,
         href: `/photos/${photoId}/view`,
       },
@@ -133,24 +134,6 @@ function keySheet({ sheet, verdict, testedAt }: KeyTestView, timeZone: string): 
 
 function resultWords(result: KeyResult | null): string {
   return result === null ? 'not tested' : keyResults[result];
-}
-
-function notSignedTable(view: WorkOrderView, timeZone: string): Html {
-  return dataTable({
-    caption: 'Nobody signed',
-    rows: view.notSigned,
-    empty: html`<p>Somebody always signed.</p>`,
-    columns: [
-      { header: 'When', names: true, cell: (row) => instantShown(row.recordedAt, timeZone) },
-      { header: 'Why', cell: (row) => `${missingSignatureReasons[row.why]}: ${row.reason}` },
-      { header: 'Witness', cell: (row) => row.witness },
-      { header: 'Written down by', cell: (row) => row.recordedBy },
-      {
-        header: 'Released',
-        cell: ({ released }) => (released === null ? 'no' : `by ${released.by}: ${released.reason}`),
-      },
-    ],
-  });
 }
 
 function facts({ costs, airbagLamp, currency }: WorkOrderView): Html | null {

@@ -7,6 +7,7 @@ import { type Html, html } from '../../../look/html.ts';
 import { accountPage } from '../../../look/layout.ts';
 import { emptyState } from '../../../look/tables.ts';
 import { disputeTable } from '../../billing/dispute-table.ts';
+import { invoiceEvidence } from '../../billing/invoice-evidence.ts';
 import { invoiceSheet } from '../../billing/invoice-sheet.ts';
 import { invoiceStatus, invoiceTable } from '../../billing/invoice-table.ts';
 import { logoAddress } from '../../billing/logo-address.ts';
@@ -71,10 +72,11 @@ export function accountInvoiceView({
         quietLink({ label: 'As PDF', href: `/account/invoices/${invoice.id}/invoice.pdf` }),
       mayDispute &&
         quietLink({ label: 'Something is not right', href: `/account/invoices/${invoice.id}/dispute` }),
+      quietLink({ label: 'Who did what', href: `/account/invoices/${invoice.id}/trail` }),
       quietLink({ label: 'All invoices', href: '/account/invoices' }),
     ],
     current: 'invoices',
-    body: html`${invoiceSheet(invoice, frame.me.business.timeZone, logoAddress(frame.me.business))}${afterIssue(invoice)}`,
+    body: html`${invoiceSheet(invoice, frame.me.business.timeZone, logoAddress(frame.me.business))}${invoice.voidedOn === null && invoiceEvidence(invoice, 'account')}${afterIssue(invoice)}`,
   });
 }
 

@@ -40,11 +40,13 @@ export function accountStatementView({
     beside: [
       frozen !== null && quietLink({ label: 'As PDF', href: `/account/statements/${month}.pdf` }),
       quietLink({ label: 'As CSV', href: `/account/statements/${month}.csv` }),
+      frozen !== null && quietLink({ label: 'Who did what', href: `/account/statements/${month}/trail` }),
       quietLink({ label: 'Other months', href: '/account/statements' }),
     ],
     current: 'statements',
     body: statementSheet(statement, {
       invoices: '/account/invoices',
+      seals: '/account/seals',
       timeZone: frame.me.business.timeZone,
       logo: logoAddress(frame.me.business),
     }),

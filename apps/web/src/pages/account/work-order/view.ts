@@ -7,7 +7,6 @@ import { accountPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { seam } from '../../../look/seam.ts';
 import type { Frame } from '../../person.ts';
-import { acceptanceShown } from '../../work-order/acceptance-shown.ts';
 import {
   type Answerer,
   asAnswered,
@@ -18,8 +17,11 @@ import {
 } from '../../work-order/answer-parts.ts';
 import type { TypedAnswer } from '../../work-order/answers.ts';
 import { passedOnNotice } from '../../work-order/asking-parts.ts';
+import { attemptsSection } from '../../work-order/attempts.ts';
 import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
+import { evidenceLinks } from '../../work-order/evidence-links.ts';
 import { picturesOf } from '../../work-order/pictures.ts';
+import { recordingsOf } from '../../work-order/recordings.ts';
 import { stateShown, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
 import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
@@ -50,7 +52,7 @@ export function workOrderView(page: WorkOrderPage): Html {
     current: view.state === 'awaiting_approval' ? 'needs' : 'vehicles',
     csrfToken: frame.csrfToken,
     assets: frame.assets,
-    scripts: [frame.assets.pictures],
+    scripts: [frame.assets.pictures, frame.assets.divider],
     elsewhere: frame.elsewhere,
     body: html`
       ${page.problem && problemNotice(page.problem)}
@@ -59,7 +61,7 @@ export function workOrderView(page: WorkOrderPage): Html {
       ${passedOnNotice(view, frame.me.personId)}
       ${storyNotices(view, '/account/work-orders', frame.me.business.timeZone)}
       <section><h2>What it is</h2>${whatItIs(view)}</section>
-      <section><h2>What it looks like</h2>${picturesOf(view)}</section>
+      <section><h2>What it looks like</h2>${picturesOf(view)}${recordingsOf(view.recordings, { timeZone: frame.me.business.timeZone, isStaff: false })}</section>
       ${page.first && firstOrderShown(page.first)}
       ${storySections(view, frame.me.business.timeZone)}
       <section><h2>How much</h2>${
@@ -71,7 +73,8 @@ export function workOrderView(page: WorkOrderPage): Html {
       ${view.state === 'awaiting_approval' && html`<section id="answer"><h2>Yes or no</h2>${yesOrNo(view, answererOf(frame, view), page.typed)}</section>`}
       ${numbersForm({ action: `/account/work-orders/${view.id}/numbers`, csrfToken: frame.csrfToken, role: frame.me.role }, view, page.numbers)}
       ${threadSection(threadOf(view, frame.me.business.timeZone, { action: `/account/work-orders/${view.id}/messages`, csrfToken: frame.csrfToken, messageId: page.messageId }))}
-      ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, frame.me.business.timeZone)}</section>`}
+      ${attemptsSection(view, frame.me.business.timeZone)}
+      ${evidenceLinks(view, 'account')}
       <section><h2>How it went</h2>${seam('How this work order went', stitchesOf(view, frame.me.business.timeZone))}</section>`,
   });
 }

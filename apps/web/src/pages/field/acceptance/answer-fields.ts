@@ -1,4 +1,10 @@
-import { acceptanceOutcomes, type Problem, type SignerRole, signerRoles } from '@grainwright/domain';
+import {
+  type AcceptanceShown,
+  acceptanceOutcomes,
+  type Problem,
+  type SignerRole,
+  signerRoles,
+} from '@grainwright/domain';
 import { hiddenField, radioCards, textArea, textField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { signatureField } from '../../../look/signature.ts';
@@ -9,6 +15,8 @@ export const answerFieldNames = [
   'remark',
   'signer_name',
   'signer_role',
+  'signer_email',
+  'signer_phone',
   'signature',
   'confirmed',
   'override_reason',
@@ -21,12 +29,17 @@ export interface AnswerFields {
   /** What can be answered: all, or only a yes. */
   readonly outcomes: readonly (keyof typeof acceptanceOutcomes)[];
   readonly remarkHint: string;
+  /** What is said and agreed to above the signature. */
+  readonly words: Pick<AcceptanceShown, 'text' | 'consent'>;
+  /** How the signer may be reached; by a link it is known where that went. */
+  readonly contact: 'email_and_phone' | 'another_email';
   readonly problem: Problem | null;
   readonly errorOf: (field: string) => string | undefined;
 }
 
 /** How they find it, who they are, and the signature. */
-export function answerFields({ typed, signer, outcomes, remarkHint, problem, errorOf }: AnswerFields): Html {
+export function answerFields(fields: AnswerFields): Html {
+  const { typed, signer, outcomes, remarkHint, problem, errorOf } = fields;
   return html`${radioCards({
     name: 'outcome',
     label: 'How do you find it?',
@@ -37,6 +50,8 @@ export function answerFields({ typed, signer, outcomes, remarkHint, problem, err
   })}
     ${textArea({ name: 'remark', label: 'Remark', hint: remarkHint, value: typed.remark, error: errorOf('remark'), maxLength: 2000 })}
     ${signerFields(signer, typed, errorOf)}
+    ${contactFields(fields)}
+    ${wordsSigned(fields.words)}
     ${signatureField({
       strokesName: 'signature',
       typedName: 'signer_name',
@@ -57,6 +72,41 @@ export function answerFields({ typed, signer, outcomes, remarkHint, problem, err
         value: typed.overrideReason,
         error: errorOf('override_reason'),
         maxLength: 500,
+      })
+    }`;
+}
+
+/** Above the signature: what the answer says, and what is agreed to by giving it on a screen. */
+export function wordsSigned({ text, consent }: AnswerFields['words']): Html {
+  return html`<div class="words-signed"><p>${text.text}</p>${consent && html`<p><b>Signing on a screen.</b> ${consent.text}</p>`}</div>`;
+}
+
+/** For the signer's copy; nobody has to be reachable. */
+function contactFields({ typed, contact, errorOf }: AnswerFields): Html {
+  const another = contact === 'another_email';
+  return html`${textField({
+    name: 'signer_email',
+    label: another ? 'Another e-mail address for your copy' : 'Your e-mail address',
+    hint: another
+      ? 'Without one it goes where this link went, if that was an e-mail address.'
+      : 'For your copy, if you want one',
+    type: 'email',
+    value: typed.signerEmail,
+    error: errorOf('signer_email'),
+    maxLength: 254,
+    autocomplete: 'off',
+  })}
+    ${
+      !another &&
+      textField({
+        name: 'signer_phone',
+        label: 'Your phone',
+        hint: 'To ask you, or to text you your copy',
+        type: 'tel',
+        value: typed.signerPhone,
+        error: errorOf('signer_phone'),
+        maxLength: 40,
+        autocomplete: 'off',
       })
     }`;
 }

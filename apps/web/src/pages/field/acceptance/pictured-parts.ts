@@ -2,9 +2,10 @@ import { photoPurposes } from '@grainwright/domain';
 import type { PicturedPart, PicturedPhoto } from '@grainwright/operations';
 import { beforeAfter, type Picture, pictureRow } from '../../../look/before-after.ts';
 import { type Html, html } from '../../../look/html.ts';
+import { pictureState } from '../../work-order/photo-state.ts';
 
 /** Where the pictures come from: the technician's own phone, or under the link that the owner came by. */
-type PictureOf = (photo: PicturedPhoto) => Pick<Picture, 'src' | 'ready'>;
+export type PictureOf = (photo: PicturedPhoto) => Pick<Picture, 'src' | 'ready' | 'waiting' | 'gone'>;
 
 /** Before and after of each part, as it is signed for. */
 export function picturedParts(parts: readonly PicturedPart[], pictureOf: PictureOf = onThePhone): Html {
@@ -30,7 +31,9 @@ function partShown({ label, before, stopped, after }: PicturedPart, pictureOf: P
     ${row([...before.slice(1), ...stopped, ...after.slice(0, -1)])}`;
 }
 
-/** The original stands in on the technician's own phone until the copies are made. */
-function onThePhone({ id, ready }: PicturedPhoto): Pick<Picture, 'src'> {
+/** The original stands in on the technician's own phone until the copies are made; never where parts are covered. */
+function onThePhone(photo: PicturedPhoto): ReturnType<PictureOf> {
+  const { id, ready, coveredOn = null, deletion = null } = photo;
+  if (coveredOn !== null || deletion !== null) return { src: `/photos/${id}/view`, ...pictureState(photo) };
   return { src: `/photos/${id}/${ready ? 'view' : 'original'}` };
 }

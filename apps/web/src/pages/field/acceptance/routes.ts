@@ -3,6 +3,7 @@ import {
   type AcceptedWork,
   type AcceptWorkInput,
   acceptWork,
+  giveCopy,
   readAcceptance,
   showAcceptance,
 } from '@grainwright/operations';
@@ -13,6 +14,7 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { copyLinkView, copyWish, notSpent, typedCopy } from './copy-parts.ts';
 import { signedView } from './signed-view.ts';
 import { answerIn, nothingAnswered, typedAnswer } from './typed-answer.ts';
 import { type AcceptancePage, acceptanceView } from './view.ts';
@@ -50,19 +52,46 @@ export const acceptancePages: FastifyPluginAsync<PageOptions> = async (app, opti
     return send(request, reply, options, { acceptance, typed: kept, problem });
   });
 
-  app.get<{ Params: { id: string; acceptanceId: string } }>(
-    '/field/work-orders/:id/acceptance/:acceptanceId',
-    async (request, reply) => {
-      const { id, acceptanceId } = request.params;
-      const which = {
-        workOrderId: pathId<WorkOrderId>(id),
-        acceptanceId: pathId<AcceptanceId>(acceptanceId),
-      };
-      const signed = unwrap(await readAcceptance(services, actorOf(request), which));
-      return sendPage(reply, signedView(await frameOf(request, reply, options), signed));
-    },
-  );
+  app.get<SignedAddress>('/field/work-orders/:id/acceptance/:acceptanceId', async (request, reply) => {
+    const which = signedIn(request.params);
+    const signed = unwrap(await readAcceptance(services, actorOf(request), which));
+    const { email, phone } = signed.contact;
+    const typed = { id: services.newId(), channel: email === '' ? '' : 'mail', email, phone };
+    const frame = await frameOf(request, reply, options);
+    return sendPage(reply, signedView({ frame, signed, copy: { typed, problem: null } }));
+  });
+
+  app.post<SignedAddress>('/field/work-orders/:id/acceptance/:acceptanceId/copy', async (request, reply) => {
+    const actor = actorOf(request);
+    const which = signedIn(request.params);
+    const typed = typedCopy(formOf(request), services.newId);
+    const wish = copyWish(typed);
+    const given = wish.ok ? await giveCopy(services, actor, { ...which, copy: wish.value }) : wish;
+    const path = `/field/work-orders/${which.workOrderId}/acceptance/${which.acceptanceId}`;
+    if (given.ok && given.value.channel !== 'link') return reply.redirect(path, 303);
+    const frame = await frameOf(request, reply, options);
+    if (given.ok)
+      return sendPage(
+        reply,
+        copyLinkView(frame, given.value, { label: 'Back to what was signed', href: path }),
+      );
+    const signed = unwrap(await readAcceptance(services, actor, which));
+    const { problem } = given;
+    return sendPage(
+      reply,
+      signedView({ frame, signed, copy: { typed: notSpent(typed, problem, services.newId), problem } }),
+      problem.code,
+    );
+  });
 };
+
+interface SignedAddress {
+  Params: { id: string; acceptanceId: string };
+}
+
+function signedIn({ id, acceptanceId }: SignedAddress['Params']) {
+  return { workOrderId: pathId<WorkOrderId>(id), acceptanceId: pathId<AcceptanceId>(acceptanceId) };
+}
 
 function inputOf(values: FormValues, workOrderId: WorkOrderId, device: string): Result<AcceptWorkInput> {
   const id = values.text('id');

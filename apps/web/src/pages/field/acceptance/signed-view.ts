@@ -1,13 +1,22 @@
-import type { SignedAcceptance } from '@grainwright/operations';
-import { fieldLink } from '../../../look/buttons.ts';
-import type { Html } from '../../../look/html.ts';
+import type { Problem } from '@grainwright/domain';
+import type { SignedToHandOver } from '@grainwright/operations';
+import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import type { Frame } from '../../person.ts';
 import { workOrderPath } from '../work-words.ts';
+import { copyForm, copyNext, type TypedCopy } from './copy-parts.ts';
 import { signedHeading, signedSheet } from './signed-sheet.ts';
 
-/** What the signer keeps, while they hold the technician's phone. */
-export function signedView(frame: Frame, signed: SignedAcceptance): Html {
+export interface SignedPage {
+  readonly frame: Frame;
+  readonly signed: SignedToHandOver;
+  readonly copy: { readonly typed: TypedCopy; readonly problem: Problem | null };
+}
+
+/** What the signer keeps, while they hold the technician's phone, and where their copy goes. */
+export function signedView({ frame, signed, copy }: SignedPage): Html {
+  const path = workOrderPath(signed.workOrder);
+  const next = copyNext(signed.copies.length === 0, path);
   return fieldPage({
     ...frame,
     title: 'Your answer',
@@ -15,7 +24,15 @@ export function signedView(frame: Frame, signed: SignedAcceptance): Html {
     lead: signed.shown.vehicle.description,
     current: null,
     turnedRound: true,
-    body: signedSheet({ business: frame.me.business, signed }),
-    primaryAction: fieldLink({ label: 'Hand the phone back', href: workOrderPath(signed.workOrder) }),
+    scripts: [frame.assets.pictures, frame.assets.divider, frame.assets.sending],
+    body: html`${copyForm({
+      action: `${path}/acceptance/${signed.answer.id}/copy`,
+      csrfToken: frame.csrfToken,
+      ...copy,
+      ...next,
+    })}
+    ${signedSheet({ business: frame.me.business, signed })}
+    ${next.beside}`,
+    primaryAction: next.primaryAction,
   });
 }

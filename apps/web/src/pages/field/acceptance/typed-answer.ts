@@ -21,6 +21,8 @@ export interface TypedAnswer {
   readonly strokes: string;
   readonly confirmed: boolean;
   readonly overrideReason: string;
+  readonly signerEmail: string;
+  readonly signerPhone: string;
 }
 
 export const nothingAnswered: Omit<TypedAnswer, 'id'> = {
@@ -31,6 +33,8 @@ export const nothingAnswered: Omit<TypedAnswer, 'id'> = {
   strokes: '',
   confirmed: false,
   overrideReason: '',
+  signerEmail: '',
+  signerPhone: '',
 };
 
 export function typedAnswer(values: FormValues, newId: () => string): TypedAnswer {
@@ -43,6 +47,8 @@ export function typedAnswer(values: FormValues, newId: () => string): TypedAnswe
     strokes: values.text('signature'),
     confirmed: values.checked('confirmed'),
     overrideReason: values.text('override_reason'),
+    signerEmail: values.text('signer_email'),
+    signerPhone: values.text('signer_phone'),
   };
 }
 
@@ -62,6 +68,8 @@ export function answerIn(values: FormValues, device: string): Result<SignedAnswe
     signerRole,
     mark: mark.value,
     overrideReason: values.text('override_reason'),
+    signerEmail: values.text('signer_email'),
+    signerPhone: values.text('signer_phone'),
     device,
   });
 }

@@ -7,7 +7,7 @@ import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { definitionList } from '../../../look/tables.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
+import type { FieldFrame } from '../../person.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 import { workOrderPath } from '../work-words.ts';
 import { answerFieldNames, answerFields } from './answer-fields.ts';
@@ -16,7 +16,7 @@ import { vehicleShown, workShown } from './shown-parts.ts';
 import type { TypedAnswer } from './typed-answer.ts';
 
 export interface AcceptancePage {
-  readonly frame: Frame & { readonly signatureScript: string; readonly sendingScript: string };
+  readonly frame: FieldFrame & { readonly signatureScript: string; readonly sendingScript: string };
   readonly acceptance: ShownAcceptance;
   readonly typed: TypedAnswer;
   readonly problem: Problem | null;
@@ -32,7 +32,7 @@ export function acceptanceView(page: AcceptancePage): Html {
     lead: acceptance.shown.vehicle.description,
     current: null,
     turnedRound: true,
-    scripts: [frame.signatureScript, frame.sendingScript],
+    scripts: [frame.assets.divider, frame.signatureScript, frame.sendingScript],
     body: html`
       ${definitionList([
         { term: 'Repaired by', value: frame.me.business.name },
@@ -57,13 +57,14 @@ function answerForm({ frame, acceptance, typed, problem }: AcceptancePage): Html
     ${hiddenCsrf(frame.csrfToken)}
     ${hiddenField('id', typed.id)}
     ${hiddenField('shown_digest', acceptance.digest)}
-    <p>${acceptance.shown.text.text}</p>
     ${answerFields({
       typed,
       signer: acceptance.signer,
       outcomes: ['accepted', 'accepted_with_remark', 'not_accepted'],
       remarkHint: 'Needed with a remark, and when you do not accept: what remains to be put right.',
       problem,
+      words: acceptance.shown,
+      contact: 'email_and_phone',
       errorOf,
     })}
   </form>`;

@@ -1,6 +1,7 @@
-import { isUuid, type LineId, toId, type WorkOrderId } from '@grainwright/domain';
+import { isUuid, type LineId, type PhotoOverrideId, toId, type WorkOrderId } from '@grainwright/domain';
 import {
   finishWork,
+  type KeepInSpiteInput,
   type LineWorkInput,
   type OverrideInput,
   reviewWork,
@@ -29,6 +30,7 @@ export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options)
       review,
       layersTyped: new Map(),
       overrides: [],
+      photoReasons: [],
       costs: { technicianMinutes: '', materialsCost: '', airbagLamp: '' },
       tried: false,
       problem: null,
@@ -51,12 +53,13 @@ export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options)
       airbagLamp: form.text('airbag_lamp'),
     };
     const layersTyped = new Map(work.map(({ lineId, layers }) => [lineId, layers]));
-    const again = { review, layersTyped, overrides, costs, tried: true };
+    const photoReasons = photoReasonsOf(form, review);
+    const again = { review, layersTyped, overrides, photoReasons, costs, tried: true };
     // What is only asked is asked once, before anything is written.
     const toAsk = review.contradictions.some(({ weight }) => weight === 'ask') && !form.checked('asked');
     if (read.ok && toAsk) return send(request, reply, options, { ...again, problem: null });
     const finished = read.ok
-      ? await finishWork(services, actor, { workOrderId, work, overrides, ...costs })
+      ? await finishWork(services, actor, { workOrderId, work, overrides, photoReasons, ...costs })
       : read;
     if (finished.ok) {
       const next = finished.value.state === 'done' ? '/acceptance' : '';
@@ -87,12 +90,23 @@ function overridesOf(form: FormValues, review: WorkReview): readonly OverrideInp
   }));
 }
 
+/** One id for one reason, made with the page: sent twice, it is kept once. */
+function photoReasonsOf(form: FormValues, review: WorkReview): readonly KeepInSpiteInput[] {
+  return review.photoWarnings.flatMap(({ photoId }) => {
+    const overrideId = form.text(`keep-id-${photoId}`);
+    const reason = form.text(`keep-${photoId}`);
+    return isUuid(overrideId) && reason.trim() !== ''
+      ? [{ overrideId: toId<PhotoOverrideId>(overrideId), photoId, reason }]
+      : [];
+  });
+}
+
 async function send(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PageOptions,
-  page: Omit<FinishPage, 'frame'>,
+  page: Omit<FinishPage, 'frame' | 'newId'>,
 ): Promise<FastifyReply> {
   const frame = { ...(await frameOf(request, reply, options)), sendingScript: options.assets.urls.sending };
-  return sendPage(reply, finishView({ ...page, frame }), page.problem?.code);
+  return sendPage(reply, finishView({ ...page, frame, newId: options.services.newId }), page.problem?.code);
 }

@@ -1,5 +1,6 @@
 import { type Contradiction, type Method, methods as methodTraits, type Problem } from '@grainwright/domain';
-import type { OverrideInput, WorkReview } from '@grainwright/operations';
+import type { KeepInSpiteInput, OverrideInput, WorkReview } from '@grainwright/operations';
+import { pictureRow } from '../../../look/before-after.ts';
 import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
 import {
   errorSummary,
@@ -14,16 +15,20 @@ import { attributes, type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
+import type { FieldFrame } from '../../person.ts';
+import { workOrderNumber } from '../../work-order/state-words.ts';
 import { lampField } from '../lamp-field.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
 
 export interface FinishPage {
-  readonly frame: Frame & { readonly sendingScript: string };
+  readonly frame: FieldFrame & { readonly sendingScript: string };
   readonly review: WorkReview;
   /** Layers as typed, by line; the stored ones where nothing was typed. */
   readonly layersTyped: ReadonlyMap<string, string>;
   readonly overrides: readonly OverrideInput[];
+  readonly photoReasons: readonly KeepInSpiteInput[];
+  /** Makes the id of a reason. */
+  readonly newId: () => string;
   readonly costs: {
     readonly technicianMinutes: string;
     readonly materialsCost: string;
@@ -41,7 +46,7 @@ export function finishView(page: FinishPage): Html {
   const photosMissing = review.missingPhotos.length > 0;
   return fieldPage({
     ...frame,
-    title: `Finish WO-${review.workOrder.number}`,
+    title: `Finish ${workOrderNumber(review.workOrder.number)}`,
     heading: 'Finish the work',
     lead: workLead(review.workOrder),
     current: null,
@@ -80,6 +85,7 @@ function workForm(page: FinishPage): Html {
   return html`<form id="finish" method="post" action="${workOrderPath(review.workOrder)}/finish" data-sending="Finishing…">
     ${hiddenCsrf(frame.csrfToken)}
     ${hiddenField('described', 'yes')}
+    ${review.photoWarnings.length > 0 && photoWarnings(page)}
     ${tried && review.contradictions.length > 0 && contradictions(page)}
     ${tried && hiddenField('asked', 'yes')}
     <h2>How it was worked</h2>
@@ -123,14 +129,19 @@ const isMethod = (key: string): key is Method => Object.hasOwn(methodTraits, key
 const methodNames = Object.keys(methodTraits).filter(isMethod);
 
 /** Each contradiction leads to its reason, if one helps; anything else is of its field or the whole form. */
-function errorsOf({ review }: FinishPage, problem: Problem): readonly FieldError[] {
+function errorsOf(page: FinishPage, problem: Problem): readonly FieldError[] {
+  const { review } = page;
   if (problem.code !== 'contradiction') return [{ field: problem.field ?? null, message: problem.detail }];
-  return review.contradictions
+  const photos = review.photoWarnings
+    .filter(({ photoId }) => !page.photoReasons.some((each) => each.photoId === photoId))
+    .map(({ photoId, sentences }) => ({ field: `keep-${photoId}`, message: sentences.join(' ') }));
+  const said = review.contradictions
     .filter(({ weight }) => weight !== 'ask')
     .map((each) => ({
       field: each.weight === 'mend' ? null : `reason-${contradictionKey(each)}`,
       message: each.sentence,
     }));
+  return [...photos, ...said];
 }
 
 /** Each is mended below, by the methods and layers, or stays with a reason. */
@@ -151,6 +162,32 @@ function contradictions({ review, overrides }: FinishPage): Html {
           autocomplete: 'off',
         }),
       )}`;
+}
+
+/** Photos with something against them: taken again, or kept with a reason. */
+function photoWarnings({ review, photoReasons, newId }: FinishPage): Html {
+  const path = `${workOrderPath(review.workOrder)}/photos`;
+  return html`<h2>Look at these photos again</h2>
+    <p>Take each again while the vehicle is here, or say why it is good enough.</p>
+    ${review.photoWarnings.map(
+      ({ photoId, shows, sentences }) => html`<article class="look-again">
+        ${pictureRow([{ src: `/photos/${photoId}/thumb`, alt: shows, href: `/photos/${photoId}/original` }])}
+        <div>
+          <h3>${shows.charAt(0).toUpperCase()}${shows.slice(1)}</h3>
+          ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
+          <p>${quietLink({ label: 'Take it again', href: `${path}?retake=${photoId}` })}</p>
+          ${hiddenField(`keep-id-${photoId}`, photoReasons.find((each) => each.photoId === photoId)?.overrideId ?? newId())}
+          ${textField({
+            name: `keep-${photoId}`,
+            label: 'Keep it, because …',
+            value: photoReasons.find((each) => each.photoId === photoId)?.reason,
+            maxLength: 500,
+            required: false,
+            autocomplete: 'off',
+          })}
+        </div>
+      </article>`,
+    )}`;
 }
 
 /** Names a contradiction within a work order. */

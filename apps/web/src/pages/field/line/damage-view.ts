@@ -6,19 +6,28 @@ import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
+import type { FieldFrame } from '../../person.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 import { choicesOf } from '../choices.ts';
 import { keptFinding, keptRepair } from './kept-fields.ts';
 import { damageFields } from './line-form.ts';
 import { repeatForm } from './repeat-form.ts';
 
+/** As much of its work order as the screens of a line show; without a number where the server has none for it yet. */
+export interface LineOrder {
+  readonly id: WorkOrderView['id'];
+  readonly number: WorkOrderView['number'] | null;
+  readonly currency: string;
+  readonly vehicle: Pick<WorkOrderView['vehicle'], 'description'>;
+  readonly account: Pick<WorkOrderView['account'], 'name'>;
+  readonly numbers: Pick<WorkOrderView['numbers'], 'own'>;
+  readonly visit: Pick<WorkOrderView['visit'], 'day'>;
+  readonly technician: Pick<WorkOrderView['technician'], 'name'>;
+}
+
 export interface LinePage {
-  readonly frame: Frame;
-  readonly view: Pick<
-    WorkOrderView,
-    'id' | 'number' | 'vehicle' | 'currency' | 'account' | 'numbers' | 'visit' | 'technician'
-  >;
+  readonly frame: FieldFrame;
+  readonly view: LineOrder;
   /** Where the form goes: the new line's address, or the line's own. */
   readonly address: string;
   readonly lineId: string;

@@ -14,16 +14,27 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
-import { dueNow, type PhotoForm, type PhotosPage, photosView } from './view.ts';
+import { dueNow } from './due-now.ts';
+import type { PhotoForm } from './photo-form.ts';
+import { type PhotosPage, photosView } from './view.ts';
 
 export interface PhotoPageOptions extends PageOptions {
   readonly temporaryFolder: string;
   readonly photoBytesMax: number;
+  readonly recordingBytesMax: number;
 }
 
 interface PhotosAddress {
   Params: { id: string };
-  Querystring: { line_id?: string; purpose?: string; choose?: string; kept?: string; kept_line?: string };
+  Querystring: {
+    line_id?: string;
+    purpose?: string;
+    choose?: string;
+    retake?: string;
+    sent?: string;
+    kept?: string;
+    kept_line?: string;
+  };
 }
 
 export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app, options) => {
@@ -31,13 +42,18 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
     const photos = unwrap(
       await listPhotosToTake(options.services, actorOf(request), pathId(request.params.id)),
     );
-    const { line_id, purpose, choose, kept, kept_line } = request.query;
+    const { choose, sent, kept, kept_line } = request.query;
+    if (sent !== undefined && isUuid(sent)) return reply.redirect(afterPhoto(photos, sent), 303);
+    const again = photos.photos.find(({ id }) => id === request.query.retake);
+    const line_id = again === undefined ? request.query.line_id : (again.lineId ?? '');
+    const purpose = again === undefined ? request.query.purpose : again.purpose;
     const lineKept = kept_line === undefined ? null : await justWritten(request, options, kept_line);
     const [first] = dueNow(photos);
     const form = {
       photoId: options.services.newId(),
       lineId: line_id ?? (first === undefined ? photos.lines[0]?.id : first.lineId) ?? '',
       purpose: purpose ?? first?.purposes[0] ?? '',
+      retakeOf: again?.id ?? '',
       choosing: choose === 'yes' || (purpose === undefined && first === undefined),
     };
     return send(request, reply, options, {
@@ -62,13 +78,17 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
         return send(request, reply, options, { ...answer, photos, kept: null, lineKept: null });
       }
       const photos = unwrap(await listPhotosToTake(options.services, actorOf(request), workOrderId));
-      // While vehicles of a row are written up, the last picture leads on to what comes next.
-      const isDone = dueNow(photos).length === 0 && justKept(photos, answer.photoId)?.warning === null;
-      const back = isDone && photos.workOrder.state === 'written_up' ? '' : '/photos';
-      return reply.redirect(`/field/work-orders/${workOrderId}${back}?kept=${answer.photoId}`, 303);
+      return reply.redirect(afterPhoto(photos, answer.photoId), 303);
     },
   );
 };
+
+/** While vehicles of a row are written up, the last picture leads on to what comes next. */
+function afterPhoto(photos: PhotosToTake, photoId: string): string {
+  const isFine = justKept(photos, photoId)?.warnings.length === 0;
+  const isDone = dueNow(photos).length === 0 && isFine && photos.workOrder.state === 'written_up';
+  return `/field/work-orders/${photos.workOrder.id}${isDone ? '' : '/photos'}?kept=${photoId}`;
+}
 
 /** The line that was kept just now, with its price. */
 async function justWritten(
@@ -105,6 +125,7 @@ async function receive(
     workOrderId,
     lineId: form.lineId === '' ? null : toId<LineId>(form.lineId),
     purpose: form.purpose,
+    retakeOf: isUuid(form.retakeOf) ? toId<PhotoId>(form.retakeOf) : null,
     ...file,
     directory: options.temporaryFolder,
     bytesMax: options.photoBytesMax,
@@ -117,27 +138,28 @@ function formOf(fields: FormValues): PhotoForm {
     photoId: fields.text('photo_id').toLowerCase(),
     lineId: fields.text('line_id').toLowerCase(),
     purpose: fields.text('purpose'),
+    retakeOf: fields.text('retake_of').toLowerCase(),
     choosing: fields.checked('choose'),
   };
 }
 
-/** The photo named in the address, told apart from an earlier one of the same bytes. */
-function justKept(photos: PhotosToTake, id: string | undefined): PhotosPage['kept'] {
-  const index = photos.photos.findIndex((photo) => photo.id === id);
-  const photo = photos.photos[index];
+/** The photo named in the address, with what is to be said of it. */
+function justKept({ photos, warned }: PhotosToTake, id: string | undefined): PhotosPage['kept'] {
+  const photo = photos.find((each) => each.id === id);
   if (photo === undefined) return null;
-  const twin = photos.photos.slice(0, index).find((earlier) => earlier.sha256 === photo.sha256);
-  const warning = 'This is the same picture as one kept before. Take a new one if that is not meant.';
-  return { purpose: photo.purpose, warning: twin === undefined ? null : warning };
+  const warnings = warned.find((each) => each.id === id)?.warnings ?? [];
+  return { purpose: photo.purpose, warnings: warnings.map(({ sentence }) => sentence) };
 }
 
 async function send(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PhotoPageOptions,
-  page: Omit<PhotosPage, 'frame'>,
+  page: Omit<PhotosPage, 'frame' | 'owner' | 'newId'>,
 ): Promise<FastifyReply> {
-  const { photo, sending } = options.assets.urls;
-  const frame = { ...(await frameOf(request, reply, options)), photoScript: photo, sendingScript: sending };
-  return sendPage(reply, photosView({ ...page, frame }), page.problem?.code);
+  const frame = await frameOf(request, reply, options);
+  const { tenantId, personId } = actorOf(request);
+  const { newId } = options.services;
+  const view = photosView({ ...page, frame, owner: `${tenantId}.${personId}`, newId });
+  return sendPage(reply, view, page.problem?.code);
 }

@@ -6,34 +6,30 @@ import {
   photoPurposes,
 } from '@grainwright/domain';
 import type { PhotosToTake } from '@grainwright/operations';
-import { type Picture, pictureRow } from '../../../look/before-after.ts';
 import { fieldButton, fieldLink, quietLink } from '../../../look/buttons.ts';
 import { moneyText } from '../../../look/figures.ts';
-import { cameraField, errorSummary, hiddenCsrf, hiddenField, radioCards } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
-import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
-import { choicesOf } from '../choices.ts';
+import type { FieldFrame } from '../../person.ts';
+import { workOrderNumber } from '../../work-order/state-words.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
-
-export interface PhotoForm {
-  readonly photoId: string;
-  /** Empty for a photo of the vehicle as a whole. */
-  readonly lineId: string;
-  readonly purpose: string;
-  /** Whether the cards to choose from are shown, instead of what the page proposes. */
-  readonly choosing: boolean;
-}
+import { cameraPart } from './camera-part.ts';
+import { dueNow, isWorked, type Needed } from './due-now.ts';
+import { keptPhotos } from './kept-photos.ts';
+import { type PhotoForm, photoForm } from './photo-form.ts';
 
 export interface PhotosPage {
-  readonly frame: Frame & { readonly photoScript: string; readonly sendingScript: string };
+  readonly frame: FieldFrame;
+  /** Whose phone it is: what is taken is kept there for them until it is sent. */
+  readonly owner: string;
+  /** Makes the id of one more form. */
+  readonly newId: () => string;
   readonly photos: PhotosToTake;
   readonly form: PhotoForm;
   readonly problem: Problem | null;
   /** What was just kept, with what there is to say about it. */
-  readonly kept: { readonly purpose: PhotoPurpose; readonly warning: string | null } | null;
+  readonly kept: { readonly purpose: PhotoPurpose; readonly warnings: readonly string[] } | null;
   /** The line that was kept just now, which this photo is of. */
   readonly lineKept: {
     readonly id: string;
@@ -44,22 +40,26 @@ export interface PhotosPage {
   } | null;
 }
 
-export function photosView({ frame, photos, form, problem, kept, lineKept }: PhotosPage): Html {
+export function photosView(page: PhotosPage): Html {
+  const { frame, owner, photos, form, problem, kept, lineKept, newId } = page;
   const next = nextStep(photos);
   return fieldPage({
     ...frame,
-    title: `Photos of WO-${photos.workOrder.number}`,
+    title: `Photos of ${workOrderNumber(photos.workOrder.number)}`,
     heading: 'Photos',
     lead: workLead(photos.workOrder),
     current: null,
-    scripts: [frame.photoScript, frame.assets.pictures, frame.sendingScript],
+    scripts: [frame.assets.photo, frame.assets.camera, frame.assets.pictures, frame.assets.sending],
     body: html`
       ${lineKept && lineNotice(photos, lineKept)}
       ${kept && keptNotice(kept)}
-      ${photos.open ? html`${photoForm(frame.csrfToken, photos, form, problem)}${stillNeeded(photos, next)}` : closed}
-      ${strip(photos)}
+      ${photos.open ? html`${cameraPart({ photos, owner })}${photoForm(frame.csrfToken, photos, form, problem)}${stillNeeded(photos, next)}` : closed}
+      ${photos.open && walkAround(photos)}
+      ${keptPhotos({ photos, csrfToken: frame.csrfToken, timeZone: frame.me.business.timeZone, newId })}
       <p>${quietLink({ label: 'Back to the work order', href: workOrderPath(photos.workOrder) })}</p>`,
-    primaryAction: photos.open ? fieldButton({ label: 'Keep the photo', form: 'photo' }) : fieldLink(next),
+    primaryAction: photos.open
+      ? html`${fieldButton({ label: 'Keep the photo', form: 'photo' })}<button type="button" class="field-button" data-shutter hidden>Take the photo</button>`
+      : fieldLink(next),
   });
 }
 
@@ -80,14 +80,22 @@ function lineNotice({ workOrder }: PhotosToTake, line: NonNullable<PhotosPage['l
   );
 }
 
-function keptNotice({ purpose, warning }: NonNullable<PhotosPage['kept']>): Html {
-  return warning === null
+function keptNotice({ purpose, warnings }: NonNullable<PhotosPage['kept']>): Html {
+  return warnings.length === 0
     ? notice(
         'done',
         `Kept: ${photoPurposes[purpose]}`,
         'Look at it below before you move the vehicle or the lamp.',
       )
-    : notice('problem', 'Kept, but look again', warning);
+    : notice('problem', 'Kept, but look again', html`${warnings.map((words) => html`<p>${words}</p>`)}`);
+}
+
+/** One recording shows more of the vehicle than pictures can. */
+function walkAround({ workOrder, recordings }: PhotosToTake): Html {
+  const count = recordings.length;
+  return html`<h2>Walk-around video</h2>
+    ${count > 0 && html`<p>${count === 1 ? '1 recording kept' : `${count} recordings kept`}.</p>`}
+    <p>${quietLink({ label: count === 0 ? 'Record a walk around the vehicle' : 'Recordings', href: `${workOrderPath(workOrder)}/walk-around` })}</p>`;
 }
 
 /** What comes after the photos. */
@@ -99,29 +107,14 @@ function nextStep({ workOrder }: PhotosToTake): { label: string; href: string } 
   return { label: 'Back to the work order', href: path };
 }
 
-type Needed = PhotosToTake['needed'];
-
-/** Before work starts only what shows the damage is due; the rest is needed at the end. */
-export function dueNow(photos: PhotosToTake): Needed {
-  const { needed } = photos;
-  return isWorked(photos)
-    ? needed
-    : needed.filter(({ purposes }) => purposes.some((each) => early.includes(each)));
-}
-
-function isWorked({ workOrder }: PhotosToTake): boolean {
-  return workOrder.state === 'in_work' || workOrder.state === 'done';
-}
-
-const early: readonly PhotoPurpose[] = ['walk_around', 'before'];
-
 function stillNeeded(photos: PhotosToTake, next: { label: string; href: string }): Html {
   const now = dueNow(photos);
   const later = photos.needed.filter((each) => !now.includes(each));
-  return html`
+  return html`<div data-live="needed">
     ${now.length === 0 && html`${notice('done', later.length === 0 ? 'Every photo that this account asks for is here' : 'Every photo for now is here')}<p>${quietLink(next)}</p>`}
     ${now.length > 0 && html`<h2>Still to take</h2>${neededList(photos, now)}`}
-    ${later.length > 0 && html`<h2>Before you finish</h2>${neededList(photos, later)}`}`;
+    ${later.length > 0 && html`<h2>Before you finish</h2>${neededList(photos, later)}`}
+  </div>`;
 }
 
 /** What can be seen only after the repair is no link before it. */
@@ -132,90 +125,4 @@ function neededList(photos: PhotosToTake, needed: Needed): Html {
     if (purposes.includes('after') && !isWorked(photos)) return html`<li><b>${label}</b> ${words}</li>`;
     return html`<li><b>${label}</b> <a class="button" href="${path}?line_id=${lineId ?? ''}&amp;purpose=${purposes[0] ?? ''}">${words}</a></li>`;
   })}</ul>`;
-}
-
-const photoFields = ['photo', 'line_id', 'purpose'];
-
-/** The file comes last: what it is of has to be read before it. */
-function photoForm(csrfToken: string, photos: PhotosToTake, form: PhotoForm, problem: Problem | null): Html {
-  const { errorOf, summary } = problemsOf(problem, photoFields);
-  const path = `${workOrderPath(photos.workOrder)}/photos`;
-  const preset = form.choosing ? null : presetWords(photos, form);
-  return html`<form id="photo" method="post" enctype="multipart/form-data" action="${path}" data-sending="Sending…">
-    ${errorSummary(summary)}
-    ${hiddenCsrf(csrfToken)}
-    ${hiddenField('photo_id', form.photoId)}
-    ${preset === null ? choices(photos, form, errorOf) : presetFields(form, preset)}
-    ${cameraField({
-      name: 'photo',
-      label: 'Photo',
-      hint: 'Wipe the lens, mind the glare, hold still.',
-      error: errorOf('photo'),
-      required: true,
-      sendsAtOnce: preset !== null,
-    })}
-    ${preset !== null && html`<p>${quietLink({ label: 'Take something else', href: `${path}?choose=yes` })}</p>`}
-  </form>`;
-}
-
-/** What was chosen in words, as long as it is something that can be taken; else null. */
-function presetWords({ lines }: PhotosToTake, { lineId, purpose }: PhotoForm): string | null {
-  const line = lines.find(({ id }) => id === lineId);
-  if (!isPurpose(purpose) || (lineId !== '' && line === undefined)) return null;
-  const words = photoPurposes[purpose];
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${line?.label ?? 'the whole vehicle'}`;
-}
-
-function isPurpose(text: string): text is PhotoPurpose {
-  return Object.hasOwn(photoPurposes, text);
-}
-
-function presetFields({ lineId, purpose }: PhotoForm, words: string): Html {
-  return html`<h2>${words}</h2>${hiddenField('purpose', purpose)}${hiddenField('line_id', lineId)}`;
-}
-
-function choices(
-  photos: PhotosToTake,
-  form: PhotoForm,
-  errorOf: (field: string) => string | undefined,
-): Html {
-  return html`<h2>Take a photo</h2>
-    ${hiddenField('choose', 'yes')}
-    ${radioCards({
-      name: 'purpose',
-      label: 'What does it show?',
-      value: form.purpose,
-      required: true,
-      error: errorOf('purpose'),
-      choices: choicesOf(photoPurposes).filter(({ value }) => value !== 'after' || isWorked(photos)),
-    })}
-    ${radioCards({
-      name: 'line_id',
-      label: 'Of which part?',
-      value: form.lineId,
-      error: errorOf('line_id'),
-      choices: [
-        ...photos.lines.map(({ id, label }) => ({ value: id, label })),
-        { value: '', label: 'The whole vehicle' },
-      ],
-    })}`;
-}
-
-function strip({ photos, lines }: PhotosToTake): Html {
-  if (photos.length === 0) return html`<h2>No photo kept yet</h2>`;
-  const heading = photos.length === 1 ? '1 photo kept' : `${photos.length} photos kept`;
-  return html`<h2>${heading}</h2>${pictureRow(photos.toReversed().map((photo) => keptPicture(photo, lines)))}`;
-}
-
-function keptPicture(photo: PhotosToTake['photos'][number], lines: PhotosToTake['lines']): Picture {
-  const purpose = photoPurposes[photo.purpose];
-  const line = lines.find(({ id }) => id === photo.lineId);
-  const shows = photo.lineId === null ? 'the vehicle' : (line?.label ?? 'a line that is not done');
-  return {
-    src: `/photos/${photo.id}/thumb`,
-    ready: photo.ready,
-    alt: `${purpose}: ${shows}`,
-    caption: photo.lineId === null || line !== undefined ? purpose : `${purpose} of ${shows}`,
-    href: `/photos/${photo.id}/original`,
-  };
 }

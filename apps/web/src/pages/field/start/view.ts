@@ -1,18 +1,20 @@
 import type { Problem } from '@grainwright/domain';
-import { noticeable, type StartView } from '@grainwright/operations';
+import type { StartView } from '@grainwright/operations';
+import { noticeable } from '@grainwright/operations/phone';
 import { fieldButton, fieldLink, quietButton, quietLink } from '../../../look/buttons.ts';
 import { checkboxField, errorSummary, hiddenCsrf, hiddenField, textArea } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
+import type { FieldFrame } from '../../person.ts';
 import { certificateNotice } from '../../work-order/certificate-notice.ts';
+import { workOrderNumber } from '../../work-order/state-words.ts';
 import { lampField } from '../lamp-field.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
 
 export interface StartPage {
-  readonly frame: Frame & { readonly sendingScript: string };
+  readonly frame: FieldFrame & { readonly sendingScript: string };
   readonly start: StartView;
   readonly acknowledgmentId: string;
   readonly acknowledged: readonly string[];
@@ -29,7 +31,7 @@ export function startView(page: StartPage): Html {
     start.workOrder.state === 'approved' && start.blockedSeam === null && start.holdReason === null;
   return fieldPage({
     ...frame,
-    title: `Start WO-${start.workOrder.number}`,
+    title: `Start ${workOrderNumber(start.workOrder.number)}`,
     heading: 'Before you start',
     lead: workLead(start.workOrder),
     current: null,

@@ -83,7 +83,7 @@ function noteForm({ frame, view, typed, problem }: StopPointsPage): Html {
       choices: pictures.map((photo) => ({
         value: photo.id,
         label: words(photo.lineId),
-        detail: html`<img src="/photos/${photo.id}/${photo.ready ? 'thumb' : 'original'}" alt="stop point: ${words(photo.lineId)}" loading="lazy" decoding="async">`,
+        detail: html`<img src="/photos/${photo.id}/${photo.ready || photo.coveredOn !== null ? 'thumb' : 'original'}" alt="stop point: ${words(photo.lineId)}" loading="lazy" decoding="async">`,
       })),
     })}
     ${textArea({ name: 'note', label: 'Where and why', hint: 'E.g. a faint edge in low sun along the lower seam; more would widen it', value: typed.note, error: errorOf('note'), required: true, rows: 3, maxLength: 500 })}

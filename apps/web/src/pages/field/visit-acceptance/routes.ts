@@ -10,6 +10,7 @@ import {
 import {
   type AcceptedVisit,
   acceptVisit,
+  giveCopy,
   readVisitSignature,
   type ShownVisit,
   showVisitAcceptance,
@@ -21,6 +22,7 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { copyLinkView, copyWish, notSpent, typedCopy } from '../acceptance/copy-parts.ts';
 import { answerIn, nothingAnswered, type TypedAnswer, typedAnswer } from '../acceptance/typed-answer.ts';
 import { signedVisitView } from './signed-view.ts';
 import { visitAcceptanceView } from './view.ts';
@@ -57,18 +59,55 @@ export const visitAcceptancePages: FastifyPluginAsync<PageOptions> = async (app,
     return show(request, reply, options, { visit, typed: kept, chosen, problem: accepted.problem });
   });
 
-  app.get<{ Params: { id: string; signatureId: string } }>(
-    '/field/visits/:id/signatures/:signatureId',
-    async (request, reply) => {
-      const which = {
-        visitId: pathId<VisitId>(request.params.id),
-        signatureId: pathId<VisitSignatureId>(request.params.signatureId),
-      };
-      const signed = unwrap(await readVisitSignature(services, actorOf(request), which));
-      return sendPage(reply, signedVisitView(await frameOf(request, reply, options), signed));
-    },
-  );
+  app.get<SignatureAddress>('/field/visits/:id/signatures/:signatureId', async (request, reply) => {
+    const which = signatureIn(request.params);
+    const signed = unwrap(await readVisitSignature(services, actorOf(request), which));
+    const { email, phone } = signed.contact;
+    const typed = { id: services.newId(), channel: email === '' ? '' : 'mail', email, phone };
+    const frame = await frameOf(request, reply, options);
+    return sendPage(
+      reply,
+      signedVisitView({ frame, signed, path: pathOf(which), copy: { typed, problem: null } }),
+    );
+  });
+
+  app.post<SignatureAddress>('/field/visits/:id/signatures/:signatureId/copy', async (request, reply) => {
+    const actor = actorOf(request);
+    const which = signatureIn(request.params);
+    const typed = typedCopy(formOf(request), services.newId);
+    const wish = copyWish(typed);
+    const given = wish.ok ? await giveCopy(services, actor, { ...which, copy: wish.value }) : wish;
+    const path = pathOf(which);
+    if (given.ok && given.value.channel !== 'link') return reply.redirect(path, 303);
+    const frame = await frameOf(request, reply, options);
+    if (given.ok)
+      return sendPage(
+        reply,
+        copyLinkView(frame, given.value, { label: 'Back to what was signed', href: path }),
+      );
+    const { problem } = given;
+    const copy = { typed: notSpent(typed, problem, services.newId), problem };
+    const signed = unwrap(await readVisitSignature(services, actor, which));
+    return sendPage(reply, signedVisitView({ frame, signed, path, copy }), problem.code);
+  });
 };
+
+interface SignatureAddress {
+  Params: { id: string; signatureId: string };
+}
+
+interface Which {
+  readonly visitId: VisitId;
+  readonly signatureId: VisitSignatureId;
+}
+
+function signatureIn({ id, signatureId }: SignatureAddress['Params']): Which {
+  return { visitId: pathId<VisitId>(id), signatureId: pathId<VisitSignatureId>(signatureId) };
+}
+
+function pathOf({ visitId, signatureId }: Which): string {
+  return `/field/visits/${visitId}/signatures/${signatureId}`;
+}
 
 async function accept(
   request: FastifyRequest<ById>,

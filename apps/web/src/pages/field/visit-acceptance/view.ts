@@ -34,7 +34,7 @@ export function visitAcceptanceView(page: VisitAcceptancePage): Html {
     lead: `${visit.accountName}, ${visit.siteName}`,
     current: null,
     turnedRound: some,
-    scripts: [frame.signatureScript, frame.sendingScript],
+    scripts: [frame.assets.divider, frame.signatureScript, frame.sendingScript],
     body: some
       ? html`${definitionList([
           { term: 'Repaired by', value: frame.me.business.name },
@@ -54,19 +54,22 @@ export function visitAcceptanceView(page: VisitAcceptancePage): Html {
 
 function answerForm({ frame, visit, typed, chosen, problem }: VisitAcceptancePage): Html {
   const { errorOf, summary } = problemsOf(problem, [...answerFieldNames, 'work_orders']);
+  const [first] = visit.vehicles;
+  if (first === undefined) return html``;
   return html`<form id="visit-acceptance" method="post" action="/field/visits/${visit.visitId}/acceptance" data-sending="Sending…">
     ${errorSummary(summary)}
     ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', typed.id)}
     <p>Take the tick away from a vehicle that you do not accept; it is answered for by itself.</p>
     ${visit.vehicles.map((vehicle, index) => vehicleSection(vehicle, index, chosen))}
     <h2>Your answer for the vehicles that are ticked</h2>
-    <p>${visit.vehicles[0]?.shown.text.text}</p>
     ${answerFields({
       typed,
       signer: 'account_representative',
       outcomes: ['accepted', 'accepted_with_remark'],
       remarkHint: 'Needed with a remark. It stands with every vehicle that is ticked.',
       problem,
+      words: first.shown,
+      contact: 'email_and_phone',
       errorOf,
     })}
   </form>`;

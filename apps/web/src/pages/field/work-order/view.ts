@@ -25,9 +25,12 @@ import { notice } from '../../../look/notices.ts';
 import { seam } from '../../../look/seam.ts';
 import { type Definition, dataTable, definitionList, emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
+import { attemptsSection } from '../../work-order/attempts.ts';
 import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
 import { decisionSums, whoAnswered } from '../../work-order/decision-shown.ts';
 import { earlierLines } from '../../work-order/earlier-parts.ts';
+import { evidenceLinks } from '../../work-order/evidence-links.ts';
+import { coveredWords, pictureState } from '../../work-order/photo-state.ts';
 import { estimateSums } from '../../work-order/price-parts.ts';
 import { replacementBeside } from '../../work-order/replacement-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
@@ -81,7 +84,7 @@ export function fieldWorkOrderPage(page: FieldWorkOrderPage): Html {
       .filter((part) => part !== '')
       .join(' · '),
     current: null,
-    scripts: [frame.assets.pictures, frame.assets.sending],
+    scripts: [frame.assets.pictures, frame.assets.divider, frame.assets.sending],
     ...(view.state === 'awaiting_approval' ? { refreshSeconds } : {}),
     body: html`
       ${problem && (problem.code === 'duplicate' ? notice('info', 'Already there', problem.detail) : notice('problem', 'Not done yet', problem.detail))}
@@ -102,10 +105,12 @@ export function fieldWorkOrderPage(page: FieldWorkOrderPage): Html {
       <section><h2>Photos</h2>${photosOf(view)}</section>
       ${first && firstOrderShown(first)}
       ${storySections(view, timeZone)}
+      ${attemptsSection(view, timeZone)}
       ${turnLinks(frame, view)}
       ${threadSection(threadOf(view, timeZone, { action: `/field/work-orders/${view.id}/messages`, csrfToken: frame.csrfToken, messageId: page.messageId }))}
       <section><h2>Vehicle and numbers</h2>${definitionList(factsOf(view))}
         <p>${quietLink({ label: 'Numbers and owner', href: `/field/work-orders/${view.id}/details` })}</p></section>
+      ${evidenceLinks(view, 'field')}
       <section><h2>So far</h2>${seam('The life of this work order', stitchesOf(view, timeZone))}</section>
       ${nextForm(frame, view, versionId)}`,
     primaryAction: nextAction(page),
@@ -281,9 +286,9 @@ function photosOf(view: WorkOrderView): Html {
   const strip = pictureRow(
     view.photos.map((photo) => ({
       src: `/photos/${photo.id}/thumb`,
-      ready: photo.ready,
+      ...pictureState(photo),
       alt: `${words(photo.lineId)}: ${photoPurposes[photo.purpose]}`,
-      caption: photoPurposes[photo.purpose],
+      caption: [photoPurposes[photo.purpose], coveredWords(photo)].filter((part) => part !== '').join(', '),
       href: `/photos/${photo.id}/view`,
     })),
   );

@@ -6,7 +6,13 @@ import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { emptyState } from '../../../look/tables.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
+import type { FieldFrame } from '../../person.ts';
+
+/** As much of a place as writing a vehicle up there asks for. */
+export type WriteUpPlace = Pick<
+  PlaceView,
+  'accountId' | 'accountName' | 'siteId' | 'siteName' | 'ownNumberKind' | 'ownNumberRequired'
+>;
 
 /** An account and its place, as they stand in the address. */
 export function placeKey(place: Pick<PlaceView, 'accountId' | 'siteId'>): string {
@@ -15,8 +21,8 @@ export function placeKey(place: Pick<PlaceView, 'accountId' | 'siteId'>): string
 
 /** First screen: where the technician is. */
 export function choosePlacePage(page: {
-  readonly frame: Frame;
-  readonly places: readonly PlaceView[];
+  readonly frame: FieldFrame;
+  readonly places: readonly WriteUpPlace[];
   readonly problem: Problem | null;
 }): Html {
   const { frame, places, problem } = page;

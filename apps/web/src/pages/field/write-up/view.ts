@@ -1,5 +1,5 @@
 import { correctedVin, type Problem } from '@grainwright/domain';
-import type { KnownVehicleView, PlaceView } from '@grainwright/operations';
+import type { KnownVehicleView } from '@grainwright/operations';
 import { fieldButton, quietLink } from '../../../look/buttons.ts';
 import {
   checkboxField,
@@ -13,15 +13,15 @@ import {
 import { attributes, type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { problemsOf } from '../../form-problems.ts';
-import type { Frame } from '../../person.ts';
+import type { FieldFrame } from '../../person.ts';
 import { changeableFields, ownNumberField } from './changeable-fields.ts';
 import { knownVehicles, type Noticed, sameVehicle } from './known-parts.ts';
-import { placeKey } from './place-view.ts';
+import { placeKey, type WriteUpPlace } from './place-view.ts';
 import { type TypedWriteUp, writeUpFields } from './write-up-form.ts';
 
 export interface WriteUpPage {
-  readonly frame: Frame;
-  readonly place: PlaceView;
+  readonly frame: FieldFrame;
+  readonly place: WriteUpPlace;
   readonly ids: { readonly id: string; readonly visitId: string };
   readonly typed: TypedWriteUp;
   /** One more of a row: the day and the rest are kept, and out of the way. */

@@ -90,10 +90,11 @@ function inputOf(values: FormValues, device: string): Result<AnswerByLinkInput> 
     return refuse('invalid_input', 'This form is not whole. Open the link again and answer there.');
   const answer = answerIn(values, device);
   if (!answer.ok) return answer;
-  const { outcome, remark, signerName, mark } = answer.value;
+  const { outcome, remark, signerName, signerEmail, mark } = answer.value;
   const shownDigest = values.text('shown_digest');
+  const said = { outcome, remark, signerName, ...(signerEmail === undefined ? {} : { signerEmail }), mark };
   return {
     ok: true,
-    value: { acceptanceId: toId<AcceptanceId>(id), shownDigest, outcome, remark, signerName, mark, device },
+    value: { acceptanceId: toId<AcceptanceId>(id), shownDigest, ...said, device },
   };
 }

@@ -9,9 +9,15 @@ import { definitionList } from '../../../look/tables.ts';
 import { answerFieldNames, answerFields } from '../../field/acceptance/answer-fields.ts';
 import { picturedParts } from '../../field/acceptance/pictured-parts.ts';
 import { vehicleShown, workShown } from '../../field/acceptance/shown-parts.ts';
-import { signedHeading, signedSheet, whatToExpect } from '../../field/acceptance/signed-sheet.ts';
+import {
+  type SignedSheet,
+  signedHeading,
+  signedSheet,
+  whatToExpect,
+} from '../../field/acceptance/signed-sheet.ts';
 import type { TypedAnswer } from '../../field/acceptance/typed-answer.ts';
 import { problemsOf } from '../../form-problems.ts';
+import { pictureState } from '../../work-order/photo-state.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
 
 export interface OwnersPageShown {
@@ -46,7 +52,7 @@ function toAnswer({ path, assets, typed, problem }: OwnersPageShown, page: Stand
     heading: 'Please look at the repair',
     lead: shown.vehicle.description,
     ...frameFor(business.name, assets),
-    scripts: [assets.pictures, assets.signature, assets.sending],
+    scripts: [assets.pictures, assets.divider, assets.signature, assets.sending],
     body: html`
       ${definitionList([
         {
@@ -59,7 +65,7 @@ function toAnswer({ path, assets, typed, problem }: OwnersPageShown, page: Stand
       <h2>What was done</h2>
       ${workShown(shown)}
       <h2>Before and after</h2>
-      ${picturedParts(page.parts, ({ id, ready }) => ({ src: `${path}/photos/${id}/view`, ready }))}
+      ${picturedParts(page.parts, ownersPictures(path).pictureOf)}
       ${whatToExpect(page.expect)}
       ${answerForm({ path, page, typed, problem })}`,
     primaryAction: fieldButton({ label: 'Give my answer', form: 'acceptance' }),
@@ -77,7 +83,6 @@ function answerForm({ path, page, typed, problem }: AnswerForm): Html {
     ${errorSummary(summary)}
     ${hiddenField('id', typed.id)}
     ${hiddenField('shown_digest', page.digest)}
-    <p>${page.shown.text.text}</p>
     ${answerFields({
       typed,
       signer: page.signer,
@@ -85,19 +90,22 @@ function answerForm({ path, page, typed, problem }: AnswerForm): Html {
       remarkHint: 'Needed with a remark, and when you do not accept: what remains to be put right.',
       // Nobody is there to say why a signature stands all the same.
       problem: null,
+      words: page.shown,
+      contact: 'another_email',
       errorOf,
     })}
     <p class="hint">You answer once. Afterwards this link shows your copy.</p>
   </form>`;
 }
 
-function answered({ assets }: OwnersPageShown, { business, signed }: Standing<'answered'>): Html {
+function answered({ path, assets }: OwnersPageShown, { business, signed }: Standing<'answered'>): Html {
   return fieldPage({
     title: 'Your answer',
     heading: signedHeading(signed),
     lead: signed.shown.vehicle.description,
     ...frameFor(business.name, assets),
-    body: signedSheet({ business, signed }),
+    scripts: [assets.pictures, assets.divider],
+    body: signedSheet({ business, signed, ...ownersPictures(path) }),
   });
 }
 
@@ -117,7 +125,15 @@ function closed({ assets }: OwnersPageShown, { business, workOrder, why }: Stand
   });
 }
 
+/** Where pictures and signatures come from under a link. */
+export function ownersPictures(path: string): Required<Pick<SignedSheet, 'pictureOf' | 'signatures'>> {
+  return {
+    pictureOf: (photo) => ({ src: `${path}/photos/${photo.id}/view`, ...pictureState(photo) }),
+    signatures: `${path}/signatures`,
+  };
+}
+
 /** Nobody is signed in here; the head names the business alone. */
-function frameFor(business: string, assets: Assets['urls']) {
+export function frameFor(business: string, assets: Assets['urls']) {
   return { person: { name: '', business }, csrfToken: '', assets, current: null, turnedRound: true };
 }

@@ -33,7 +33,7 @@ export function approvalPage(
     ...(beside ? { beside } : {}),
     body,
     assets,
-    scripts: [assets.pictures],
+    scripts: [assets.pictures, assets.divider],
     business: business.name,
     whose: `This link is ${person.name}’s, for ${accountName}. Do not forward it.`,
   });

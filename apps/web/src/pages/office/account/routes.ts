@@ -1,5 +1,12 @@
 import type { AccountId, DelegationId, PersonId } from '@grainwright/domain';
-import { endContact, endDelegation, listHandedIn, readAccount, resumeContact } from '@grainwright/operations';
+import {
+  endContact,
+  endDelegation,
+  listHandedIn,
+  readAccount,
+  readHoldsOver,
+  resumeContact,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
@@ -17,7 +24,8 @@ export const officeAccountPages: FastifyPluginAsync<PageOptions> = async (app, o
     const view = unwrap(await readAccount(options.services, actor, id));
     const handedIn = unwrap(await listHandedIn(options.services, actor, id));
     const glance = await readGlance(options.services, actor, frame, id);
-    return sendPage(reply, accountView({ frame, view, handedIn, glance }));
+    const holds = unwrap(await readHoldsOver(options.services, actor, { workOrderId: null, accountId: id }));
+    return sendPage(reply, accountView({ frame, view, handedIn, glance, holds }));
   });
 
   app.post<ContactPath>('/office/accounts/:id/contacts/:personId/end', async (request, reply) => {

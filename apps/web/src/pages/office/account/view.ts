@@ -1,5 +1,5 @@
 import { allows, type Day, displayPercent, formatDecimal, monthOf } from '@grainwright/domain';
-import type { AccountRef, AccountView, HandedInView } from '@grainwright/operations';
+import type { AccountRef, AccountView, HandedInView, LegalHoldView } from '@grainwright/operations';
 import { actionLink, quietLink } from '../../../look/buttons.ts';
 import { columns } from '../../../look/field-group.ts';
 import { dayShown, dayText, money, moneyText } from '../../../look/figures.ts';
@@ -21,6 +21,7 @@ import {
   statementWords,
   termsWords,
 } from '../account-words.ts';
+import { holdNotices } from '../legal-holds/view.ts';
 import { agreements } from './agreement-view.ts';
 import { askOrderOf } from './ask-order.ts';
 import type { AccountGlance } from './glance.ts';
@@ -33,10 +34,12 @@ export interface AccountPageView {
   /** Certificates that the account handed in, the latest first. */
   readonly handedIn: readonly HandedInView[];
   readonly glance: AccountGlance;
+  /** What keeps everything of it from being deleted. */
+  readonly holds: readonly LegalHoldView[];
 }
 
 /** Everything about one account on one screen. */
-export function accountView({ frame, view, handedIn, glance }: AccountPageView): Html {
+export function accountView({ frame, view, handedIn, glance, holds }: AccountPageView): Html {
   const { account } = view;
   const mayChange = allows(frame.me.role, 'change_accounts');
   const mayPrice = allows(frame.me.role, 'change_price_book');
@@ -54,10 +57,13 @@ export function accountView({ frame, view, handedIn, glance }: AccountPageView):
           label: 'Statement of this month',
           href: `${base}/statements/${monthOf(view.today)}`,
         }),
+      allows(frame.me.role, 'keep_for_law') &&
+        quietLink({ label: 'Legal hold', href: `${base}/legal-holds` }),
       mayChange && actionLink({ label: 'Change the terms', href: `${base}/edit` }),
     ],
     current: 'accounts',
     body: html`${warnings(view)}
+      ${holdNotices(holds, frame.me.business.timeZone)}
       ${onThisPage(glance)}
       ${glanceView(view, glance)}
       <div id="terms">${columns([buying(view), working(view)])}</div>

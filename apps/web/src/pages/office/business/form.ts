@@ -18,6 +18,7 @@ export const settingFields = [
   'comeback_days',
   'warranty_days',
   'acceptance_link_days',
+  'acceptance_copy_days',
   'certificate_warning_days',
   'page_size',
 ] as const;
@@ -45,6 +46,7 @@ export function settingsShown(business: BusinessView): SettingsForm {
     comeback_days: String(business.comebackDays),
     warranty_days: String(business.warrantyDays),
     acceptance_link_days: String(business.acceptanceLinkDays),
+    acceptance_copy_days: String(business.acceptanceCopyDays),
     certificate_warning_days: String(business.certificateWarningDays),
     page_size: business.pageSize,
   };
@@ -69,6 +71,7 @@ export function settingsTyped(form: FormValues): SettingsForm {
     comeback_days: text('comeback_days'),
     warranty_days: text('warranty_days'),
     acceptance_link_days: text('acceptance_link_days'),
+    acceptance_copy_days: text('acceptance_copy_days'),
     certificate_warning_days: text('certificate_warning_days'),
     page_size: text('page_size'),
   };
@@ -92,6 +95,7 @@ export function settingsInput(form: SettingsForm): ChangeBusinessSettingsInput {
     comebackDays: form.comeback_days,
     warrantyDays: form.warranty_days,
     acceptanceLinkDays: form.acceptance_link_days,
+    acceptanceCopyDays: form.acceptance_copy_days,
     certificateWarningDays: form.certificate_warning_days,
     pageSize: form.page_size,
   };

@@ -122,6 +122,7 @@ function warnings(form: SettingsForm, errorOf: ErrorOf): Html {
       | 'comeback_days'
       | 'warranty_days'
       | 'acceptance_link_days'
+      | 'acceptance_copy_days'
       | 'certificate_warning_days',
     label: string,
     hint: string,
@@ -131,6 +132,7 @@ function warnings(form: SettingsForm, errorOf: ErrorOf): Html {
     html`${days('duplicate_days', 'The same vehicle again within', 'Then the write-up asks whether it is the same damage.')}
     ${days('warranty_days', 'Own work is put right without charge within', 'Then the same part is offered as a rework.')}
     ${days('acceptance_link_days', 'A link to a vehicle’s owner takes an answer for', 'No answer is no acceptance: it can be sent again.')}
+    ${days('acceptance_copy_days', 'A signer can read their copy again for', 'By the link that they get with it. The words above a signature are the business’s own: have an adviser look at them.')}
     ${days('comeback_days', 'A rework is a comeback within', 'Counted in the figures.')}
     ${days('certificate_warning_days', 'A certificate is about to end within', 'Then it is said before work is billed.')}`,
   );

@@ -4,6 +4,7 @@ import { actionLink, quietButton, quietLink } from '../../../look/buttons.ts';
 import { type Choice, checkboxField, selectField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
+import { invoiceEvidence } from '../../billing/invoice-evidence.ts';
 import { invoiceSheet } from '../../billing/invoice-sheet.ts';
 import { invoiceStatus, invoiceTable } from '../../billing/invoice-table.ts';
 import { logoAddress } from '../../billing/logo-address.ts';
@@ -58,10 +59,11 @@ export function officeInvoiceView({ frame, invoice }: OfficeInvoiceView): Html {
       mayPay && actionLink({ label: 'Record a payment', href: `/office/payments/new?account=${accountId}` }),
       invoice.voidedOn === null &&
         quietLink({ label: 'As PDF', href: `/office/invoices/${invoice.id}/invoice.pdf` }),
+      quietLink({ label: 'Who did what', href: `/office/invoices/${invoice.id}/trail` }),
       quietLink({ label: 'Invoices of the account', href: `/office/invoices?account=${accountId}` }),
       quietLink({ label: 'Statements', href: `/office/statements?account=${accountId}` }),
     ],
     current: 'invoices',
-    body: html`${invoiceSheet(invoice, frame.me.business.timeZone, logoAddress(frame.me.business))}${afterIssue(frame, invoice)}`,
+    body: html`${invoiceSheet(invoice, frame.me.business.timeZone, logoAddress(frame.me.business))}${invoiceEvidence(invoice, 'office')}${afterIssue(frame, invoice)}`,
   });
 }

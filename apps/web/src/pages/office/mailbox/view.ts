@@ -1,5 +1,5 @@
 import { allows, type Problem } from '@grainwright/domain';
-import { type MailList, type MailView, mailStates } from '@grainwright/operations';
+import { deletionWords, type MailList, type MailView, mailStates } from '@grainwright/operations';
 import { actionButton, quietLink } from '../../../look/buttons.ts';
 import { instantShown } from '../../../look/figures.ts';
 import { hiddenCsrf } from '../../../look/forms.ts';
@@ -66,7 +66,7 @@ export function mailView({ frame, mail, problem }: OneMailView): Html {
           { term: 'Written', value: instantShown(mail.queuedAt, frame.me.business.timeZone) },
           ...(mail.attachments.length === 0 ? [] : [{ term: 'Attached', value: attachments(mail) }]),
         ])}
-        ${paragraphs(mail.body)}
+        ${mail.deletion === null ? paragraphs(mail.body) : html`<p>What it said was ${deletionWords('mails', mail.deletion)}.</p>`}
       </article>`,
   });
 }

@@ -107,6 +107,7 @@ export function officeStatementView(view: OneStatementView): Html {
       allows(frame.me.role, 'issue_statement') && nextStep(view, base),
       frozen !== null && quietLink({ label: 'As PDF', href: `${base}.pdf` }),
       quietLink({ label: 'As CSV', href: `${base}.csv` }),
+      frozen !== null && quietLink({ label: 'Who did what', href: `${base}/trail` }),
       quietLink({ label: 'Other months', href: `/office/statements?account=${account.id}` }),
     ],
     current: 'statements',

@@ -1,5 +1,11 @@
 import { type ApprovalAskId, allows, type Problem, toId, type WorkOrderId } from '@grainwright/domain';
-import { changeWriteUp, listApprovers, listLinks, readWorkOrder } from '@grainwright/operations';
+import {
+  changeWriteUp,
+  listApprovers,
+  listLinks,
+  readHoldsOver,
+  readWorkOrder,
+} from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { formOf } from '../../../plugins/forms.ts';
 import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
@@ -84,6 +90,9 @@ export async function showOfficeWorkOrder(
       problem: asked ?? null,
     },
     first: await firstOrder(options.services, actor, view),
+    holds: unwrap(
+      await readHoldsOver(options.services, actor, { workOrderId: view.id, accountId: view.account.id }),
+    ),
   };
   return sendPage(reply, officeWorkOrderView(page), problem?.code);
 }

@@ -25,6 +25,7 @@ export function turnForms(frame: Frame, view: WorkOrderView, typed: TypedTurn | 
     ownerLink(frame, view),
     release(frame, view, typed),
     rework(frame, view),
+    legalHold(frame, view),
     voidForm(frame, view, typed),
   ].filter((form) => form !== null);
   return forms.length === 0
@@ -75,6 +76,11 @@ function rework({ me }: Frame, view: WorkOrderView): Html | null {
   if (!reworkable.includes(view.state) || view.reworkOf !== null || !allows(me.role, 'write_up')) return null;
   const href = `/field/work-orders/${view.id}/rework`;
   return html`<p>${quietLink({ label: 'It came back: write up a rework without charge', href })}</p>`;
+}
+
+function legalHold({ me }: Frame, { id }: WorkOrderView): Html | null {
+  if (!allows(me.role, 'keep_for_law')) return null;
+  return html`<p>${quietLink({ label: 'Legal hold: keep it from being deleted', href: `/office/work-orders/${id}/legal-holds` })}</p>`;
 }
 
 function voidForm(frame: Frame, view: WorkOrderView, typed: TypedTurn | null): Html | null {

@@ -1,5 +1,5 @@
 import { allows, formatDecimal, formatMinor, type Problem, signerRoles } from '@grainwright/domain';
-import { type Approver, numberWords, type WorkOrderView } from '@grainwright/operations';
+import { type Approver, type LegalHoldView, numberWords, type WorkOrderView } from '@grainwright/operations';
 import { quietLink } from '../../../look/buttons.ts';
 import { dayShown, dayText, instantShown, money } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
@@ -8,17 +8,22 @@ import { notice } from '../../../look/notices.ts';
 import { seam } from '../../../look/seam.ts';
 import { dataTable, definitionList } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
-import { acceptanceShown } from '../../work-order/acceptance-shown.ts';
+import { attemptsSection } from '../../work-order/attempts.ts';
 import { consentNotices, readerOf } from '../../work-order/consent-parts.ts';
 import { decisionShown } from '../../work-order/decision-shown.ts';
+import { evidenceLinks } from '../../work-order/evidence-links.ts';
 import { picturesOf } from '../../work-order/pictures.ts';
 import { estimateSums, explainedLines, linesTable } from '../../work-order/price-parts.ts';
+import { recordingsOf } from '../../work-order/recordings.ts';
 import { replacementBeside } from '../../work-order/replacement-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
 import { firstOrderShown, storyNotices, storySections } from '../../work-order/story-parts.ts';
 import { questionNotice, threadOf, threadSection } from '../../work-order/thread-parts.ts';
+import { warnedPhotosOf } from '../../work-order/warned-photos.ts';
+import { coveringLinks } from '../covering/covering-links.ts';
 import { issueInvoiceForm } from '../invoices/issue-invoice-form.ts';
+import { holdNotices } from '../legal-holds/view.ts';
 import { type AskedSection, askedSection } from './asked-section.ts';
 import { type FloorTyped, floorPart } from './floor-part.ts';
 import { type NumbersTyped, numbersForm } from './numbers-form.ts';
@@ -43,6 +48,8 @@ export interface OfficeWorkOrderPage {
   readonly floor: FloorTyped | null;
   /** The first order, where this is a rework. */
   readonly first: WorkOrderView | null;
+  /** What keeps it, or all of its account, from being deleted. */
+  readonly holds: readonly LegalHoldView[];
 }
 
 /** Everything about one work order, for the desk. */
@@ -56,9 +63,10 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
     beside: html`${quietLink({ label: 'In the field', href: `/field/work-orders/${view.id}` })}`,
     ...frame,
     current: 'work-orders',
-    scripts: [frame.assets.pictures],
+    scripts: [frame.assets.pictures, frame.assets.divider],
     body: html`
       ${view.holdReason !== null && notice('problem', 'On hold', view.holdReason)}
+      ${holdNotices(page.holds, timeZone)}
       ${notAcceptedNotice(view, timeZone)}
       ${consentNotices(readerOf(frame), view)}
       ${questionNotice(view)}
@@ -77,11 +85,13 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
       }
       ${askedSection({ frame, view, ...page.asked })}
       ${recordedAnswerForm(page)}
-      <section><h2>Photos</h2>${picturesOf(view)}</section>
+      <section><h2>Photos</h2>${picturesOf(view)}${coveringLinks(frame, view)}${warnedPhotosOf(view, timeZone)}${recordingsOf(view.recordings, { timeZone, isStaff: true })}</section>
       ${page.first && firstOrderShown(page.first)}
       ${storySections(view, timeZone)}
-      ${view.acceptance && html`<section><h2>Acceptance</h2>${acceptanceShown(view.acceptance, timeZone)}</section>`}
+      ${attemptsSection(view, timeZone)}
+      ${view.answers.length > 0 && html`<p class="unprinted">${quietLink({ label: 'What is on record of each answer, and copies', href: `/office/work-orders/${view.id}/acceptances` })}</p>`}
       ${threadSection(threadOf(view, timeZone, { action: `/office/work-orders/${view.id}/messages`, csrfToken: frame.csrfToken, messageId: page.messageId }))}
+      ${evidenceLinks(view, 'office')}
       ${invoice(page)}
       ${numbersForm(page)}
       ${turnForms(frame, view, page.turn)}

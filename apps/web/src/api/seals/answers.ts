@@ -1,0 +1,67 @@
+import type { PublicKeyView, SealDaysView, SealDayView, SealView, TrailView } from '@grainwright/operations';
+import type { z } from 'zod';
+import type { dayAnswer, daysAnswer, keysAnswer, sealsAnswer, trailAnswer } from './schemas.ts';
+
+export function answerSeals(seals: readonly SealView[]): z.input<typeof sealsAnswer> {
+  return {
+    seals: seals.map((seal) => ({
+      number: seal.number,
+      kind: seal.kind,
+      subject_id: seal.subjectId,
+      happened_at: seal.happenedAt,
+      sealed_at: seal.sealedAt,
+      text: seal.text,
+      sha256: seal.sha256,
+      signature: seal.signature,
+      key: seal.keyId,
+      content: seal.content,
+      day: seal.inDay && { ...seal.inDay, proof: [...seal.inDay.proof] },
+    })),
+  };
+}
+
+export function answerKeys(keys: readonly PublicKeyView[]): z.input<typeof keysAnswer> {
+  return {
+    keys: keys.map((key) => ({
+      id: key.id,
+      key: key.keyId,
+      public_key: key.publicKey,
+      state: key.state,
+      cause: key.cause,
+      made_at: key.madeAt,
+      retired_at: key.retiredAt,
+      introduced_by: key.introducedBy,
+    })),
+  };
+}
+
+export function answerDays({ from, to, days }: SealDaysView): z.input<typeof daysAnswer> {
+  return { from, to, days: days.map(dayHead) };
+}
+
+export function answerDay(day: SealDayView): z.input<typeof dayAnswer> {
+  return { ...dayHead(day), text: day.text, signature: day.signature, leaves: [...day.leaves] };
+}
+
+function dayHead({ day, firstNumber, size, root, sha256, keyId }: SealDayView) {
+  return { day, first_number: firstNumber, size, root, sha256, key: keyId };
+}
+
+export function answerTrail({ kind, name, accountName, entries }: TrailView): z.input<typeof trailAnswer> {
+  return {
+    kind,
+    name,
+    account: accountName,
+    entries: entries.map(({ internal, ...entry }) => ({
+      ...entry,
+      internal:
+        internal === null
+          ? null
+          : {
+              detail: internal.detail,
+              from_address: internal.fromAddress,
+              chain_number: internal.chainNumber,
+            },
+    })),
+  };
+}

@@ -1,0 +1,53 @@
+import { momentHere } from '../phone/moment-here.ts';
+import type { Keeping } from './keeping.ts';
+import { type LeftOver, writeLeftOver } from './left-over.ts';
+
+/** Small enough to be written while the next one is read. */
+const sliceBytes = 4_000_000;
+
+/** Keeps a file in slices: a recording is too large to be held at once. */
+export async function sliceInto(keeping: Keeping, fileId: string, file: File): Promise<void> {
+  for (let at = 0; at < file.size; at += sliceBytes)
+    await keeping.store.keepPart(fileId, at / sliceBytes, file.slice(at, at + sliceBytes, file.type));
+}
+
+/** Makes an action of the parts that are kept; the page shows the recording when the server has it. */
+export async function keepRecording(
+  keeping: Keeping,
+  { id, workOrderId, startedAt, seconds, poster }: LeftOver,
+  say: (words: string) => void,
+): Promise<void> {
+  await keeping.keep({
+    id,
+    workOrderId,
+    madeAt: momentHere(new Date()),
+    kind: 'recording',
+    body: {
+      captured_at: momentHere(new Date(startedAt)),
+      ...(seconds === null ? {} : { seconds }),
+      ...(poster === null ? {} : { poster }),
+    },
+  });
+  writeLeftOver(keeping.store.owner, null);
+  say('Kept on this phone. It is sent now, or as soon as there is signal.');
+  tellProgress(keeping, id, { workOrderId, say });
+}
+
+function tellProgress(
+  keeping: Keeping,
+  id: string,
+  { workOrderId, say }: { readonly workOrderId: string; readonly say: (words: string) => void },
+): void {
+  const stop = keeping.store.onChange(async () => {
+    const kept = (await keeping.store.listActions()).find(({ action }) => action.id === id);
+    if (kept === undefined) return;
+    const { state, file, sentBytes, refusal, lastTry } = kept;
+    if (state === 'sent') {
+      stop();
+      location.assign(`/field/work-orders/${workOrderId}/walk-around?kept=yes`);
+    } else if (state === 'conflict')
+      say(`Not taken: ${refusal?.detail ?? 'look at what waits on this phone.'}`);
+    else if (lastTry !== null || !navigator.onLine) say('Kept on this phone, waiting for signal.');
+    else say(`Kept on this phone. Sending… ${Math.floor((100 * sentBytes) / (file?.bytes ?? 1))} %`);
+  });
+}

@@ -1,0 +1,74 @@
+import { checkWitness, isUuid, missingSignatureReasons, type Problem } from '@grainwright/domain';
+import { fieldButton, quietLink } from '../../../look/buttons.ts';
+import { errorSummary, hiddenField, radioCards, textArea, textField } from '../../../look/forms.ts';
+import { html } from '../../../look/html.ts';
+import { fieldPage } from '../../../look/layout.ts';
+import { choicesOf } from '../../../pages/field/choices.ts';
+import { problemsOf } from '../../../pages/form-problems.ts';
+import { FormValues } from '../../../plugins/form-values.ts';
+import { newId } from '../new-id.ts';
+import type { PhoneWork } from '../projection.ts';
+import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { notHere } from './work-order.ts';
+import { numberOf } from './work-words.ts';
+
+/** Why nobody signed, and who else saw it. */
+export const notSignedScreen: Screen = {
+  path: /^\/field\/work-orders\/([0-9a-f-]{36})\/not-signed\/?$/,
+  get: (here, [id]) => {
+    const work = workOf(here, id);
+    return work === null ? notHere(here) : shown(here, work, new FormValues({}), null);
+  },
+  post: async (here, form, [id]) => {
+    const work = workOf(here, id);
+    if (work === null) return notHere(here);
+    const problem = problemIn(form, here.frame.me.name);
+    if (problem !== null) return shown(here, work, form, problem);
+    const actionId = isUuid(form.text('id')) ? form.text('id') : newId();
+    const body = {
+      id: actionId,
+      why: form.text('why'),
+      reason: form.text('reason'),
+      witness: form.text('witness'),
+    };
+    const trouble = await keep(here, { ...madeNow(work.id, actionId), kind: 'missing_signature', body });
+    return trouble === null ? { goTo: orderPath(work) } : shown(here, work, form, notKept(trouble));
+  },
+};
+
+function problemIn(form: FormValues, technician: string): Problem | null {
+  if (!Object.hasOwn(missingSignatureReasons, form.text('why')))
+    return { code: 'invalid_input', detail: 'Choose what happened.', field: 'why' };
+  if (form.text('reason') === '')
+    return {
+      code: 'invalid_input',
+      detail: 'Write why nobody signed, in their words if they gave any.',
+      field: 'reason',
+    };
+  const witness = checkWitness(form.text('witness'), technician);
+  return witness.ok ? null : witness.problem;
+}
+
+function shown({ frame }: Here, work: PhoneWork, form: FormValues, problem: Problem | null): Shown {
+  if (work.state !== 'done') return { goTo: orderPath(work) };
+  const { summary, errorOf } = problemsOf(problem, ['why', 'reason', 'witness']);
+  return {
+    page: fieldPage({
+      ...frame,
+      title: `${numberOf(work)}, not signed`,
+      heading: 'Nobody signs?',
+      lead: numberOf(work),
+      current: null,
+      body: html`${errorSummary(summary)}
+        <p>It stays on record and the work stays unaccepted. Somebody may still sign later, or a manager lets it go.</p>
+        <form method="post" action="${orderPath(work)}/not-signed" id="not-signed">
+          ${hiddenField('id', newId())}
+          ${radioCards({ name: 'why', label: 'What happened', value: form.text('why'), required: true, error: errorOf('why'), choices: choicesOf(missingSignatureReasons) })}
+          ${textArea({ name: 'reason', label: 'Why', hint: 'In their words, if they gave any', value: form.text('reason'), error: errorOf('reason'), required: true, rows: 2, maxLength: 500 })}
+          ${textField({ name: 'witness', label: 'Who else saw it', hint: 'Full name of a second person', value: form.text('witness'), error: errorOf('witness'), required: true, maxLength: 200, autocomplete: 'off' })}
+        </form>
+        <p>${quietLink({ label: 'Back to the work order', href: orderPath(work) })}</p>`,
+      primaryAction: fieldButton({ label: 'Keep this on record', form: 'not-signed' }),
+    }),
+  };
+}

@@ -1,0 +1,44 @@
+import { isUuid } from '@grainwright/domain';
+import { walkAroundView } from '../../../pages/field/walk-around/view.ts';
+import { momentHere } from '../moment-here.ts';
+import { newId } from '../new-id.ts';
+import type { PhoneWork } from '../projection.ts';
+import { nameOf } from '../sender.ts';
+import { photosToTake } from './photos.ts';
+import { type Here, keep, madeNow, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { notHere } from './work-order.ts';
+
+/** A recording of the walk around the vehicle: by its own module, which keeps it piece by piece, or a file of the phone. */
+export const walkAroundScreen: Screen = {
+  path: /^\/field\/work-orders\/([0-9a-f-]{36})\/walk-around\/?$/,
+  get: (here, [id]) => {
+    const work = workOf(here, id);
+    return work === null ? notHere(here) : shown(here, work, null);
+  },
+  post: async (here, form, [id]) => {
+    const work = workOf(here, id);
+    if (work === null) return notHere(here);
+    const file = here.files.get('recording');
+    if (file === undefined || file.size === 0)
+      return shown(here, work, 'Record the walk around the vehicle, or choose a recording.');
+    const recordingId = isUuid(form.text('recording_id')) ? form.text('recording_id') : newId();
+    const body = { captured_at: momentHere(new Date(file.lastModified)) };
+    const trouble = await keep(here, { ...madeNow(work.id, recordingId), kind: 'recording', body }, file);
+    return trouble === null ? { goTo: `${orderPath(work)}/photos` } : shown(here, work, trouble);
+  },
+};
+
+function shown({ frame, owner, query }: Here, work: PhoneWork, trouble: string | null): Shown {
+  const problem =
+    trouble === null ? null : ({ code: 'unavailable', detail: trouble, field: 'recording' } as const);
+  const isKept = query.get('kept') === 'yes';
+  const page = {
+    frame,
+    owner: nameOf(owner),
+    photos: photosToTake(work),
+    recordingId: newId(),
+    problem,
+    isKept,
+  };
+  return { page: walkAroundView(page) };
+}

@@ -1,0 +1,178 @@
+/**
+ * sendWaiting({store, fetch, now}): sends what waits on this phone, one action after the other in the order in which it
+ * was done. What was not answered is sent again as it was: every action has an id made on the phone, under which the
+ * server does it once. What the server refuses is marked and stops only what needs it.
+ */
+import { digestBytes } from '@grainwright/domain';
+import type { KeptAction, KeptFile, Refusal } from './action.ts';
+import { requestOf, uploadIdOf } from './request.ts';
+import type { PhoneOwner, PhoneStore } from './store.ts';
+
+export interface Sending {
+  readonly store: Pick<
+    PhoneStore,
+    'owner' | 'nextAction' | 'readFile' | 'markProgress' | 'markSent' | 'markConflict' | 'markTried'
+  >;
+  readonly fetch: (path: string, init: RequestInit) => Promise<Response>;
+  /** The time, ISO 8601. */
+  readonly now: () => string;
+}
+
+/**
+ * all: nothing is left that can be sent. no_answer: nothing came through, or the service is busy: later.
+ * signed_out: the person has to sign in again first.
+ */
+export type SendingEnd = 'all' | 'no_answer' | 'signed_out';
+
+export async function sendWaiting(sending: Sending): Promise<SendingEnd> {
+  for (;;) {
+    const kept = await sending.store.nextAction();
+    if (kept === null) return 'all';
+    const answer = await sendOne(sending, kept);
+    if (answer.kind === 'later') {
+      await sending.store.markTried(kept.action.id, answer.why);
+      return 'no_answer';
+    }
+    if (answer.kind === 'signed_out') return 'signed_out';
+    if (answer.kind === 'refused') {
+      const serverHas = await readServerHas(sending, kept);
+      await sending.store.markConflict(kept.action.id, answer.refusal, serverHas);
+    } else await sending.store.markSent(kept.action.id, sending.now());
+  }
+}
+
+type Answer =
+  | { readonly kind: 'done'; readonly body: unknown }
+  | { readonly kind: 'later'; readonly why: string }
+  | { readonly kind: 'signed_out' }
+  | { readonly kind: 'refused'; readonly refusal: Refusal; readonly body: unknown };
+
+async function sendOne(sending: Sending, kept: KeptAction): Promise<Answer> {
+  if (kept.file !== null) {
+    const sent = await sendFile(sending, kept, kept.file);
+    if (sent.kind !== 'done') return sent;
+  }
+  const { method, path, body } = requestOf(kept.action);
+  return ask(sending, path, { method, body: JSON.stringify(body), headers: asJson });
+}
+
+const asJson = { 'content-type': 'application/json' };
+
+/** In parts, going on where the server says; each with its digest, so that no part is kept that came damaged. */
+async function sendFile(sending: Sending, kept: KeptAction, file: KeptFile): Promise<Answer> {
+  const id = uploadIdOf(kept.action);
+  const { bytes, sha256, mediaType } = file;
+  const announced = { upload_id: id, bytes, sha256, media_type: mediaType };
+  const begun = await ask(sending, '/api/v1/uploads', {
+    method: 'POST',
+    body: JSON.stringify(announced),
+    headers: asJson,
+  });
+  if (begun.kind !== 'done') return begun;
+  let at = uploadIn(begun.body);
+  if (at === null) return unreadable;
+  if (at.complete) return begun;
+  const blob = await sending.store.readFile(kept.action.id);
+  if (blob === null) return lostFile;
+  while (!at.complete) {
+    const part = new Uint8Array(await blob.slice(at.offset, at.offset + at.partBytesMax).arrayBuffer());
+    const answer = await sendPart(sending, id, { offset: at.offset, part });
+    if (answer.kind !== 'done') return answer;
+    const next = uploadIn(answer.body);
+    if (next === null || (next.offset === at.offset && !next.complete)) return unreadable;
+    at = next;
+    await sending.store.markProgress(kept.action.id, at.offset);
+  }
+  return { kind: 'done', body: null };
+}
+
+async function sendPart(
+  sending: Sending,
+  id: string,
+  { offset, part }: { readonly offset: number; readonly part: Uint8Array<ArrayBuffer> },
+): Promise<Answer> {
+  const answer = await ask(sending, `/api/v1/uploads/${id}`, {
+    method: 'PATCH',
+    body: part,
+    headers: {
+      'content-type': 'application/octet-stream',
+      'upload-offset': String(offset),
+      'content-digest': `sha-256=:${btoa(String.fromCharCode(...digestBytes(part)))}:`,
+    },
+  });
+  // Held up to somewhere else already, since an answer was lost: go on from there.
+  if (answer.kind !== 'refused' || answer.refusal.code !== 'upload_offset') return answer;
+  return ask(sending, `/api/v1/uploads/${id}`, { method: 'GET', headers: {} });
+}
+
+const unreadable: Answer = { kind: 'later', why: 'The service answered something else than expected.' };
+
+const lostFile: Answer = {
+  kind: 'refused',
+  refusal: { status: 0, code: 'file_lost', detail: 'The browser of this phone has lost the file.' },
+  body: null,
+};
+
+interface Upload {
+  readonly offset: number;
+  readonly partBytesMax: number;
+  readonly complete: boolean;
+}
+
+function uploadIn(body: unknown): Upload | null {
+  if (!hasAll(body, ['offset', 'part_bytes_max', 'complete'])) return null;
+  const { offset, part_bytes_max: partBytesMax, complete } = body;
+  if (typeof offset !== 'number' || typeof partBytesMax !== 'number' || typeof complete !== 'boolean')
+    return null;
+  return partBytesMax > 0 ? { offset, partBytesMax, complete } : null;
+}
+
+/** What the server has of the work order now, to be shown beside what was refused. */
+async function readServerHas(sending: Sending, { action }: KeptAction): Promise<unknown> {
+  const path = `/api/v1/work-orders/${action.workOrderId}`;
+  const answer = await ask(sending, path, { method: 'GET', headers: {} });
+  return answer.kind === 'done' ? answer.body : null;
+}
+
+async function ask(
+  { fetch, store }: Sending,
+  path: string,
+  init: RequestInit & { readonly headers: Readonly<Record<string, string>> },
+): Promise<Answer> {
+  let reply: Response;
+  let body: unknown;
+  try {
+    const headers = {
+      ...init.headers,
+      accept: 'application/json',
+      'x-grainwright-person': nameOf(store.owner),
+    };
+    reply = await fetch(path, { ...init, headers, credentials: 'same-origin', cache: 'no-store' });
+    body = await reply.json();
+  } catch {
+    return { kind: 'later', why: 'No answer came.' };
+  }
+  if (reply.ok) return { kind: 'done', body };
+  if (reply.status === 401) return { kind: 'signed_out' };
+  const refusal = refusalIn(reply.status, body);
+  // What a proxy or a restarting service says is nobody's decision about the action.
+  if (reply.status >= 500 || reply.status === 408 || reply.status === 429 || refusal === null)
+    return { kind: 'later', why: refusal?.detail ?? `The service answered ${reply.status}.` };
+  return { kind: 'refused', refusal, body };
+}
+
+/** As the service is told whose things these are. */
+export function nameOf({ tenantId, personId }: PhoneOwner): string {
+  return `${tenantId}.${personId}`;
+}
+
+function refusalIn(status: number, body: unknown): Refusal | null {
+  if (!hasAll(body, ['code', 'detail'])) return null;
+  const { code, detail, field } = body;
+  if (typeof code !== 'string' || typeof detail !== 'string') return null;
+  return { status, code, detail, ...(typeof field === 'string' ? { field } : {}) };
+}
+
+function hasAll(body: unknown, names: readonly string[]): body is Readonly<Record<string, unknown>> {
+  return typeof body === 'object' && body !== null && names.every((name) => name in body);
+}

@@ -1,0 +1,102 @@
+import type { JsonValue } from '@grainwright/domain';
+import type { TrailEntry, TrailView } from '@grainwright/operations';
+import { instantShown } from '../../look/figures.ts';
+import { type Html, html } from '../../look/html.ts';
+import { type Stitch, seam } from '../../look/seam.ts';
+import { dataTable, emptyState } from '../../look/tables.ts';
+
+export interface TrailShown {
+  readonly trail: TrailView;
+  readonly business: string;
+  readonly timeZone: string;
+}
+
+/** Who did what, as a seam; for the staff with what is on record besides. */
+export function trailParts({ trail, ...place }: TrailShown): Html {
+  const { entries, accountName: account } = trail;
+  const shown = { ...place, account };
+  if (entries.length === 0) return emptyState('Nothing yet', 'What is done from now on shows up here.');
+  const isWhole = entries.some(({ internal }) => internal !== null);
+  return html`${seam('Who did what', stitchesOf(entries, shown))}
+    ${isWhole && html`<section><h2>On record</h2>${recordTable(entries, shown)}</section>`}`;
+}
+
+type Shown = Omit<TrailShown, 'trail'> & { readonly account: string };
+
+/** The same by the same, one after the other, is one stitch: ten pictures are no ten events. */
+function stitchesOf(entries: readonly TrailEntry[], shown: Shown): readonly Stitch[] {
+  const runs: TrailEntry[][] = [];
+  for (const entry of entries) {
+    const last = runs.at(-1)?.at(-1);
+    const isMore = last?.action === entry.action && last.by === entry.by && last.side === entry.side;
+    if (isMore) runs.at(-1)?.push(entry);
+    else runs.push([entry]);
+  }
+  return runs.flatMap((run) => {
+    const [first] = run;
+    if (first === undefined) return [];
+    const times = run.length === 1 ? '' : `, ${run.length} times`;
+    const done = { when: instantShown(first.at, shown.timeZone), by: whoWords(first, shown) };
+    return [{ label: `${first.words}${times}`, done }];
+  });
+}
+
+function whoWords({ by, side }: TrailEntry, { business, account }: Shown): string {
+  if (side === 'vehicle_owner') return 'the vehicle’s owner';
+  const of = side === 'business' ? business : account;
+  return by === null ? of : `${by}, ${of}`;
+}
+
+function recordTable(entries: readonly TrailEntry[], shown: Shown): Html {
+  return dataTable({
+    caption: 'On record',
+    captionHidden: true,
+    columns: [
+      { header: 'When', cell: ({ at }) => instantShown(at, shown.timeZone) },
+      { header: 'What', names: true, cell: ({ words }) => words },
+      { header: 'Who', cell: (entry) => whoWords(entry, shown) },
+      { header: 'From', cell: ({ internal }) => internal?.fromAddress || '–' },
+      { header: 'Link', figure: true, cell: ({ internal }) => chainWords(internal?.chainNumber ?? null) },
+      { header: 'Detail', cell: ({ internal }) => detailShown(internal?.detail ?? null) },
+    ],
+    rows: entries,
+    empty: emptyState('Nothing yet', 'What is done from now on shows up here.'),
+  });
+}
+
+/** Its place in the chain of audit records. */
+function chainWords(number: number | null): string {
+  return number === null ? 'not yet chained' : String(number);
+}
+
+/** What was before and after, a fact a line; what says nothing is left out. */
+function detailShown(detail: JsonValue): Html | string {
+  const facts = factsOf('', detail);
+  if (facts.length === 0) return '–';
+  return html`<details class="trail-detail"><summary>Show</summary>
+    <ul>${facts.map(({ name, value }) => html`<li>${name !== '' && html`<b>${name}</b> `}${value}</li>`)}</ul>
+  </details>`;
+}
+
+interface Fact {
+  readonly name: string;
+  readonly value: string;
+}
+
+function factsOf(name: string, value: JsonValue): readonly Fact[] {
+  if (value === null || value === '') return [];
+  if (typeof value !== 'object') return [{ name, value: String(value) }];
+  const below = (part: string) =>
+    [
+      name,
+      part
+        .replaceAll('_', ' ')
+        .replace(/([a-z])([A-Z])/g, '$1 $2')
+        .toLowerCase(),
+    ]
+      .filter((each) => each !== '')
+      .join(', ');
+  return Object.entries(value).flatMap(([key, each]) =>
+    factsOf(Array.isArray(value) ? below(String(Number(key) + 1)) : below(key), each),
+  );
+}

@@ -1,0 +1,107 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { deflateRawSync } from 'node:zlib';
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { anArchive, inMemory, type MadeFile } from './any-archive.test-support.ts';
+import { readArchive } from './read-archive.ts';
+
+const text = (words: string) => Buffer.from(words, 'utf8');
+const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
+const refusalOf = async (bytes: Uint8Array) => {
+  const read = await readArchive(inMemory(bytes));
+  return read.ok ? 'taken' : read.problem.detail;
+};
+
+test('every file is told by its length and digest, records by their words too', async () => {
+  const large = randomBytes(3_000_000);
+  const record = text('{"größe":"2.2 in"}');
+  const archive = inMemory(
+    anArchive(
+      [
+        { name: 'photos/', bytes: text('') },
+        { name: 'photos/01-before.jpg', bytes: large },
+        { name: 'a.json', bytes: deflateRawSync(record), method: 8, says: record.length },
+      ],
+      'a comment at the end',
+    ),
+  );
+  expect(await readArchive(archive)).toEqual({
+    ok: true,
+    value: [
+      { name: 'photos/01-before.jpg', bytes: large.length, sha256: sha256(large), text: null },
+      { name: 'a.json', bytes: record.length, sha256: sha256(record), text: '{"größe":"2.2 in"}' },
+    ],
+  });
+  expect(archive.mostAtOnce()).toBeLessThanOrEqual(1 << 20);
+});
+
+test('an archive that packs its files smaller is read like one that does not', async () => {
+  const bytes = text('the same words again and again. '.repeat(5_000));
+  const packed = anArchive([{ name: 'a.txt', bytes: deflateRawSync(bytes), method: 8, says: bytes.length }]);
+  expect(await readArchive(inMemory(packed))).toMatchObject({ ok: true, value: [{ sha256: sha256(bytes) }] });
+});
+
+const whole = anArchive([{ name: 'a.json', bytes: text('{}') }]);
+const million = deflateRawSync(Buffer.alloc(1_000_000));
+const one: MadeFile = { name: 'one', bytes: text('1234567890') };
+
+test.each<[string, Uint8Array, string]>([
+  ['nothing', new Uint8Array(), 'Its end is missing'],
+  ['what is no archive', randomBytes(5_000), 'Its end is missing'],
+  ['one cut off by a byte', whole.subarray(0, -1), 'Its end is missing'],
+  ['one cut off in the middle', whole.subarray(0, 20), 'Its end is missing'],
+  ['one with its beginning gone', whole.subarray(10), 'points outside of it'],
+  ['a file that leads out of it', anArchive([{ ...one, name: '../one' }]), 'leads out of the archive'],
+  ['a file with a full path', anArchive([{ ...one, name: '/etc/one' }]), 'leads out of the archive'],
+  ['a file named with a backslash', anArchive([{ ...one, name: 'a\\one' }]), 'leads out of the archive'],
+  ['one name twice', anArchive([one, one]), 'holds “one” twice'],
+  ['files over each other', anArchive([one, { ...one, name: 'two', at: 5 }]), 'lies over another file'],
+  ['an encrypted file', anArchive([{ ...one, flags: 1 }]), 'is encrypted'],
+  ['a file packed otherwise', anArchive([{ ...one, method: 12 }]), 'packed in a way that a pack never is'],
+  ['a header in another place', anArchive([{ ...one, at: 3 }]), 'not where the archive’s directory says'],
+  ['a file behind the directory', anArchive([{ ...one, at: 60 }]), 'goes on behind its end'],
+  ['a length of its own', anArchive([{ ...one, says: 11 }]), 'two different lengths'],
+  ['ZIP64', anArchive([{ ...one, method: 8, says: 0xffffffff }]), 'ZIP64'],
+  ['a bomb that says so', anArchive([{ ...one, method: 8, says: 4_000_000_000 }]), 'It was not unpacked'],
+  ['a bomb that hides it', anArchive([{ name: 'b', bytes: million, method: 8, says: 10 }]), 'another length'],
+  ['what does not unpack', anArchive([{ ...one, method: 8, says: 10 }]), 'can’t be unpacked'],
+])('%s is refused, and said in plain words', async (_what, bytes, words) => {
+  expect(await refusalOf(bytes)).toContain(words);
+});
+
+test('a bomb is stopped where it passes what it said, long before it is unpacked', async () => {
+  const bomb = deflateRawSync(Buffer.alloc(100_000_000), { level: 1 });
+  const archive = anArchive([{ name: 'b.json', bytes: bomb, method: 8, says: 1_000 }]);
+  const file = inMemory(archive);
+  let piecesRead = 0;
+  const read = await readArchive({
+    bytes: file.bytes,
+    read: (start, end) => {
+      piecesRead += end - start === 65_536 ? 1 : 0;
+      return file.read(start, end);
+    },
+  });
+  expect(read).toMatchObject({ ok: false });
+  expect(bomb.length).toBeGreaterThan(5 * 65_536);
+  expect(piecesRead).toBeLessThanOrEqual(3);
+});
+
+test('an archive of more files than a pack has is refused by its number alone', async () => {
+  const bytes = anArchive([one]);
+  Buffer.from(bytes.buffer).writeUInt16LE(60_000, bytes.length - 22 + 8);
+  Buffer.from(bytes.buffer).writeUInt16LE(60_000, bytes.length - 22 + 10);
+  expect(await refusalOf(bytes)).toContain('60000 files');
+});
+
+test('whatever byte of an archive is changed, reading it ends with an answer', async () => {
+  const bytes = anArchive([one, { name: 'two.json', bytes: text('{"a":1}') }]);
+  await fc.assert(
+    fc.asyncProperty(fc.nat(bytes.length - 1), fc.integer({ min: 1, max: 255 }), async (at, by) => {
+      const changed = new Uint8Array(bytes);
+      changed[at] = (changed[at] ?? 0) ^ by;
+      const read = await readArchive(inMemory(changed));
+      expect(typeof read.ok).toBe('boolean');
+    }),
+    { numRuns: 300 },
+  );
+});

@@ -1,0 +1,38 @@
+import type { EvidenceProof } from '@grainwright/documents';
+import { photoPurposes, sealKinds } from '@grainwright/domain';
+import { momentWords } from '../work-orders/moment-words.ts';
+import type { WorkOrderLineView } from '../work-orders/work-order-view.ts';
+import type { PackRecords } from './pack-records.ts';
+import { signingKeyOf } from './pack-signer.ts';
+
+/** The digests that a pack is checked by, and how. */
+export function evidenceProof(
+  records: PackRecords,
+  lines: readonly WorkOrderLineView[],
+  publicUrl: string,
+): EvidenceProof {
+  const { photos, seals, days, business } = records;
+  const { timeZone } = business;
+  const newest = days.at(-1);
+  return {
+    pictures: photos.map((photo, index) => ({
+      number: index + 1,
+      words: [photoPurposes[photo.purpose], lines.find(({ id }) => id === photo.lineId)?.words ?? '']
+        .filter((part) => part !== '')
+        .join(', '),
+      sha256: photo.sha256,
+    })),
+    seals: seals.map(({ number, kind, sealedAt, sha256 }) => ({
+      number,
+      words: `${sealKinds[kind]}, sealed ${momentWords(sealedAt, timeZone)}`,
+      sha256,
+    })),
+    day: newest === undefined ? null : { day: newest.day, root: newest.root, sha256: newest.sha256 },
+    keyId: signingKeyOf(records).keyId,
+    howToCheck: [
+      'The archive of this evidence holds the pictures, the seals with all that they were put on, and the keys.',
+      `Open ${publicUrl}/verify and choose the archive: the page checks it on your own device and sends nothing anywhere.`,
+      'The digest of the last sealed day is printed on every statement: compare it, and nobody can have changed anything since.',
+    ],
+  };
+}

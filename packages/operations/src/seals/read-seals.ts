@@ -1,0 +1,110 @@
+import {
+  findSealDay,
+  findSealDayOf,
+  findWorkOrder,
+  listSealDaysBetween,
+  listSealsOfWorkOrder,
+  type SealDayRow,
+  type ShownSeal,
+} from '@grainwright/db';
+import {
+  addDays,
+  type Day,
+  inclusionProof,
+  ok,
+  parseDay,
+  type Result,
+  refuse,
+  type WorkOrderId,
+} from '@grainwright/domain';
+import { type Actor, perform } from '../perform.ts';
+import type { Services } from '../services.ts';
+import { type PublicKeyView, publicKeysOf } from './public-keys.ts';
+
+/** A seal, and where the day’s root says that it is in it. */
+export interface SealView extends ShownSeal {
+  /** Null while its day is not over. */
+  readonly inDay: {
+    readonly day: Day;
+    readonly root: string;
+    readonly size: number;
+    /** Among the day’s seals, counted from 0. */
+    readonly index: number;
+    /** RFC 6962 section 2.1.1, from the lowest up. */
+    readonly proof: readonly string[];
+  } | null;
+}
+
+/** The seals of a work order, the oldest first; for contacts those of their account. Refuses with `not_found`. */
+export function listWorkOrderSeals(
+  services: Services,
+  actor: Actor,
+  id: WorkOrderId,
+): Promise<Result<readonly SealView[]>> {
+  return perform(services, actor, 'see_work_orders', async ({ tx }) => {
+    if ((await findWorkOrder(tx, id)) === null) return refuse('not_found', 'There is no such work order.');
+    const views: SealView[] = [];
+    for (const seal of await listSealsOfWorkOrder(tx, id)) {
+      const day = await findSealDayOf(tx, seal.number);
+      views.push({ ...seal, inDay: day === null ? null : placeIn(day, seal.number) });
+    }
+    return ok(views);
+  });
+}
+
+function placeIn({ day, root, size, leaves, firstNumber }: SealDayRow, number: number): SealView['inDay'] {
+  const index = number - firstNumber;
+  return { day, root, size, index, proof: inclusionProof(leaves, index) };
+}
+
+/** Every key of the business with its public half, the oldest first: for everybody who works with it. */
+export function listSealKeys(services: Services, actor: Actor): Promise<Result<readonly PublicKeyView[]>> {
+  return perform(services, actor, 'see_work_orders', async ({ tx }) => ok(await publicKeysOf(tx)));
+}
+
+export interface SealDaysInput {
+  /** Empty: thirty days before `to`. */
+  readonly from: string;
+  /** Empty: today. */
+  readonly to: string;
+}
+
+export interface SealDaysView {
+  readonly from: Day;
+  readonly to: Day;
+  /** The newest first. */
+  readonly days: readonly SealDayRow[];
+}
+
+const daysShown = 30;
+const daysMax = 400;
+
+/** The sealed days of a span with their roots, the newest first. Refuses with `invalid_date`. */
+export function listSealDays(
+  services: Services,
+  actor: Actor,
+  input: SealDaysInput,
+): Promise<Result<SealDaysView>> {
+  return perform(services, actor, 'see_work_orders', async ({ tx, today }) => {
+    const to = input.to === '' ? ok(today) : parseDay(input.to, 'to');
+    if (!to.ok) return to;
+    const from = input.from === '' ? ok(addDays(to.value, -daysShown)) : parseDay(input.from, 'from');
+    if (!from.ok) return from;
+    if (from.value < addDays(to.value, -daysMax))
+      return refuse('invalid_date', `Ask for at most ${daysMax} days at once.`, 'from');
+    const days = await listSealDaysBetween(tx, { from: from.value, to: to.value, limit: daysMax + 1 });
+    return ok({ from: from.value, to: to.value, days });
+  });
+}
+
+/** One sealed day. Refuses with `not_found` a day that has no seals, or is not over. */
+export function readSealDay(services: Services, actor: Actor, text: string): Promise<Result<SealDayRow>> {
+  return perform(services, actor, 'see_work_orders', async ({ tx }) => {
+    const day = parseDay(text, 'day');
+    if (!day.ok) return day;
+    const found = await findSealDay(tx, day.value);
+    return found === null
+      ? refuse('not_found', 'Nothing was sealed on that day, or it is not over.')
+      : ok(found);
+  });
+}
