@@ -1,7 +1,15 @@
 import { createHash } from 'node:crypto';
 import { Readable } from 'node:stream';
-import type { CoveringId, RecordingId, SigningKeyId, WorkOrderId } from '@grainwright/domain';
-import { addRecording, closeSealDays, coverPhoto, rotateSealKey, sealRecords } from '@grainwright/operations';
+import type { CoveringId, RecordingId, SigningKeyId, StopPointId, WorkOrderId } from '@grainwright/domain';
+import { makeBareCopy } from '@grainwright/evidence';
+import {
+  addRecording,
+  addStopPoint,
+  closeSealDays,
+  coverPhoto,
+  rotateSealKey,
+  sealRecords,
+} from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
 import { faultsOf, jsonIn, packOf, reportOf, shot, unpacked, withPlace } from './support/evidence-desk.ts';
 import { runJobs } from './support/run-jobs.ts';
@@ -20,6 +28,8 @@ let world: World;
 let business: Business;
 let installer: Account;
 let id: WorkOrderId;
+/** A picture of a stop point that is not shown. */
+let hidden: Buffer;
 let office: Buffer;
 let own: Buffer;
 
@@ -50,7 +60,7 @@ async function recorded(workOrderId: WorkOrderId, bytes: Buffer): Promise<void> 
   );
 }
 
-/** A picture with a plate covered and a film that says where it was made, sealed by one key; then another key follows. */
+/** A picture with a plate covered, one that stays with the staff, and a film that says where it was made, sealed by one key; then another key follows. */
 beforeAll(async () => {
   world = await openWorld();
   business = await aBusiness(world);
@@ -59,6 +69,16 @@ beforeAll(async () => {
   id = work.workOrderId;
   const photoId = await shot(installer, work, 'after', withPlace(await aJpeg()));
   await recorded(id, film());
+  hidden = withPlace(await aJpeg());
+  must(
+    await addStopPoint(world.services, business.technician, {
+      id: world.newId<StopPointId>(),
+      ...work,
+      photoId: await shot(installer, work, 'stop_point', hidden),
+      note: 'a faint edge along the lower seam',
+      shown: false,
+    }),
+  );
   await runJobs(world);
   must(
     await coverPhoto(world.services, business.office, {
@@ -100,6 +120,24 @@ test('the customer’s pack has the covered copy and names the original by its d
   expect(sha256(unpacked(own)['photos/02-after.jpg'])).not.toBe(inOffice?.original);
 });
 
+test('a picture of a stop point that is not shown is named in the customer’s pack, and neither there nor in its document', async () => {
+  const bare = sha256(await makeBareCopy(hidden));
+  const about = { purpose: 'stop_point', original: sha256(hidden) };
+  expect(mediaOf(office)).toContainEqual(expect.objectContaining({ ...about, as: 'original' }));
+  expect(mediaOf(own)).toContainEqual(expect.objectContaining({ ...about, as: 'withheld', file: null }));
+  const digests = Object.values(unpacked(own)).map(sha256);
+  expect(digests).not.toContain(bare);
+  expect(digests).not.toContain(sha256(hidden));
+  expect(sha256(unpacked(office)['photos/03-stop-point.jpg'])).toBe(sha256(hidden));
+  const [inOffice = 0, inOwn = 0] = [office, own].map(
+    (pack) =>
+      Buffer.from(unpacked(pack)['evidence.pdf'] ?? [])
+        .toString('latin1')
+        .split('/Subtype /Image').length,
+  );
+  expect(inOwn).toBe(inOffice - 1);
+});
+
 test('a film that says where it was made is in the business’s pack alone; the customer has its picture and its digest', () => {
   const name = 'recordings/01-walk-around';
   expect(sha256(unpacked(office)[`${name}.mp4`])).toBe(sha256(film()));
@@ -118,7 +156,7 @@ test('both hold, and say what the seals don’t prove', async () => {
     .filter(({ result }) => result === 'note')
     .map(({ sentence }) => sentence);
   expect(notes).toContainEqual(expect.stringContaining('photos/02-after.jpg: parts are covered'));
-  expect(notes).toContainEqual(expect.stringContaining('1 of them are not in the pack itself'));
+  expect(notes).toContainEqual(expect.stringContaining('2 of them are not in the pack itself'));
 });
 
 test('a pack from after a change of the key is signed by the new one, which the old one introduces', async () => {

@@ -138,6 +138,31 @@ test('what is put again between the look and the removal stays: somebody is abou
   expect(await world.objects.has(key)).toBe(true);
 });
 
+test('what gets a row between the look and the removal stays', async () => {
+  const shop = await aBusiness(world);
+  const keys = (await Promise.all([1, 2].map(() => put('original', shop.tenantId)))).map(({ key }) => key);
+  for (const key of keys) await age(key);
+  const slow = {
+    ...world.services,
+    objects: {
+      ...world.objects,
+      // While the first goes, the other is named.
+      remove: async (...[removed, options]: Parameters<typeof world.objects.remove>) => {
+        const other = keys.find((key) => key !== removed) ?? null;
+        await asAdministrator(
+          world,
+          (sql) => sql`update businesses set logo_key = ${other}, logo_media_type = 'image/png'
+            where tenant_id = ${shop.tenantId}`,
+        );
+        return world.objects.remove(removed, options);
+      },
+    },
+  };
+  const asked = { tenantId: shop.tenantId, lastWrittenBefore: since, remove: true };
+  expect(must(await sweepOrphans(slow, asked)).orphans).toHaveLength(1);
+  expect(await Promise.all(keys.map((key) => world.objects.has(key)))).toContain(true);
+});
+
 test('an upload is forgotten after a week without a part, and its parts go with it', async () => {
   world.at('2026-08-05T09:00');
   const uploadId = await begunUpload();

@@ -136,6 +136,20 @@ test('a photo sent in parts is the photo as it was, once, and its parts are gone
   expect(await photosOf(work)).toHaveLength(1);
 });
 
+test('a photo whose page did not say when it was taken is the same when the phone does, but not at two moments', async () => {
+  const work = await writtenUpLine(installer);
+  const bytes = await aJpeg();
+  const { reply: added, payload } = await addFrom(await uploaded(bytes), work);
+  expect(added.statusCode).toBe(201);
+  const same = { photo_id: payload.photo_id, captured_at: '2026-08-05T08:58:30-05:00' };
+  const again = await addFrom(payload.upload_id, work, same);
+  expect([again.reply.statusCode, again.reply.json()]).toEqual([201, added.json()]);
+  const taken = await addFrom(await uploaded(await aJpeg()), work, { captured_at: same.captured_at });
+  const later = { photo_id: taken.payload.photo_id, captured_at: '2026-08-05T09:58:30-05:00' };
+  const moved = await addFrom(taken.payload.upload_id, work, later);
+  expect([taken.reply.statusCode, moved.reply.json()]).toMatchObject([201, { code: 'id_reused' }]);
+});
+
 test('a part that is held already answers as the first time, and one that begins elsewhere says where to go on', async () => {
   const bytes = randomBytes(3000);
   const { id } = await announce(bytes);

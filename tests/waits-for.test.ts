@@ -66,9 +66,9 @@ async function multiply(id: WorkOrderId): Promise<void> {
     world,
     (sql) => sql`
     insert into acceptances (tenant_id, id, work_order_id, outcome, remark, signer_name, signer_role, identified_by,
-      method, shown, shown_digest, taken_by, accepted_at)
+      method, typed_name, shown, shown_digest, taken_by, accepted_at)
     select w.tenant_id, gen_random_uuid(), w.id, 'not_accepted', 'the edge shows', 'Odessa Finch', 'vehicle_owner', 'known',
-      'typed', '{}', repeat('0', 64), v.technician_id, now()
+      'typed', 'Odessa Finch', '{}', repeat('0', 64), v.technician_id, now()
     from work_orders w join visits v on v.tenant_id = w.tenant_id and v.id = w.visit_id
     where w.tenant_id = ${business.tenantId} and w.state = 'done' and w.number % 2 = 0`,
   );

@@ -34,6 +34,7 @@ const entryFiles = {
   sending: 'sending.ts',
   sharing: 'sharing.ts',
   signature: 'signature.ts',
+  signedOut: 'phone/signed-out.ts',
   verify: 'verify.ts',
 } as const;
 

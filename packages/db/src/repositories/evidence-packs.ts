@@ -78,6 +78,18 @@ export async function listOriginals(tx: TenantTransaction, workOrderId: WorkOrde
     .limit(photosMax);
 }
 
+/** The photos of a work order that the transaction’s own role sees. */
+export async function listSeenPhotoIds(
+  tx: TenantTransaction,
+  workOrderId: WorkOrderId,
+): Promise<ReadonlySet<PhotoId>> {
+  const rows = await tx
+    .select({ id: photos.id })
+    .from(photos)
+    .where(and(eq(photos.tenantId, tx.tenantId), eq(photos.workOrderId, workOrderId)));
+  return new Set(rows.map(({ id }) => id));
+}
+
 /** A photo that has parts covered, and its copy in full size; null while that is being made. */
 export interface CoveredOriginal {
   readonly photoId: PhotoId;

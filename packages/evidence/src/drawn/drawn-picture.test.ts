@@ -26,6 +26,7 @@ test('a drawn picture is a photo like any other, with its capture time', async (
   expect(await inspectPhoto(path)).toEqual({
     ok: true,
     value: {
+      exif: expect.objectContaining({ DateTimeOriginal: '2026:08:05 14:03:09', Make: 'Grainwright' }),
       mediaType: 'image/jpeg',
       width: 1600,
       height: 1200,

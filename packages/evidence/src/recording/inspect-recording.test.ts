@@ -83,17 +83,26 @@ test('everything else is refused: pictures, sound, pages, other films, and what 
 test('a place is found wherever phones write one, and not in the film itself', async () => {
   const place = '+41.5083-081.2500/';
   const named = (moov: Buffer) => Buffer.concat([brand('mp42'), box('mdat', film), moov]);
+  // ISO/IEC 14496-12 §8.4.3.2: version and flags, four bytes, the handler.
+  const track = (handler: string) => box('mdia', box('hdlr', '\0\0\0\0\0\0\0\0', handler, Buffer.alloc(13)));
   const places = [
     named(box('moov', box('udta', box('\xa9xyz', '\0\x12\x15\xc7', place)))),
     named(box('moov', box('udta', box('loci', Buffer.alloc(30))))),
     named(box('moov', box('meta', box('keys', 'mdtacom.apple.quicktime.location.ISO6709')))),
     named(Buffer.concat([box('moov', Buffer.alloc(20)), box('uuid', 'exif:GPSLatitude')])),
+    named(Buffer.concat([box('moov', Buffer.alloc(20)), box('uuid', 'Exif\0\0MM')])),
+    named(box('moov', box('udta', 'GPSCoordinates'))),
+    ...['text', 'sbtl', 'meta'].map((handler) => named(box('moov', box('trak', track(handler))))),
     webm('webm', 'LOCATION'),
   ];
   const found = await Promise.all(places.map(inspect));
   expect(found).toEqual(
     places.map(() => ({ ok: true, value: expect.objectContaining({ namesPlace: true }) })),
   );
+  const seenAndHeard = ['vide', 'soun'].map((handler) => box('trak', track(handler)));
+  expect(await inspect(named(box('moov', ...seenAndHeard, box('udta', 'text meta'))))).toMatchObject({
+    value: { namesPlace: false },
+  });
   const inFilm = Buffer.concat([brand('isom'), box('moov', Buffer.alloc(20)), box('mdat', '\xa9xyz loci')]);
   expect(await inspect(inFilm)).toMatchObject({ ok: true, value: { namesPlace: false } });
 });

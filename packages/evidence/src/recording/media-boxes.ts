@@ -49,14 +49,32 @@ const readMost = 16_000_000;
 
 /**
  * Where a place is written: `©xyz` and `loci` of user data (3GPP TS 26.244 §8), Apple's metadata keys, an XMP packet's
- * GPS, and the tracks of cameras that write down where they went. A word too many only keeps the file with the staff.
+ * GPS, Exif as a packet of its own, and the tracks of cameras that write down where they went. A word too many only
+ * keeps the file with the staff.
  */
-const words = ['\xa9xyz', 'loci', 'com.apple.quicktime.location', 'exif:GPS', 'gpmd', 'camm'].map((word) =>
-  Buffer.from(word, 'latin1'),
-);
+const words = [
+  '\xa9xyz',
+  'loci',
+  'com.apple.quicktime.location',
+  'exif:GPS',
+  'GPSCoordinates',
+  'Exif\0\0',
+  'gpmd',
+  'camm',
+].map((word) => Buffer.from(word, 'latin1'));
+
+/** Handlers of tracks that are neither seen nor heard (ISO/IEC 14496-12 §8.4.3): their samples may say where it was. */
+const sayingHandlers = ['text', 'sbtl', 'meta'];
 
 async function saysPlace(file: FileHandle, at: number, length: number): Promise<boolean> {
   if (length > readMost) return true;
   const { buffer } = await file.read(Buffer.alloc(length), 0, length, at);
-  return words.some((word) => buffer.includes(word));
+  return words.some((word) => buffer.includes(word)) || hasSayingTrack(buffer);
+}
+
+/** After the box's type come its version and flags, four bytes of no use here or QuickTime's `mhlr`, and the handler. */
+function hasSayingTrack(buffer: Buffer): boolean {
+  for (let at = buffer.indexOf('hdlr'); at >= 0; at = buffer.indexOf('hdlr', at + 4))
+    if (sayingHandlers.includes(buffer.toString('latin1', at + 12, at + 16))) return true;
+  return false;
 }

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { mkdir, readdir, readFile, rm, symlink, utimes, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, rename, rm, stat, symlink, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type TenantId, toId } from '@grainwright/domain';
 import { expect, test } from 'vitest';
@@ -69,6 +69,30 @@ test('the sweep removes what a stopped process left, and neither newer files nor
   expect(await storage.sweepTemporary(new Date('2026-08-05T11:00:00Z'))).toBe(1);
   expect(await readdir(storage.temporaryDirectory)).toEqual(['recent.part']);
   expect(await storage.has(key)).toBe(true);
+});
+
+test('an object that was taken aside when its process was stopped is back under its key after the next start', async () => {
+  const { source, objects, storage } = await world('aside');
+  const key = objectKey(tenant, 'original', abc);
+  await storage.put(source, key);
+  const before = await stat(join(objects, key));
+  const aside = `${key.replaceAll('/', '+')}+01980c1e-7b1a-4000-8000-0000000000aa.gone`;
+  await rename(join(objects, key), join(storage.temporaryDirectory, aside));
+  const again = await diskStorage(objects);
+  await again.sweepTemporary(new Date(0));
+  expect(await readFile(join(objects, key), 'utf8')).toBe('abc');
+  expect((await stat(join(objects, key))).ino).toBe(before.ino);
+  expect(await readdir(storage.temporaryDirectory)).toEqual([]);
+});
+
+test('what is fresh is not even taken aside', async () => {
+  const { source, objects, storage } = await world('fresh');
+  const key = objectKey(tenant, 'original', abc);
+  await storage.put(source, key);
+  const before = await stat(join(objects, key));
+  expect(await storage.remove(key, { unlessWrittenSince: new Date(0) })).toBe(false);
+  // A rename and a link each renew the time of its change.
+  expect((await stat(join(objects, key))).ctimeMs).toBe(before.ctimeMs);
 });
 
 test('the check says so when the disk takes no files', async () => {

@@ -10,7 +10,8 @@ export interface DiskStorage extends ObjectStore {
   readonly temporaryDirectory: string;
   /**
    * Removes temporary files last written before a moment, and answers how many. Run it at start, with a moment
-   * far enough back that another process sharing the disk is not in the middle of one.
+   * far enough back that another process sharing the disk is not in the middle of one. Objects that a stopped process
+   * had taken aside go back under their keys, whatever their age.
    */
   sweepTemporary(lastWrittenBefore: Date): Promise<number>;
 }
@@ -29,10 +30,17 @@ export async function diskStorage(directory: string): Promise<DiskStorage> {
     has: async (key) => (await sizeOf(pathOf(key))) !== null,
     size: (key) => sizeOf(pathOf(key)),
     remove: (key, { unlessWrittenSince = null } = {}) =>
-      removeFile(temporaryDirectory, pathOf(key), unlessWrittenSince),
+      removeFile(pathOf(key), asideOf(temporaryDirectory, key), unlessWrittenSince),
     list: (tenantId) => listFiles(root, tenantId),
     check: () => checkWritable(temporaryDirectory),
-    sweepTemporary: (lastWrittenBefore) => sweep(temporaryDirectory, lastWrittenBefore),
+    sweepTemporary: async (lastWrittenBefore) => {
+      for (const name of await readdir(temporaryDirectory)) {
+        const key = keyOfAside(name);
+        if (key !== null)
+          await putBack(join(temporaryDirectory, name), asideOf(temporaryDirectory, key), pathOf(key));
+      }
+      return sweep(temporaryDirectory, lastWrittenBefore);
+    },
   };
 }
 
@@ -103,27 +111,59 @@ async function sizeOf(path: string): Promise<number | null> {
   }
 }
 
+/** Where an object is taken aside: the name tells its key, for a start after a process was stopped there. */
+function asideOf(temporary: string, key: ObjectKey): string {
+  return join(temporary, `${key.replaceAll('/', '+')}+${randomUUID()}.gone`);
+}
+
+function keyOfAside(name: string): ObjectKey | null {
+  if (!name.endsWith('.gone')) return null;
+  const key = name.split('+').slice(0, -1).join('/');
+  return isObjectKey(key) ? key : null;
+}
+
 /**
- * Taken aside first: whatever is put under the name from then on is another file and stays. What turns out to have been
- * put again lately goes back, unless somebody put it yet again.
+ * What was put again lately is not touched. Else it is taken aside first: whatever is put under the name from then on is
+ * another file and stays. What turns out to have been put again in between goes back, unless somebody put it yet again.
  */
-async function removeFile(temporary: string, path: string, unlessWrittenSince: Date | null) {
-  const aside = join(temporary, `${randomUUID()}.gone`);
+async function removeFile(path: string, aside: string, unlessWrittenSince: Date | null): Promise<boolean> {
   try {
+    if (await isFresh(path, unlessWrittenSince)) return false;
     await rename(path, aside);
   } catch (error) {
     if (isMissing(error)) return false;
     throw error;
   }
-  const isFresh =
-    unlessWrittenSince !== null && (await stat(aside)).mtime.getTime() >= unlessWrittenSince.getTime();
-  if (isFresh)
-    await link(aside, path).catch((error: unknown) => {
-      if (!isThere(error)) throw error;
-    });
+  const goesBack = await isFresh(aside, unlessWrittenSince);
+  if (goesBack) await linkUnlessThere(aside, path);
   await syncFolder(dirname(path));
-  await rm(aside, { force: true });
-  return !isFresh;
+  // Throws where a process that starts just now has put it back: it did not go.
+  await rm(aside);
+  return !goesBack;
+}
+
+async function isFresh(path: string, since: Date | null): Promise<boolean> {
+  return since !== null && (await stat(path)).mtime.getTime() >= since.getTime();
+}
+
+async function linkUnlessThere(from: string, to: string): Promise<void> {
+  await link(from, to).catch((error: unknown) => {
+    if (!isThere(error)) throw error;
+  });
+}
+
+/** Claimed by another name first, so that a process that is just removing it learns of it. */
+async function putBack(aside: string, claimed: string, path: string): Promise<void> {
+  try {
+    await rename(aside, claimed);
+  } catch (error) {
+    if (isMissing(error)) return;
+    throw error;
+  }
+  await mkdir(dirname(path), { recursive: true, mode: 0o700 });
+  await linkUnlessThere(claimed, path);
+  await syncFolder(dirname(path));
+  await rm(claimed);
 }
 
 async function* listFiles(root: string, tenantId: TenantId): AsyncIterable<ListedObject> {

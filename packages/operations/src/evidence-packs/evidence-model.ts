@@ -24,7 +24,7 @@ export interface EvidenceExtras {
   readonly publicUrl: string;
 }
 
-/** What the document of a pack says: the same words for the business and for its customer. */
+/** What the document of a pack says: to its customer without what stays with the staff. */
 export function evidenceModel(records: PackRecords, extras: EvidenceExtras): EvidencePackModel {
   const { view, business, account } = records;
   const asOf = dayAt(packAsOf(records), business.timeZone);

@@ -14,7 +14,8 @@ import { asSentence } from './as-sentence.ts';
 import type { PackRecords } from './pack-records.ts';
 
 /** Pictures as the document shows them, with what is needed to sort and to caption them. */
-export interface PicturesOfPack extends Pick<PackRecords, 'photos' | 'covered' | 'remarks' | 'deleted'> {
+export interface PicturesOfPack
+  extends Pick<PackRecords, 'photos' | 'covered' | 'remarks' | 'deleted' | 'hidden'> {
   readonly timeZone: string;
   /** JPEG of what may be shown; none where there is no copy. */
   readonly shown: ReadonlyMap<PhotoId, Uint8Array>;
@@ -37,10 +38,10 @@ const order: readonly PhotoPurpose[] = [
 /** Which photos of a line the document shows, and how many more there are. */
 export function photosShown(
   lineId: LineId | null,
-  photos: PackRecords['photos'],
+  { photos, hidden }: Pick<PackRecords, 'photos' | 'hidden'>,
 ): { readonly shown: PackRecords['photos']; readonly further: number } {
   const own = photos
-    .filter((photo) => photo.lineId === lineId)
+    .filter((photo) => photo.lineId === lineId && !hidden.has(photo.id))
     .toSorted((a, b) => order.indexOf(a.purpose) - order.indexOf(b.purpose));
   const before = own.find(({ purpose }) => purpose === 'before');
   const after = own.findLast(({ purpose }) => purpose === 'after');
@@ -59,7 +60,7 @@ export function picturesOfLine(
   lineId: LineId | null,
   pack: PicturesOfPack,
 ): { readonly shown: readonly EvidencePicture[]; readonly further: number } {
-  const { shown, further } = photosShown(lineId, pack.photos);
+  const { shown, further } = photosShown(lineId, pack);
   return { shown: shown.map((photo) => evidencePicture(photo, pack)), further };
 }
 
@@ -126,6 +127,6 @@ function notesOf(photo: PackRecords['photos'][number], pack: PicturesOfPack): re
       : [`Taken again, instead of picture ${numberOf(photo.retakeOf, pack)}.`]),
     ...(again === undefined ? [] : [`Taken again as picture ${numberOf(again.id, pack)}.`]),
     ...(warnings.length === 0 ? [] : [`Noticed when it came in: ${warnings.join(', ')}.`]),
-    ...(reason === null ? [] : [`Kept, because: ${reason}`]),
+    ...(reason === null ? [] : [reason === '' ? 'Kept all the same.' : `Kept, because: ${reason}`]),
   ];
 }

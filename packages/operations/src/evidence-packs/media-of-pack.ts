@@ -18,13 +18,13 @@ const extensions = { 'image/jpeg': 'jpg', 'image/png': 'png', 'image/webp': 'web
 
 /** The pictures of a pack in the order received: originals for the business, bare or covered copies for its customers. */
 export function photosToPack(
-  records: Pick<PackRecords, 'photos' | 'covered' | 'deleted' | 'reader'>,
+  records: Pick<PackRecords, 'photos' | 'covered' | 'deleted' | 'reader' | 'hidden'>,
 ): readonly MediaToPack[] {
   return records.photos.map((photo, index) => photoToPack(records, photo, index + 1));
 }
 
 function photoToPack(
-  { covered, deleted, reader }: Pick<PackRecords, 'covered' | 'deleted' | 'reader'>,
+  { covered, deleted, reader, hidden }: Pick<PackRecords, 'covered' | 'deleted' | 'reader' | 'hidden'>,
   photo: OriginalRow,
   number: number,
 ): MediaToPack {
@@ -48,6 +48,7 @@ function photoToPack(
   if (deleted.some(({ subjectId }) => subjectId === photo.id)) return made('deleted', null, null);
   if (reader === 'business')
     return made('original', `${name}.${extensions[mediaType]}`, { key: original, makesBare: false });
+  if (hidden.has(photo.id)) return made('withheld', null, null);
   const covering = covered.find(({ photoId }) => photoId === photo.id);
   if (covering === undefined)
     return made('bare', `${name}.${extensions[mediaType]}`, { key: original, makesBare: true });

@@ -17,6 +17,7 @@ import {
   listSealDayLeaves,
   listSealDaysFrom,
   listSealsOfWorkOrder,
+  listSeenPhotoIds,
   listSigningKeys,
   type MissingSignature,
   type OriginalRow,
@@ -33,6 +34,7 @@ import {
   type Day,
   ok,
   type PackReader,
+  type PhotoId,
   type Result,
   refuse,
   type TenantId,
@@ -54,6 +56,8 @@ export interface PackRecords extends SealedRecords {
   /** Every time nobody signed, the first one first. */
   readonly missing: readonly MissingSignature[];
   readonly recordings: readonly PackedRecording[];
+  /** Photos that stay with the staff: listed with their digests, and not in the pack. */
+  readonly hidden: ReadonlySet<PhotoId>;
 }
 
 interface SealedRecords {
@@ -91,6 +95,7 @@ export async function readPackRecords(
       acceptances: await listAcceptances(scope.tx, id),
       missing: (await listMissingSignatures(scope.tx, [id])).toReversed(),
       recordings: await recordingsToPack(scope.tx, id),
+      photoIds: await listSeenPhotoIds(scope.tx, id),
     });
   });
   if (!seen.ok) return seen;
@@ -101,7 +106,26 @@ export async function readPackRecords(
   );
   if (!sealed.ok) return sealed;
   const reader = actor.accountId === null ? 'business' : 'account';
-  return ok({ tenantId, reader, ...seen.value, ...sealed.value });
+  const { photoIds, ...own } = seen.value;
+  return ok({ tenantId, reader, ...own, ...forReader(sealed.value, reader, photoIds) });
+}
+
+/** Without what only the staff may see: other pictures than the reader’s own role sees, and the staff’s reasons. */
+function forReader(
+  sealed: SealedRecords,
+  reader: PackReader,
+  seen: ReadonlySet<PhotoId>,
+): SealedRecords & Pick<PackRecords, 'hidden'> {
+  if (reader === 'business') return { ...sealed, hidden: new Set() };
+  const { photos, remarks, sources } = sealed;
+  return {
+    ...sealed,
+    hidden: new Set(photos.map(({ id }) => id).filter((id) => !seen.has(id))),
+    remarks: remarks
+      .filter(({ photoId }) => seen.has(photoId))
+      .map((remark) => ({ ...remark, reason: remark.reason === null ? null : '' })),
+    sources: sources.filter(({ photoId }) => seen.has(photoId)),
+  };
 }
 
 async function sealedRecords(

@@ -201,14 +201,23 @@ export async function writePhoto(
   return ok(added(row, found));
 }
 
-/** The same photo for the same place answers as the first time. */
+/**
+ * The same photo for the same place answers as the first time. A page's form does not say when it was taken; the phone
+ * that sends it again, since the answer was lost, does.
+ */
 export async function sameAgain(
   scope: Scope,
   stored: PhotoRow,
   { lineId, purpose, capturedAt, retakeOf }: PhotoPlace,
   { sha256 }: Pick<PhotoRow, 'sha256'>,
 ): Promise<Result<AddedPhoto>> {
-  const same = sameContent(stored, { sha256, lineId, purpose, capturedAt, retakeOf });
+  const same = sameContent(stored, {
+    sha256,
+    lineId,
+    purpose,
+    retakeOf,
+    capturedAt: stored.capturedAt === null ? null : capturedAt,
+  });
   if (!same) return reusedId();
   const check = await findPhotoCheck(scope.tx, stored.id);
   return ok(added(stored, check?.warnings ?? []));

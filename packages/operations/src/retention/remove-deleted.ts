@@ -30,10 +30,20 @@ export async function removeDeleted(
   const found = await services.database.withTenant(asStaff, async (tx) => ok(await plan(tx, deletionId)));
   if (!found.ok) return found;
   if (found.value === null) return ok('removed before');
-  const { keys, shared } = found.value;
+  const { keys } = found.value;
+  let { shared } = found.value;
   const since = new Date(addSeconds(services.now(), -recentSeconds));
   let removed = 0;
   for (const key of keys) {
+    // Asked anew for each: something else may have come to need it since.
+    const needed = await services.database.withTenant(asStaff, async (tx) =>
+      ok(await listNeededKeys(tx, [key])),
+    );
+    if (!needed.ok) return needed;
+    if (needed.value.size > 0) {
+      shared += 1;
+      continue;
+    }
     if (await services.objects.remove(toObjectKey(key), { unlessWrittenSince: since })) removed += 1;
     else if (await services.objects.has(toObjectKey(key)))
       return refuse('unavailable', `The bytes under ${key} were written again just now. Try again later.`);

@@ -58,18 +58,25 @@ export async function sweepOrphans(
   const told = { objects, uploads: uploads.value };
   if (!remove || orphans.filter(({ key }) => objectKindOf(key) !== 'part').length > orphansMax)
     return ok({ ...told, removed: false, orphans });
-  return ok({ ...told, removed: true, orphans: await removeAll(services, orphans, lastWrittenBefore) });
+  const gone = await removeAll(services, tenantId, orphans, lastWrittenBefore);
+  return gone.ok ? ok({ ...told, removed: true, orphans: gone.value }) : gone;
 }
 
-/** Answers with what went: somebody may have put one again since it was seen, or given it a row. */
+/** Answers with what went: somebody may have put one again since it was seen, or given it a row. Each is asked anew. */
 async function removeAll(
-  { objects }: Pick<Services, 'objects'>,
+  services: Pick<Services, 'database' | 'objects'>,
+  tenantId: TenantId,
   orphans: readonly ListedObject[],
   unlessWrittenSince: Date,
-): Promise<readonly ListedObject[]> {
+): Promise<Result<readonly ListedObject[]>> {
   const gone: ListedObject[] = [];
-  for (const each of orphans) if (await objects.remove(each.key, { unlessWrittenSince })) gone.push(each);
-  return gone;
+  for (const each of orphans) {
+    const unnamed = await findUnnamed(services, tenantId, [each]);
+    if (!unnamed.ok) return unnamed;
+    if (unnamed.value.length > 0 && (await services.objects.remove(each.key, { unlessWrittenSince })))
+      gone.push(each);
+  }
+  return ok(gone);
 }
 
 const stays: readonly ObjectKind[] = ['logo'];

@@ -84,6 +84,8 @@ export interface KeptAction {
   /** How much of the file the server has. */
   readonly sentBytes: number;
   readonly refusal: Refusal | null;
+  /** How often its file did not arrive whole. */
+  readonly damagedTries?: number;
   /** What the server has instead, where it was refused; as the API answers it. */
   readonly serverHas: unknown;
   /** Why the last try did not come through, where there was one; it is tried again. */

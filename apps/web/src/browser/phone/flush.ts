@@ -1,3 +1,4 @@
+import { lockPhone } from './lock-phone.ts';
 import { type SendingEnd, sendWaiting } from './sender.ts';
 import { databaseName, type PhoneStore } from './store.ts';
 
@@ -6,8 +7,15 @@ import { databaseName, type PhoneStore } from './store.ts';
  * another one is at it already; with `wait`, that one is waited for.
  */
 export async function flush(store: PhoneStore, wait = false): Promise<SendingEnd | null> {
-  const work = () =>
-    sendWaiting({ store, fetch: (path, init) => fetch(path, init), now: () => new Date().toISOString() });
+  const work = async () => {
+    const end = await sendWaiting({
+      store,
+      fetch: (path, init) => fetch(path, init),
+      now: () => new Date().toISOString(),
+    });
+    if (end === 'signed_out') await lockPhone(store.owner);
+    return end;
+  };
   const options = wait ? {} : { ifAvailable: true };
   return navigator.locks.request(`${databaseName(store.owner)}-sending`, options, (lock) =>
     lock === null ? null : work(),

@@ -1,14 +1,18 @@
 import type { KeptAction, PhoneAction } from './action.ts';
 
 /**
- * The first action that can be sent now: it waits, and nothing that it needs is still waiting or was refused. Null
- * where there is none. What does not need a refused one goes on without it.
+ * The first action that can be sent now: it waits, is not passed over, and nothing that it needs is still waiting or was
+ * refused. Null where there is none. What does not need a refused one goes on without it.
  */
-export function nextToSend(actions: readonly KeptAction[]): KeptAction | null {
+export function nextToSend(
+  actions: readonly KeptAction[],
+  passedOver: ReadonlySet<string> = new Set(),
+): KeptAction | null {
   const open: PhoneAction[] = [];
   for (const kept of actions) {
     if (kept.state === 'sent' || kept.state === 'dropped') continue;
-    if (kept.state === 'waiting' && !open.some((earlier) => needs(kept.action, earlier))) return kept;
+    const isNext = kept.state === 'waiting' && !passedOver.has(kept.action.id);
+    if (isNext && !open.some((earlier) => needs(kept.action, earlier))) return kept;
     open.push(kept.action);
   }
   return null;

@@ -3,8 +3,8 @@
  * waits and says so, and asks before somebody signs out with things unsent.
  */
 import { keepReady } from './keep-ready.ts';
-import { forgetOwner, keepOwner, ownerOnPage } from './owner.ts';
-import { photosOf } from './photos-along.ts';
+import { lockPhone } from './lock-phone.ts';
+import { keepOwner, ownerOnPage } from './owner.ts';
 import { openPhoneStore, type PhoneOwner } from './store.ts';
 import { waitingWords } from './waiting-words.ts';
 
@@ -27,8 +27,7 @@ async function start(phoneOf: PhoneOwner): Promise<void> {
     const unsent = waitingWords(await store.listActions());
     const words = `${unsent} not sent yet. They stay on this phone for you, and are sent when you sign in on it again. Sign out?`;
     if (unsent !== '' && !window.confirm(words)) return;
-    await forgetOwner();
-    await caches.delete(photosOf(store));
+    await lockPhone(phoneOf);
     form.submit();
   }
 }

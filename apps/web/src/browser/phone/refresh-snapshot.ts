@@ -1,3 +1,4 @@
+import { lockPhone } from './lock-phone.ts';
 import { nameOf } from './sender.ts';
 import type { PhoneStore } from './store.ts';
 
@@ -16,6 +17,7 @@ export async function refreshSnapshot(store: PhoneStore): Promise<boolean> {
       credentials: 'same-origin',
       cache: 'no-store',
     });
+    if (reply.status === 401) await lockPhone(store.owner);
     if (!reply.ok) return false;
     const snapshot: unknown = await reply.json();
     await store.keepSnapshot({ askedAt, snapshot });

@@ -166,6 +166,54 @@ test('somebody who is signed out, and a service that is busy, settle nothing', a
   store.close();
 });
 
+test('what the service cannot take just now stops only what needs it', async () => {
+  const store = await freshStore();
+  for (const [action, file] of story) await store.keepAction(action, file);
+  const line = service([]);
+  let isBusy = true;
+  const busy = async (path: string, init: RequestInit) =>
+    isBusy && path.endsWith('/lines') ? new Response('Bad gateway', { status: 502 }) : line.fetch(path, init);
+  await store.keepAction({ ...frame(other, other), kind: 'write_up', body: { id: other } });
+  expect(await sendWaiting({ store, fetch: busy, now: () => 'now' })).toBe('no_answer');
+  expect(line.done).toEqual([order, other]);
+  const tried = (await store.listActions()).find(({ action }) => action.id === 'line-1');
+  expect(tried).toMatchObject({ state: 'waiting', lastTry: 'The service answered 502.' });
+  isBusy = false;
+  expect(await sendWaiting({ store, fetch: busy, now: () => 'now' })).toBe('all');
+  expect(line.done).toEqual([order, other, ...story.slice(1).map(([action]) => action.id)]);
+  store.close();
+});
+
+test.each(['upload_digest', 'upload_unfinished'])(
+  'a file refused with %s is sent again, but not without end',
+  async (code) => {
+    const store = await freshStore();
+    await store.keepAction(photo('photo-1', null), new Blob(['seventeen letters']));
+    const line = service([]);
+    let refusals = 0;
+    let isDamaged = true;
+    const damaging = async (path: string, init: RequestInit) => {
+      if (!isDamaged || !path.endsWith('/from-upload')) return line.fetch(path, init);
+      refusals += 1;
+      line.uploads.clear();
+      return new Response(JSON.stringify({ code, detail: 'Send it again.' }), { status: 422 });
+    };
+    const send = () => sendWaiting({ store, fetch: damaging, now: () => 'now' });
+    expect(await send()).toBe('no_answer');
+    expect(await store.listActions()).toMatchObject([{ state: 'waiting', lastTry: 'Send it again.' }]);
+    while ((await send()) !== 'all') expect(refusals).toBeLessThan(10);
+    expect(refusals).toBe(6);
+    expect(await store.listActions()).toMatchObject([{ state: 'conflict', refusal: { code } }]);
+    // Sent again by the person, it has all its tries once more.
+    await store.markWaiting('photo-1');
+    expect(await send()).toBe('no_answer');
+    isDamaged = false;
+    expect(await send()).toBe('all');
+    expect(line.done).toEqual(['photo-1']);
+    store.close();
+  },
+);
+
 test('what one person has kept on a phone, another neither sees nor sends', async () => {
   const mine = await openPhoneStore({ tenantId: 't', personId: 'one' });
   const theirs = await openPhoneStore({ tenantId: 't', personId: 'two' });

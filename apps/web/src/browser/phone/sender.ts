@@ -1,7 +1,7 @@
 /**
  * sendWaiting({store, fetch, now}): sends what waits on this phone, one action after the other in the order in which it
  * was done. What was not answered is sent again as it was: every action has an id made on the phone, under which the
- * server does it once. What the server refuses is marked and stops only what needs it.
+ * server does it once. What the server refuses is marked and stops only what needs it; so does what it can't take just now.
  */
 import { digestBytes } from '@grainwright/domain';
 import type { KeptAction, KeptFile, Refusal } from './action.ts';
@@ -11,7 +11,14 @@ import type { PhoneOwner, PhoneStore } from './store.ts';
 export interface Sending {
   readonly store: Pick<
     PhoneStore,
-    'owner' | 'nextAction' | 'readFile' | 'markProgress' | 'markSent' | 'markConflict' | 'markTried'
+    | 'owner'
+    | 'nextAction'
+    | 'readFile'
+    | 'markProgress'
+    | 'markSent'
+    | 'markConflict'
+    | 'markTried'
+    | 'markDamaged'
   >;
   readonly fetch: (path: string, init: RequestInit) => Promise<Response>;
   /** The time, ISO 8601. */
@@ -25,25 +32,38 @@ export interface Sending {
 export type SendingEnd = 'all' | 'no_answer' | 'signed_out';
 
 export async function sendWaiting(sending: Sending): Promise<SendingEnd> {
+  const { store } = sending;
+  const passedOver = new Set<string>();
   for (;;) {
-    const kept = await sending.store.nextAction();
-    if (kept === null) return 'all';
+    const kept = await store.nextAction(passedOver);
+    if (kept === null) return passedOver.size === 0 ? 'all' : 'no_answer';
+    const { id } = kept.action;
     const answer = await sendOne(sending, kept);
-    if (answer.kind === 'later') {
-      await sending.store.markTried(kept.action.id, answer.why);
-      return 'no_answer';
-    }
     if (answer.kind === 'signed_out') return 'signed_out';
-    if (answer.kind === 'refused') {
-      const serverHas = await readServerHas(sending, kept);
-      await sending.store.markConflict(kept.action.id, answer.refusal, serverHas);
-    } else await sending.store.markSent(kept.action.id, sending.now());
+    if (answer.kind === 'later') {
+      await store.markTried(id, answer.why);
+      if (!answer.answered) return 'no_answer';
+      passedOver.add(id);
+    } else if (answer.kind === 'refused' && isDamage(answer.refusal, kept)) {
+      await store.markDamaged(id, answer.refusal.detail);
+      passedOver.add(id);
+    } else if (answer.kind === 'refused')
+      await store.markConflict(id, answer.refusal, await readServerHas(sending, kept));
+    else await store.markSent(id, sending.now());
   }
+}
+
+/** A file that arrived changed or not whole is sent again, from where the server says; not without end. */
+const damagedTriesMax = 5;
+
+function isDamage({ code }: Refusal, { damagedTries = 0 }: KeptAction): boolean {
+  return ['upload_digest', 'upload_unfinished'].includes(code) && damagedTries < damagedTriesMax;
 }
 
 type Answer =
   | { readonly kind: 'done'; readonly body: unknown }
-  | { readonly kind: 'later'; readonly why: string }
+  /** `answered`: the service was reached, so other things may come through. */
+  | { readonly kind: 'later'; readonly why: string; readonly answered: boolean }
   | { readonly kind: 'signed_out' }
   | { readonly kind: 'refused'; readonly refusal: Refusal; readonly body: unknown };
 
@@ -105,7 +125,13 @@ async function sendPart(
   return ask(sending, `/api/v1/uploads/${id}`, { method: 'GET', headers: {} });
 }
 
-const unreadable: Answer = { kind: 'later', why: 'The service answered something else than expected.' };
+const unreadable: Answer = {
+  kind: 'later',
+  why: 'The service answered something else than expected.',
+  answered: true,
+};
+
+const noAnswer: Answer = { kind: 'later', why: 'No answer came.', answered: false };
 
 const lostFile: Answer = {
   kind: 'refused',
@@ -148,16 +174,21 @@ async function ask(
       'x-grainwright-person': nameOf(store.owner),
     };
     reply = await fetch(path, { ...init, headers, credentials: 'same-origin', cache: 'no-store' });
+  } catch {
+    return noAnswer;
+  }
+  try {
     body = await reply.json();
   } catch {
-    return { kind: 'later', why: 'No answer came.' };
+    // Cut off on the way, or somebody else's page in place of the answer.
+    if (reply.ok) return noAnswer;
   }
   if (reply.ok) return { kind: 'done', body };
   if (reply.status === 401) return { kind: 'signed_out' };
   const refusal = refusalIn(reply.status, body);
   // What a proxy or a restarting service says is nobody's decision about the action.
   if (reply.status >= 500 || reply.status === 408 || reply.status === 429 || refusal === null)
-    return { kind: 'later', why: refusal?.detail ?? `The service answered ${reply.status}.` };
+    return { kind: 'later', why: refusal?.detail ?? `The service answered ${reply.status}.`, answered: true };
   return { kind: 'refused', refusal, body };
 }
 

@@ -9,13 +9,14 @@ import { FormValues } from '../../plugins/form-values.ts';
 import type { KeptAction } from './action.ts';
 import { keepReady } from './keep-ready.ts';
 import { keptSnapshot } from './kept-snapshot.ts';
-import { readOwner, takeForm } from './owner.ts';
+import { dropForm, type HandedForm, readForm, readOwner } from './owner.ts';
 import { applyActions, type KeptSnapshot } from './projection.ts';
 import { refreshSnapshot } from './refresh-snapshot.ts';
 import { acceptanceScreen } from './screens/acceptance.ts';
 import { finishScreen } from './screens/finish.ts';
 import { newLineScreen } from './screens/line.ts';
 import { notSignedScreen } from './screens/not-signed.ts';
+import { notUsed, sendAgain } from './screens/not-used.ts';
 import { photosScreen } from './screens/photos.ts';
 import { quoteScreen } from './screens/quotes.ts';
 import type { Here, Screen, Shown } from './screens/screen.ts';
@@ -72,8 +73,8 @@ async function open(): Promise<void> {
     path: location.pathname,
     query: new URLSearchParams(location.search),
   };
-  const handed = await takeForm(app.path);
-  if (handed !== null) await post(app, handed.fields);
+  const handed = await readForm(app.path, owner);
+  if (handed !== null) await takeUp(app, handed);
   else await get(app);
   const ready = keepReady(store, document.querySelector<HTMLElement>('[data-phone]'));
   sendNow = () => void ready.send();
@@ -107,14 +108,41 @@ async function shownAt(here: Here): Promise<Shown> {
 
 type Fields = readonly (readonly [string, FormDataEntryValue])[];
 
+/** What a form came to, and whether it is kept as an action now. */
+interface Posted {
+  readonly here: Here;
+  readonly shown: Shown;
+  readonly isKept: boolean;
+}
+
 async function post(app: App, fields: Fields, path = app.path): Promise<void> {
+  await follow(app, (await postedTo(app, fields, path)).shown);
+}
+
+/** A form that was sent from a page of the service: it goes on being there until it is kept as an action. */
+async function takeUp(app: App, { path, fields }: HandedForm): Promise<void> {
+  const { here, shown, isKept } = await postedTo(app, fields, path);
+  const isUsed = isKept || ('page' in shown && shown.missing !== true);
+  await follow(app, isUsed ? shown : notUsed(here));
+  if (!isUsed)
+    document.querySelector('#send-again')?.addEventListener('click', () => sendAgain(path, fields));
+}
+
+async function postedTo(app: App, fields: Fields, path: string): Promise<Posted> {
   const files = new Map(
     fields.flatMap(([name, value]) => (value instanceof File ? [[name, value] as const] : [])),
   );
-  const here = { ...(await hereOf(app, files)), path };
+  let isKept = false;
+  const keepAction: PhoneStore['keepAction'] = async (action, file) => {
+    const kept = await app.store.keepAction(action, file);
+    isKept = true;
+    return kept;
+  };
+  const here = { ...(await hereOf(app, files)), path, store: { ...app.store, keepAction } };
   const found = screenAt(path, (screen) => screen.post !== undefined);
   const shown = (await found?.screen.post?.(here, formOf(fields), found.ids)) ?? notHere(here);
-  await follow(app, shown);
+  if (isKept) await dropForm(path);
+  return { here, shown, isKept };
 }
 
 /** A field sent more than once keeps all its values. */

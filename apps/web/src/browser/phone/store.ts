@@ -28,12 +28,14 @@ export interface PhoneStore {
   dropFile(fileId: string): Promise<void>;
   /** In the order in which they were done. */
   listActions(): Promise<readonly KeptAction[]>;
-  /** The first that can be sent now; null where nothing waits or all that waits needs something that was refused. */
-  nextAction(): Promise<KeptAction | null>;
+  /** The first that can be sent now, but for those passed over and what needs them; null where nothing waits or all that waits needs something that was refused. */
+  nextAction(passedOver?: ReadonlySet<string>): Promise<KeptAction | null>;
   markProgress(id: string, sentBytes: number): Promise<void>;
   markSent(id: string, at: string): Promise<void>;
   markConflict(id: string, refusal: Refusal, serverHas: unknown): Promise<void>;
   markTried(id: string, why: string): Promise<void>;
+  /** Its file did not arrive whole: it is sent again, and how often is counted. */
+  markDamaged(id: string, why: string): Promise<void>;
   /** Sends it again, where given with another body. */
   markWaiting(id: string, action?: PhoneAction): Promise<void>;
   /** Not to be sent any more; kept as a note. */
@@ -90,9 +92,11 @@ function storeOn(database: IDBPDatabase<PhoneSchema>, owner: PhoneOwner, name: s
     owner,
     ...filesOn(database, told.tell),
     listActions,
-    nextAction: async () => nextToSend(await listActions()),
+    nextAction: async (passedOver) => nextToSend(await listActions(), passedOver),
     markProgress: (id, sentBytes) => change(id, (kept) => ({ ...kept, sentBytes, lastTry: null })),
     markTried: (id, lastTry) => change(id, (kept) => ({ ...kept, lastTry })),
+    markDamaged: (id, lastTry) =>
+      change(id, (kept) => ({ ...kept, lastTry, damagedTries: (kept.damagedTries ?? 0) + 1 })),
     markSent: (id, sentAt) =>
       change(id, (kept) => ({
         ...kept,
@@ -109,6 +113,7 @@ function storeOn(database: IDBPDatabase<PhoneSchema>, owner: PhoneOwner, name: s
         ...kept,
         action: action ?? kept.action,
         state: 'waiting',
+        damagedTries: 0,
         refusal: null,
         serverHas: null,
         lastTry: null,

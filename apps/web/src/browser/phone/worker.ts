@@ -3,7 +3,7 @@
  * It keeps the app's files by the digest of their list, and photos for their own person only; never an answer of the API.
  */
 import { flush } from './flush.ts';
-import { handForm, readOwner } from './owner.ts';
+import { dropForm, dropOldForms, handForm, readOwner } from './owner.ts';
 import { photosOf } from './photos-along.ts';
 import { keptLately, ordersIn } from './refresh-snapshot.ts';
 import { openPhoneStore, type PhoneStore } from './store.ts';
@@ -94,17 +94,22 @@ async function fromService(request: Request): Promise<Response> {
 /** A form: sent as it is, or, where nothing comes through, taken up by the app, which keeps what it says. */
 async function posted(request: Request): Promise<Response> {
   const copy = request.clone();
+  const { pathname } = new URL(copy.url);
+  let reply: Response;
   try {
-    return await fetch(request);
+    reply = await fetch(request);
   } catch {
     const fields = [...(await copy.formData())];
-    const { pathname } = new URL(copy.url);
-    await handForm({ path: pathname, fields });
+    await handForm({ path: pathname, fields }, Date.now());
     return app();
   }
+  // What was handed on from here before has come through with this one.
+  if (reply.status < 400) await dropForm(pathname).catch(() => undefined);
+  return reply;
 }
 
 async function app(): Promise<Response> {
+  await dropOldForms(Date.now());
   const kept = await caches.match(shell, { cacheName: appCache });
   return kept ?? fetch(shell);
 }

@@ -16,7 +16,7 @@ export interface SignInView {
   readonly kept: KeptForm | null;
   readonly problem: Problem | null;
   readonly csrfToken: string;
-  readonly assets: PageAssets;
+  readonly assets: PageAssets & { readonly signedOut: string };
 }
 
 export function signInView(view: SignInView): Html {
@@ -25,6 +25,7 @@ export function signInView(view: SignInView): Html {
     heading: 'Sign in',
     lead: 'Work orders, evidence and statements for interior repair.',
     assets: view.assets,
+    scripts: [view.assets.signedOut],
     body: html`
       ${view.kept && notice('info', 'You were signed out, so this was not sent', `${keptSentence(view.kept)} Sign in again; then you see it once more and send it.`)}
       ${view.problem && notice('problem', 'Not signed in', view.problem.detail)}

@@ -33,7 +33,7 @@ export function warnedPhotosOf({ warnedPhotos, lines }: WorkOrderView, timeZone:
 function outcome({ retakenBy, override }: Warned, timeZone: string): Html {
   if (retakenBy !== null)
     return html`${statusWord('settled', 'Taken again')}: <a href="/photos/${retakenBy}/original">the new one</a>`;
-  if (override === null) return statusWord('waiting', 'Open: asked when the work is finished');
+  if (override === null) return html`${statusWord('waiting', 'Open')}: asked when the work is finished`;
   const { reason, madeBy, madeAt } = override;
   return html`${statusWord('settled', 'Kept')} because “${reason}” (${madeBy}, ${instantShown(madeAt, timeZone)})`;
 }

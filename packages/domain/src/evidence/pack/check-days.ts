@@ -1,10 +1,9 @@
-import { provesInclusion } from '../merkle-tree.ts';
-import { sealLeafHash } from '../seal.ts';
-import { isSigned, type PublicKeys } from './check-keys.ts';
 import { sealName } from './check-seals.ts';
+import { isSigned, type PublicKeys } from './key-trust.ts';
 import type { PackManifest } from './manifest.ts';
 import { fails, note, orHolds, type PackCheck } from './pack-check.ts';
 import { isCanonical, textIn } from './read-json.ts';
+import { daysFrom, liesIn } from './seal-in-day.ts';
 import type { PackDay, PackSeal } from './signed-record.ts';
 
 /** Whether the sealed days are signed and chained, and whether each seal is proved to lie in its day. */
@@ -76,18 +75,32 @@ function checkInclusion(seal: PackSeal, days: readonly PackDay[]): readonly Pack
   const day = days.find(
     ({ firstNumber, size }) => firstNumber <= seal.number && seal.number < firstNumber + size,
   );
-  if (day === undefined)
+  if (day === undefined) return checkOutside(seal, name, days.at(-1));
+  const found = liesIn(seal, day);
+  if (found === null) return [fails('days', `${name} has no proof that it lies in ${day.day}.`)];
+  if (!found)
     return [
-      note(
+      fails('days', `${name} does not lie in ${day.day}: its proof does not lead to the root of that day.`),
+    ];
+  return Math.abs(daysFrom(day, seal)) <= 1
+    ? []
+    : [fails('days', `${name} lies in ${day.day}, but says that it was put on another day.`)];
+}
+
+/** A seal may be in no day yet only behind the newest day, by its number and by its date. */
+function checkOutside(seal: PackSeal, name: string, newest: PackDay | undefined): readonly PackCheck[] {
+  if (newest !== undefined && seal.number < newest.firstNumber + newest.size)
+    return [
+      fails('days', `${name} has its number before the end of ${newest.day}, and lies in no sealed day.`),
+    ];
+  if (newest !== undefined && !(daysFrom(newest, seal) >= -1))
+    return [
+      fails(
         'days',
-        `${name} is so new that its day was not over when the pack was made: no root holds it yet.`,
+        `${name} lies in no sealed day, but says that it was put before ${newest.day}: it was dated back.`,
       ),
     ];
-  const proof = day.proofs.find(({ number }) => number === seal.number)?.proof;
-  if (proof === undefined) return [fails('days', `${name} has no proof that it lies in ${day.day}.`)];
-  const { firstNumber, size, root } = day;
-  const leafHash = sealLeafHash(seal.text);
-  return provesInclusion({ leafHash, index: seal.number - firstNumber, size, proof, root })
-    ? []
-    : [fails('days', `${name} does not lie in ${day.day}: its proof does not lead to the root of that day.`)];
+  return [
+    note('days', `${name} is so new that its day was not over when the pack was made: no root holds it yet.`),
+  ];
 }

@@ -1,6 +1,6 @@
 import { digestHex } from '../digest.ts';
 import { sealKinds } from '../seal.ts';
-import { isSigned, type PublicKeys } from './check-keys.ts';
+import { isSigned, type PublicKeys } from './key-trust.ts';
 import type { PackedSeal, PackManifest } from './manifest.ts';
 import { fails, note, orHolds, type PackCheck } from './pack-check.ts';
 import { isCanonical, isObject, type JsonObject, objectIn, parsedJson, textIn } from './read-json.ts';

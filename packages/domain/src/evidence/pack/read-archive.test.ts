@@ -16,14 +16,10 @@ test('every file is told by its length and digest, records by their words too', 
   const large = randomBytes(3_000_000);
   const record = text('{"größe":"2.2 in"}');
   const archive = inMemory(
-    anArchive(
-      [
-        { name: 'photos/', bytes: text('') },
-        { name: 'photos/01-before.jpg', bytes: large },
-        { name: 'a.json', bytes: deflateRawSync(record), method: 8, says: record.length },
-      ],
-      'a comment at the end',
-    ),
+    anArchive([
+      { name: 'photos/01-before.jpg', bytes: large },
+      { name: 'a.json', bytes: deflateRawSync(record), method: 8, says: record.length },
+    ]),
   );
   expect(await readArchive(archive)).toEqual({
     ok: true,
@@ -44,6 +40,29 @@ test('an archive that packs its files smaller is read like one that does not', a
 const whole = anArchive([{ name: 'a.json', bytes: text('{}') }]);
 const million = deflateRawSync(Buffer.alloc(1_000_000));
 const one: MadeFile = { name: 'one', bytes: text('1234567890') };
+const two: MadeFile = { name: 'two', bytes: text('12') };
+/** APPNOTE.TXT 4.6.9: another name for the file, which other programs show. */
+const otherName = Buffer.concat([Buffer.from([0x75, 0x70, 8, 0, 1, 0, 0, 0, 0]), text('two')]);
+
+/** Two archives of the same form in one; the end record names the first, other programs take the second. */
+function doubled(): Uint8Array {
+  const [genuine, forged] = [anArchive([one]), anArchive([{ ...one, bytes: text('0987654321') }])];
+  return Buffer.concat([genuine.subarray(0, -22), forged.subarray(0, -22), genuine.subarray(-22)]);
+}
+
+/** One whose file is told longer than it is, in its header and in the directory. */
+function reachesOn(): Uint8Array {
+  const bytes = anArchive([one]);
+  for (const at of [18, 22, 43 + 20, 43 + 24]) bytes[at] = 11;
+  return bytes;
+}
+
+/** One whose header, not its directory, says something else at this place. */
+function headerSays(at: number): Uint8Array {
+  const bytes = anArchive([one]);
+  bytes[at] = (bytes[at] ?? 0) ^ 1;
+  return bytes;
+}
 
 test.each<[string, Uint8Array, string]>([
   ['nothing', new Uint8Array(), 'Its end is missing'],
@@ -55,11 +74,23 @@ test.each<[string, Uint8Array, string]>([
   ['a file with a full path', anArchive([{ ...one, name: '/etc/one' }]), 'leads out of the archive'],
   ['a file named with a backslash', anArchive([{ ...one, name: 'a\\one' }]), 'leads out of the archive'],
   ['one name twice', anArchive([one, one]), 'holds “one” twice'],
-  ['files over each other', anArchive([one, { ...one, name: 'two', at: 5 }]), 'lies over another file'],
+  ['files over each other', anArchive([one, { ...two, at: 5 }]), 'lies over another file'],
   ['an encrypted file', anArchive([{ ...one, flags: 1 }]), 'is encrypted'],
   ['a file packed otherwise', anArchive([{ ...one, method: 12 }]), 'packed in a way that a pack never is'],
-  ['a header in another place', anArchive([{ ...one, at: 3 }]), 'not where the archive’s directory says'],
-  ['a file behind the directory', anArchive([{ ...one, at: 60 }]), 'goes on behind its end'],
+  ['a header in another place', anArchive([{ ...one, at: 3 }]), 'Before “one” lies something'],
+  ['a file that reaches into the directory', reachesOn(), 'goes on behind its end'],
+  ['two directories', doubled(), 'between its directory and its end'],
+  ['a remark at the end', anArchive([one], 'a remark'), 'added behind its end'],
+  ['a hidden file between', anArchive([{ ...two, hidden: true }, one]), 'Before “one” lies something'],
+  [
+    'a hidden file at last',
+    anArchive([one, { ...two, hidden: true }]),
+    'Before its directory lies something',
+  ],
+  ['another name in an extra field', anArchive([{ ...one, extra: otherName }]), 'has extra fields'],
+  ['a folder', anArchive([{ name: 'photos/', bytes: text('') }]), 'is a folder of its own'],
+  ['another length in its header', headerSays(22), 'not where or what the archive’s directory says'],
+  ['another name in its header', headerSays(31), 'not where or what the archive’s directory says'],
   ['a length of its own', anArchive([{ ...one, says: 11 }]), 'two different lengths'],
   ['ZIP64', anArchive([{ ...one, method: 8, says: 0xffffffff }]), 'ZIP64'],
   ['a bomb that says so', anArchive([{ ...one, method: 8, says: 4_000_000_000 }]), 'It was not unpacked'],

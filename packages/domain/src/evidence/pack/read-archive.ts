@@ -2,7 +2,7 @@ import { ok, type Result, refuse } from '../../result.ts';
 import { startDigest } from '../digest.ts';
 import {
   dataStart,
-  localHeaderBytes,
+  localHeaderLength,
   readZipDirectory,
   readZipEnd,
   type ZipEntry,
@@ -71,10 +71,10 @@ async function readEntry(
   keepsText: boolean,
 ): Promise<Result<ArchivedFile>> {
   const { name, headerAt, bytes } = entry;
-  const headerEnd = Math.min(file.bytes, headerAt + localHeaderBytes + 4 * 300);
+  const headerEnd = Math.min(file.bytes, headerAt + localHeaderLength(entry));
   const start = dataStart(await file.read(headerAt, headerEnd), entry);
   if (start === null || start + entry.packedBytes > file.bytes)
-    return damaged(name, 'is not where the archive’s directory says');
+    return damaged(name, 'is not where or what the archive’s directory says');
   const digest = startDigest();
   const kept: Uint8Array[] = [];
   let length = 0;

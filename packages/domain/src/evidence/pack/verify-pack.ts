@@ -1,9 +1,10 @@
 import { isSignedBy } from '../signed-text.ts';
 import { checkDays } from './check-days.ts';
 import { checkFiles } from './check-files.ts';
-import { checkKeys, type PublicKeys, readKeys } from './check-keys.ts';
+import { checkKeys, readKeys } from './check-keys.ts';
 import { checkMedia } from './check-media.ts';
 import { checkSeals } from './check-seals.ts';
+import type { PrintedDay, PublicKeys } from './key-trust.ts';
 import { type PackManifest, packFiles, readManifest } from './manifest.ts';
 import { fails, note, type PackCheck } from './pack-check.ts';
 import type { ArchivedFile } from './read-archive.ts';
@@ -46,15 +47,19 @@ export function verifyPack(
   const seals = sealsIn(manifest, files);
   const days = daysIn(manifest, files);
   const expectedKeyId = asDigest(printed.keyId);
-  const checks = [
+  const printedDay = findPrinted(asDigest(printed.day), days);
+  const found = [
     ...checkManifest(text, manifest, files, keys),
     ...checkFiles(manifest, files),
     ...faults,
-    ...checkKeys({ manifest, keys, seals, days, expectedKeyId }),
+    ...checkKeys({ manifest, keys, seals, days, printed: printedDay, expectedKeyId }),
     ...checkSeals(manifest, seals, keys),
     ...checkDays(manifest, seals, days, keys),
     ...checkMedia(manifest, seals, files),
-    ...checkPrinted(asDigest(printed.day), days),
+  ];
+  const checks = [
+    ...found,
+    ...(asDigest(printed.day) === '' ? [] : [checkPrinted(printedDay, found)]),
     ...(printed.day === '' && printed.keyId === '' ? [note('printed', nothingComparedWords)] : []),
   ];
   return { holds: checks.every(({ result }) => result !== 'fails'), checks, manifest };
@@ -112,18 +117,32 @@ function checkManifest(
   ];
 }
 
-function checkPrinted(day: string, days: readonly PackDay[]): readonly PackCheck[] {
-  if (day === '') return [];
-  const found = days.find(({ sha256, root }) => sha256 === day || root === day);
-  return found === undefined
-    ? [fails('printed', 'The digest that you compared it with is of none of the sealed days in this pack.')]
-    : [
-        {
-          about: 'printed',
-          result: 'holds',
-          sentence: `The digest that you compared it with is that of ${found.day}: nothing sealed up to then was changed since it was printed.`,
-        },
-      ];
+/** A digest stands for more than a root, and is looked for first. */
+function findPrinted(digest: string, days: readonly PackDay[]): PrintedDay | null {
+  if (digest === '') return null;
+  const byDigest = days.find(({ sha256 }) => sha256 === digest);
+  if (byDigest !== undefined) return { day: byDigest, by: 'digest' };
+  const byRoot = days.find(({ root }) => root === digest);
+  return byRoot === undefined ? null : { day: byRoot, by: 'root' };
+}
+
+function checkPrinted(printed: PrintedDay | null, others: readonly PackCheck[]): PackCheck {
+  if (printed === null)
+    return fails(
+      'printed',
+      'The digest that you compared it with is of none of the sealed days in this pack.',
+    );
+  const { day } = printed.day;
+  if (others.some(({ result }) => result === 'fails'))
+    return note(
+      'printed',
+      `The digest that you compared it with is that of ${day}, but it does not stand for what fails in this pack.`,
+    );
+  return {
+    about: 'printed',
+    result: 'holds',
+    sentence: `The digest that you compared it with is that of ${day}: nothing sealed up to then was changed since it was printed.`,
+  };
 }
 
 /** As people copy it: with spaces, dashes and capitals. */

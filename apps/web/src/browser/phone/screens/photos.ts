@@ -18,11 +18,11 @@ export const photosScreen: Screen = {
     const work = workOf(here, id);
     return work === null ? notHere(here) : photosPage(here, work, null);
   },
-  post: async (here, form, [id]) => {
+  post: async (here, form, [id = '']) => {
     const work = workOf(here, id);
-    if (work === null) return notHere(here);
+    const again = (trouble: string) => (work === null ? notHere(here) : photosPage(here, work, trouble));
     const file = here.files.get('photo');
-    if (file === undefined || file.size === 0) return photosPage(here, work, 'Take a photo, or choose one.');
+    if (file === undefined || file.size === 0) return again('Take a photo, or choose one.');
     const photoId = isUuid(form.text('photo_id')) ? form.text('photo_id') : newId();
     const lineId = form.text('line_id');
     const retakeOf = form.text('retake_of');
@@ -32,8 +32,10 @@ export const photosScreen: Screen = {
       captured_at: momentHere(takenAt(file)),
       ...(retakeOf === '' ? {} : { retake_of: retakeOf }),
     };
-    const trouble = await keep(here, { ...madeNow(work.id, photoId), kind: 'photo', body }, file);
-    return trouble === null ? { goTo: `${orderPath(work)}/photos` } : photosPage(here, work, trouble);
+    // Also of a work order that was not taken along: the form says all that is sent.
+    const trouble = await keep(here, { ...madeNow(id, photoId), kind: 'photo', body }, file);
+    if (trouble !== null) return again(trouble);
+    return { goTo: work === null ? '/field/phone/waiting' : `${orderPath(work)}/photos` };
   },
 };
 

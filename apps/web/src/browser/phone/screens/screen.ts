@@ -24,8 +24,8 @@ export interface Here {
   readonly files: ReadonlyMap<string, File>;
 }
 
-/** A page to show, or where to go on. */
-export type Shown = { readonly page: Html } | { readonly goTo: string };
+/** A page to show, or where to go on. `missing`: this phone has nothing of what was asked for. */
+export type Shown = { readonly page: Html; readonly missing?: true } | { readonly goTo: string };
 
 export interface Screen {
   readonly path: RegExp;

@@ -15,16 +15,17 @@ export const walkAroundScreen: Screen = {
     const work = workOf(here, id);
     return work === null ? notHere(here) : shown(here, work, null);
   },
-  post: async (here, form, [id]) => {
+  post: async (here, form, [id = '']) => {
     const work = workOf(here, id);
-    if (work === null) return notHere(here);
+    const again = (trouble: string) => (work === null ? notHere(here) : shown(here, work, trouble));
     const file = here.files.get('recording');
     if (file === undefined || file.size === 0)
-      return shown(here, work, 'Record the walk around the vehicle, or choose a recording.');
+      return again('Record the walk around the vehicle, or choose a recording.');
     const recordingId = isUuid(form.text('recording_id')) ? form.text('recording_id') : newId();
     const body = { captured_at: momentHere(new Date(file.lastModified)) };
-    const trouble = await keep(here, { ...madeNow(work.id, recordingId), kind: 'recording', body }, file);
-    return trouble === null ? { goTo: `${orderPath(work)}/photos` } : shown(here, work, trouble);
+    const trouble = await keep(here, { ...madeNow(id, recordingId), kind: 'recording', body }, file);
+    if (trouble !== null) return again(trouble);
+    return { goTo: work === null ? '/field/phone/waiting' : `${orderPath(work)}/photos` };
   },
 };
 

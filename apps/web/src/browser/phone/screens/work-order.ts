@@ -44,6 +44,7 @@ export const estimateScreen: Screen = {
 /** What this phone has not taken along can’t be shown without signal. */
 export function notHere({ frame }: Here): Shown {
   return {
+    missing: true,
     page: fieldPage({
       ...frame,
       title: 'Not on this phone',
