@@ -11,8 +11,8 @@ export default defineConfig({
   test: {
     include: ['packages/**/src/**/*.test.ts', 'apps/**/src/**/*.test.ts', 'tests/**/*.test.ts'],
     globalSetup: ['tests/support/global-setup.ts'],
-    // Tests wait for Postgres and browsers about as long as they compute: two files more than by itself run at once.
-    maxWorkers: availableParallelism() + 2,
+    // Tests wait for Postgres and browsers about as long as they compute: one file more than by itself runs at once.
+    maxWorkers: availableParallelism() + 1,
     // Files of one worker share the modules: loading them anew for each was a third of the time. No test changes a module.
     isolate: false,
     testTimeout: 60_000,

@@ -58,7 +58,9 @@ function tell(path: string, { holds, checks, manifest }: PackReport): number {
   for (const { about, result, sentence } of checks)
     process.stdout.write(`${marks[result]}  ${checkSubjects[about]}: ${sentence}\n`);
   const failed = checks.filter(({ result }) => result === 'fails').length;
-  process.stdout.write(holds ? `${path} holds\n` : `${path} does not hold: ${failed} faults\n`);
+  process.stdout.write(
+    holds ? `${path} holds\n` : `${path} does not hold: ${failed === 1 ? '1 fault' : `${failed} faults`}\n`,
+  );
   return holds ? 0 : 1;
 }
 
