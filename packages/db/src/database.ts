@@ -85,13 +85,28 @@ export function openDatabase(loginUrl: string, connections = 10): Database {
 }
 
 function pool(url: string, max: number) {
-  return postgres(url, {
+  const opened = postgres(url, {
     max,
     idle_timeout: 60,
     connect_timeout: 10,
     onnotice: () => {},
     connection: { TimeZone: 'UTC', application_name: 'grainwright', statement_timeout: 30_000 },
   });
+  const begin: typeof opened.begin = opened.begin.bind(opened);
+  return Object.assign(opened, {
+    begin: <T>(work: (tx: postgres.TransactionSql) => Promise<T>) => begin((tx) => work(preparing(tx))),
+  });
+}
+
+/**
+ * The query builder sends every query as one never seen before: parsed, described and planned anew, over two round
+ * trips. Named, it costs that once a connection; Postgres itself plans again for another role, by row-level security.
+ */
+function preparing(tx: postgres.TransactionSql): postgres.TransactionSql {
+  const { unsafe } = tx;
+  const prepared: typeof unsafe = (query, parameters, options) =>
+    unsafe(query, parameters, { ...options, prepare: true });
+  return Object.assign(tx, { unsafe: prepared });
 }
 
 async function enter(tx: Queries, role: string, context: TenantContext | null): Promise<void> {
