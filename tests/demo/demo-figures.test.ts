@@ -4,6 +4,7 @@ import { demoTenants } from '../../apps/cli/src/demo/make-demo.ts';
 import { type Demo, openDemo } from '../support/demo.ts';
 import { cents, figures, fromCents, sumOf } from '../support/figures.ts';
 import { everyPage, type Invoice, type WorkOrder } from './answers.ts';
+import { springListFigures } from './spring-list.ts';
 
 // Every expected figure is one of those agreed for the demo business (tests/figures), not one that this code printed.
 
@@ -363,3 +364,5 @@ test('the ledger of every business of the demo adds up', async () => {
     expect(report).toMatchObject({ ok: true, value: { faults: [] } });
   }
 });
+
+describe('the price list in the making', () => springListFigures(() => demo));
