@@ -1,0 +1,228 @@
+import { readWorkOrder, type WorkOrderView } from '@grainwright/operations';
+import { beforeAll, expect, test } from 'vitest';
+import { type CutLine, cutLine } from '../support/cut-line.ts';
+import { expectText, expectWellMade } from '../support/in-browser.ts';
+import { openWeb } from '../support/web.ts';
+import {
+  approvedLine,
+  finishedLine,
+  photographed,
+  type WorkInHand,
+  writtenUpLine,
+} from '../support/work-in-hand.ts';
+import {
+  type Account,
+  aBusiness,
+  anAccount,
+  type Business,
+  must,
+  openWorld,
+  type World,
+} from '../support/world.ts';
+import { sign } from './at-the-vehicle.ts';
+import { addLine, goTo, phoneOut, sendNow, takePhoto, waiting, writeUp } from './phone-out.ts';
+import { tailgatePhoto } from './pictures.ts';
+
+/** What people answer and technicians note where there is no signal, and what comes of it when there is. */
+
+let world: World;
+let business: Business;
+let glass: Account;
+let line: CutLine;
+
+beforeAll(async () => {
+  world = await openWorld();
+  business = await aBusiness(world);
+  glass = await anAccount(business, { limit: null, ownNumberKind: 'job' });
+  world.at('2026-08-05T10:00');
+  line = await cutLine(await (await openWeb(world)).listen());
+});
+
+const open = () => phoneOut({ line, business, now: '2026-08-05T15:00:00Z' });
+const pathOf = ({ workOrderId }: WorkInHand) => `/field/work-orders/${workOrderId}`;
+const viewOf = async ({ workOrderId }: WorkInHand): Promise<WorkOrderView> =>
+  must(await readWorkOrder(world.services, business.office, workOrderId));
+
+test('an owner who does not accept says why and signs; the work goes on from there', async () => {
+  const work = await finishedLine(glass);
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/acceptance`);
+  await page.getByLabel('Not accepted', { exact: true }).check();
+  await page.getByRole('textbox', { name: 'Remark' }).fill('The grain is smooth at the lower end');
+  await sign(page, 'Elowen Tarrish');
+  await page.getByLabel(/I give this answer myself/).check();
+  await expectWellMade(page, 'no-signal-refusal');
+  await page.getByRole('button', { name: 'Give my answer' }).click();
+  await expectText(page, 'Your answer is kept', 'Elowen Tarrish');
+  await page.getByRole('link', { name: 'Hand the phone back' }).click();
+  await expectText(page, 'Not accepted', 'Put it right, take a new picture, and ask again.');
+  await line.mend();
+  await sendNow(out);
+  await expectText(page, 'Nothing waits');
+  expect(await viewOf(work)).toMatchObject({
+    state: 'done',
+    acceptance: {
+      outcome: 'not_accepted',
+      remark: 'The grain is smooth at the lower end',
+      signerName: 'Elowen Tarrish',
+    },
+  });
+});
+
+test('that nobody was there to sign is noted with a witness, and the work stays unaccepted', async () => {
+  const work = await finishedLine(glass);
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/not-signed`);
+  await page.getByRole('radio').first().check();
+  await page.getByLabel('Why', { exact: true }).fill('Picked up by the night driver');
+  await page.getByRole('button', { name: 'Keep this on record' }).click();
+  await expectText(page, 'Who else saw it');
+  await page.getByLabel('Who else saw it').fill('Rosalind Amberley');
+  await expectWellMade(page, 'no-signal-nobody');
+  await page.getByRole('button', { name: 'Keep this on record' }).click();
+  await expectText(page, 'Nobody signed');
+  await line.mend();
+  await sendNow(out);
+  await expectText(page, 'Nothing waits');
+  expect(await viewOf(work)).toMatchObject({
+    state: 'done',
+    acceptance: null,
+    notSigned: [{ reason: 'Picked up by the night driver', witness: 'Rosalind Amberley' }],
+  });
+});
+
+test('what a new part would cost is noted on the part', async () => {
+  const work = await writtenUpLine(glass);
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/quotes`);
+  await page.getByLabel('Part and labor').fill('1,180.5.0');
+  await page.getByRole('button', { name: 'Keep the quote' }).click();
+  await expectText(page, '“1,180.5.0” is not an amount.');
+  await page.getByLabel('Part and labor').fill('1180.50');
+  await page.getByLabel('Who quoted it').fill('Parts counter');
+  await expectWellMade(page, 'no-signal-quote');
+  await page.getByRole('button', { name: 'Keep the quote' }).click();
+  await page.getByRole('link', { name: 'Quote for a new part' }).waitFor();
+  await line.mend();
+  await sendNow(out);
+  await expectText(page, 'Nothing waits');
+  expect((await viewOf(work)).quotes).toMatchObject([{ amountMinor: 118_050n, note: 'Parts counter' }]);
+});
+
+test('a walk around the vehicle is recorded without signal and arrives whole', {
+  timeout: 120_000,
+}, async () => {
+  const work = await approvedLine(glass);
+  const out = await open();
+  const { page } = out;
+  await page.context().grantPermissions(['camera', 'microphone']);
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/walk-around`);
+  await page.getByRole('button', { name: 'Start recording' }).click();
+  await expectText(page, 'Recording 0:02 of 2:00');
+  await page.getByRole('button', { name: 'Stop and keep it' }).click();
+  await expectText(page, 'Kept on this phone, waiting for signal.', '1 recording waiting for signal.');
+  await expectWellMade(page, 'no-signal-walk-around');
+  await line.mend();
+  await sendNow(out);
+  await expectText(page, 'Nothing waits');
+  const [recording, ...more] = (await viewOf(work)).recordings;
+  expect(more).toEqual([]);
+  expect(recording).toMatchObject({ kind: 'walk_around' });
+});
+
+test('the same vehicle again within the month is asked about once it is known, and sent as another damage', {
+  timeout: 120_000,
+}, async () => {
+  const out = await open();
+  const { page } = out;
+  for (const job of ['BG-9201', 'BG-9202']) {
+    await line.cut();
+    await goTo(out, '/field/write-up');
+    await writeUp(page, { vin: '0VEEA2C45SK000104', job });
+    await line.mend();
+    await sendNow(out);
+    await expectText(page, job === 'BG-9201' ? 'Nothing waits' : 'Write-up: not taken');
+  }
+  await expectWellMade(page, 'no-signal-twice');
+  await page.getByRole('button', { name: 'It is another damage: send it' }).click();
+  await expectText(page, 'Nothing waits', 'All that was done on this phone has reached the office.');
+});
+
+test('an acceptance of what has changed meanwhile is not taken for one of what is there now', {
+  timeout: 120_000,
+}, async () => {
+  const work = await finishedLine(glass);
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/acceptance`);
+  await page.getByLabel('Accepted', { exact: true }).check();
+  await sign(page, 'Elowen Tarrish');
+  await page.getByLabel(/I give this answer myself/).check();
+  await page.getByRole('button', { name: 'Give my answer' }).click();
+  await expectText(page, 'Kept on this phone');
+  // Another phone of the business has taken one more picture.
+  await photographed(glass, work.workOrderId, work.lineId, 'after');
+  await line.mend();
+  await sendNow(out);
+  await expectText(page, 'Acceptance: not taken', 'On this phone', 'In the office now', 'Elowen Tarrish');
+  await expectText(page, 'What was signed stays what was shown then.');
+  await expectWellMade(page, 'no-signal-shown-changed');
+  expect(await viewOf(work)).toMatchObject({ state: 'done', acceptance: null });
+  await page.getByRole('button', { name: 'Do not send it; keep it as a note' }).click();
+  await expectText(page, 'Not sent, kept as notes');
+  await goTo(out, `${pathOf(work)}/acceptance`);
+  await expectText(page, 'Please look at the repair');
+});
+
+test('a form about what this phone did not take along stays on the page until it can be sent', {
+  timeout: 120_000,
+}, async () => {
+  world.at('2026-08-04T10:00');
+  const work = await writtenUpLine(glass);
+  world.at('2026-08-05T10:00');
+  const out = await open();
+  const { page } = out;
+  await goTo(out, `${pathOf(work)}/quotes`);
+  await page.getByLabel('Part and labor').fill('742.10');
+  await line.cut();
+  await page.getByRole('button', { name: 'Keep the quote' }).click();
+  await expectText(page, 'What you sent needs a signal', 'It is still on this page.');
+  await expectWellMade(page, 'no-signal-not-used');
+  await line.mend();
+  await page.getByRole('button', { name: 'Send it again' }).click();
+  await expectText(page, '$742.10');
+  expect((await viewOf(work)).quotes).toMatchObject([{ amountMinor: 74_210n }]);
+});
+
+test('a full phone says so, and what was kept before stays', { timeout: 120_000 }, async () => {
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, '/field/write-up');
+  await writeUp(page, { vin: 'SK000207', job: 'BG-9207' });
+  await addLine(page, 'Cut or tear', /^Vinyl cut or tear/, '2.2');
+  // As the browser says it; none here can be given a small disk.
+  const isFull = await page.evaluateHandle(() => {
+    const { put, add } = IDBObjectStore.prototype;
+    const full = () => {
+      throw new DOMException('The disk is full.', 'QuotaExceededError');
+    };
+    Object.assign(IDBObjectStore.prototype, { put: full, add: full });
+    return { mend: () => Object.assign(IDBObjectStore.prototype, { put, add }) };
+  });
+  await page.getByLabel('Photo', { exact: true }).setInputFiles(await tailgatePhoto('before', 7));
+  await expectText(page, 'This phone has no room for it, so it was not kept.');
+  await expectWellMade(page, 'no-signal-full');
+  await isFull.evaluate(({ mend }) => void mend());
+  await takePhoto(page, 'before', 8);
+  await goTo(out, waiting);
+  await expectText(page, '1 photo and 2 other things waiting for signal.');
+});
