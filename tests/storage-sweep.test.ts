@@ -12,7 +12,9 @@ import {
   readUpload,
   sweepOrphans,
 } from '@grainwright/operations';
+import { Logger, quickAddJob, runOnce } from 'graphile-worker';
 import { beforeAll, expect, test } from 'vitest';
+import { sweepStorageTask } from '../apps/worker/src/tasks/sweep-storage.ts';
 import { asAdministrator, photographed, writtenUpLine } from './support/work-in-hand.ts';
 import { aBusiness, anAccount, type Business, must, openWorld, type World } from './support/world.ts';
 
@@ -200,4 +202,36 @@ test('every column of the database that names an object is asked before one is r
     ok(await findNamedObjects(tx, ['tenant/nobody'])),
   );
   expect(must(asked).size).toBe(0);
+});
+
+test('the hourly sweep goes on with the next business where one has more without a row than a dying process leaves', async () => {
+  const careful = await aBusiness(world);
+  const other = await aBusiness(world);
+  const putAged = async (tenantId: TenantId) => {
+    const { key } = await put('original', tenantId);
+    await age(key);
+    return key;
+  };
+  const many = await Promise.all(Array.from({ length: 201 }, () => putAged(careful.tenantId)));
+  const [first, second] = many as [ObjectKey, ObjectKey];
+  const gone = await putAged(other.tenantId);
+  const told: string[] = [];
+  const logger = new Logger(() => (_level, message) => void told.push(message));
+  const sweepOnce = async () => {
+    const connectionString = world.adminUrl;
+    await quickAddJob({ connectionString, logger }, 'sweep_storage', {}, { maxAttempts: 1 });
+    const taskList = { sweep_storage: sweepStorageTask({ services: world.services }) };
+    await runOnce({ connectionString, logger, taskList, parsedCronItems: [] });
+  };
+  await sweepOnce();
+  expect(told.join('\n')).toContain('sweeping the storage failed for 1 businesses');
+  expect(told.join('\n')).toContain(`of business ${careful.tenantId} failed`);
+  expect(told.join('\n')).toContain('201 objects have no row, which is too many to remove unseen');
+  expect(told.join('\n')).toContain(`of business ${other.tenantId}: 1 objects without a row`);
+  expect(await world.objects.size(gone)).toBeNull();
+  expect(await world.objects.size(first)).toBe(20);
+  // One fewer is no longer too many.
+  await world.objects.remove(first);
+  await sweepOnce();
+  expect(await world.objects.size(second)).toBeNull();
 });

@@ -72,6 +72,22 @@ describe.each(stores)('in %s', (name, store) => {
     expect(await listed(tenantOf(0))).toMatchObject([{ key, bytes: 3 }]);
   });
 
+  test('a part of what was put is read by its first and last byte', async () => {
+    const key = objectKey(tenantOf(0), 'view', abc);
+    await store.put(source, key);
+    for (const [first, last, words] of [
+      [0, 2, 'abc'],
+      [1, 1, 'b'],
+      [1, 2, 'bc'],
+    ] as const) {
+      const part = await store.openRange(key, { first, last });
+      expect(part?.bytes).toBe(words.length);
+      expect(part && (await buffer(part.stream)).toString()).toBe(words);
+    }
+    await store.remove(key);
+    expect(await store.openRange(key, { first: 0, last: 1 })).toBeNull();
+  });
+
   test('a key of another tenant or kind has nothing under it', async () => {
     await store.put(source, objectKey(tenantOf(1), 'original', abc));
     for (const key of [objectKey(tenantOf(8), 'original', abc), objectKey(tenantOf(1), 'thumb', abc)]) {
