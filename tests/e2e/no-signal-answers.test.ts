@@ -20,7 +20,7 @@ import {
   type World,
 } from '../support/world.ts';
 import { sign } from './at-the-vehicle.ts';
-import { addLine, goTo, phoneOut, sendNow, takePhoto, waiting, writeUp } from './phone-out.ts';
+import { addLine, goTo, phoneOut, sendNow, signIn, takePhoto, waiting, writeUp } from './phone-out.ts';
 import { tailgatePhoto } from './pictures.ts';
 
 /** What people answer and technicians note where there is no signal, and what comes of it when there is. */
@@ -225,4 +225,26 @@ test('a full phone says so, and what was kept before stays', { timeout: 120_000 
   await takePhoto(page, 'before', 8);
   await goTo(out, waiting);
   await expectText(page, '1 photo and 2 other things waiting for signal.');
+});
+
+test('an app that ends in the middle of a photo on its way sends it once, whole', {
+  timeout: 120_000,
+}, async () => {
+  const work = await writtenUpLine(glass);
+  const out = await open();
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/photos`);
+  const digest = await takePhoto(out.page, 'before', 21);
+  await line.mend();
+  const stalled = line.stallAfter(150_000);
+  await sendNow(out);
+  await stalled;
+  expect((await viewOf(work)).photos).toEqual([]);
+  await out.endAndOpen();
+  await line.mend();
+  // A browser that ends so soon has not written its cookies down.
+  await signIn(out, 'technician');
+  await sendNow(out);
+  await expectText(out.page, 'Nothing waits');
+  expect((await viewOf(work)).photos.map(({ sha256 }) => sha256)).toEqual([digest]);
 });

@@ -11,6 +11,11 @@ export interface CutLine {
   breakOn(words: string | null): void;
   /** Breaks off every connection once so many more bytes have gone to the service. */
   breakAfter(bytes: number): void;
+  /**
+   * Once so many more bytes have gone to the service, nothing more comes through, and nothing breaks off either, until
+   * the line is mended. Resolves when that is so.
+   */
+  stallAfter(bytes: number): Promise<void>;
 }
 
 export async function cutLine(toAddress: string): Promise<CutLine> {
@@ -18,6 +23,7 @@ export async function cutLine(toAddress: string): Promise<CutLine> {
   const sockets = new Set<Socket>();
   let left = Number.POSITIVE_INFINITY;
   let barred: string | null = null;
+  let stall: { left: number; readonly reached: () => void } | null = null;
   let server: Server | null = null;
   const drop = () => {
     for (const socket of sockets) socket.destroy();
@@ -37,6 +43,11 @@ export async function cutLine(toAddress: string): Promise<CutLine> {
     onward.pipe(from);
     from.on('data', (chunk) => {
       left -= chunk.length;
+      if (stall !== null) stall.left -= chunk.length;
+      if (stall !== null && stall.left < 0) {
+        stall.reached();
+        return;
+      }
       if (barred !== null && chunk.includes(barred)) {
         from.destroy();
         return;
@@ -71,6 +82,9 @@ export async function cutLine(toAddress: string): Promise<CutLine> {
     address: `http://127.0.0.1:${port}`,
     cut: stop,
     mend: async () => {
+      // What was held back has a hole in it.
+      if (stall !== null) drop();
+      stall = null;
       if (server === null) await listen(port);
     },
     breakOn: (words) => {
@@ -79,5 +93,9 @@ export async function cutLine(toAddress: string): Promise<CutLine> {
     breakAfter: (bytes) => {
       left = bytes;
     },
+    stallAfter: (bytes) =>
+      new Promise((reached) => {
+        stall = { left: bytes, reached };
+      }),
   };
 }
