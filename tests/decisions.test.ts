@@ -102,6 +102,8 @@ test('declining the dearer of two lines makes the other one the first repair, at
   const one = must(await preview(lot.approver, asked, { 0: 'going to auction' }));
   expect(one.lines.map((line) => line.netMinor && formatMinor(line.netMinor))).toEqual([null, '79.75']);
   expect([formatMinor(one.comparedMinor), one.withinLimit]).toEqual(['79.75', true]);
+  // The lot's trip is waived from 300.00 of repairs: 305.53 were, 79.75 are not.
+  expect([one.offeredTripMinor, one.tripMinor].map((each) => formatMinor(each))).toEqual(['0.00', '45.00']);
   expect(must(await readWorkOrder(world.services, lot.viewer, asked.workOrderId)).state).toBe(
     'awaiting_approval',
   );

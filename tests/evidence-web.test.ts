@@ -192,32 +192,40 @@ async function copied(photoId: PhotoId): Promise<void> {
   );
 }
 
-test('the start page shows each caution with its box, and starts once all are ticked', async () => {
+test('what is ticked as noticed at the vehicle asks for its own caution before work starts', async () => {
   const work = await approvedLine(installer);
   const path = `/field/work-orders/${work.workOrderId}/start`;
-  const page = await technician.get(`${path}?noticed=hot_day`);
-  expect(page.body).toContain('A closed vehicle in the sun gets hot fast');
-  const id = hidden(page.body, 'id');
-  const codes = [...page.body.matchAll(/name="acknowledge"[^>]*value="([a-z_]+)"/g)].map(
-    (match) => match[1] ?? '',
-  );
-  expect(codes).toContain('hot_day');
-  const unticked = await technician.post(path, { id, noticed: 'hot_day' });
-  expect(unticked.statusCode).toBe(409);
-  expect(unticked.body).toContain('acknowledge');
-  const body = new URLSearchParams([
-    ['_csrf', technician.token],
-    ['id', id],
-    ['noticed', 'hot_day'],
-    ...codes.map((code) => ['acknowledge', code]),
-  ]);
-  const started = await web.app.inject({
-    method: 'POST',
-    url: path,
-    cookies: { ...technician.cookies },
-    headers: { 'content-type': 'application/x-www-form-urlencoded' },
-    payload: body.toString(),
-  });
+  const opened = await technician.get(path);
+  const id = hidden(opened.body, 'id');
+  const cautionsOn = (page: string) =>
+    [...page.matchAll(/name="acknowledge"[^>]*value="([a-z_]+)"/g)].map((match) => match[1] ?? '');
+  const send = (
+    noticed: readonly string[],
+    codes: readonly string[],
+    more: readonly [string, string][] = [],
+  ) =>
+    web.app.inject({
+      method: 'POST',
+      url: path,
+      cookies: { ...technician.cookies },
+      headers: { 'content-type': 'application/x-www-form-urlencoded' },
+      payload: new URLSearchParams([
+        ['_csrf', technician.token],
+        ['id', id],
+        ...noticed.map((code): [string, string] => ['noticed', code]),
+        ...codes.map((code): [string, string] => ['acknowledge', code]),
+        ...more,
+      ]).toString(),
+    });
+  const before = cautionsOn(opened.body);
+  expect(before).not.toContain('hot_day');
+  const refused = await send(['hot_day', 'high_voltage_cables'], before);
+  expect(refused.statusCode).toBe(409);
+  expect(cautionsOn(refused.body)).toEqual(expect.arrayContaining(['hot_day', 'high_voltage']));
+  expect(refused.body).toContain('A closed vehicle in the sun gets hot fast');
+  const looked = await send(['hot_day'], before, [['look', 'yes']]);
+  expect([looked.statusCode, cautionsOn(looked.body).includes('hot_day')]).toEqual([200, true]);
+  const started = await send(['hot_day'], cautionsOn(looked.body));
   expect([started.statusCode, started.headers.location]).toEqual([
     303,
     `/field/work-orders/${work.workOrderId}`,

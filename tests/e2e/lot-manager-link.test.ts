@@ -57,6 +57,7 @@ test('the lot manager answers from the link in his mail, with the new price befo
   await press(manager, 'See the new total');
   // By itself this vehicle would be charged the trip of 45.00; the visit's invoice charges none.
   await expectText(manager, '1 of 2 lines approved', '$71.78', '$79.75', '$124.75', 'charged once a visit');
+  await expectText(manager, 'Trip: was $0.00', 'now $45.00');
   await expectWellMade(manager, 'link-lot-new-total');
   await press(manager, 'Approve — $124.75');
   await expectText(manager, 'Answered: approved, $124.75', 'Ravi Stellmacher', 'Going to auction');

@@ -63,6 +63,9 @@ export interface DecisionPreview {
   readonly visitMinimumTrail: string;
   readonly tripMinor: bigint;
   readonly tripTrail: string;
+  /** What the trip was with every line: declining can lift a waiver. */
+  readonly offeredTripMinor: bigint;
+  readonly offeredTripTrail: string;
   readonly taxMinor: bigint;
   readonly totalMinor: bigint;
   /** What the estimate came to with every line. */
@@ -148,6 +151,11 @@ async function preview(
   if (!estimate.ok) return estimate;
   const price = priceAnswers(estimate.value, input.answers);
   if (!price.ok) return price;
+  const offered = priceAnswers(
+    estimate.value,
+    estimate.value.lines.map(({ lineId }) => ({ lineId, answer: 'approved', reason: '' })),
+  );
+  if (!offered.ok) return offered;
   const { workOrderId, id } = estimate.value.version;
   const before = await findApprovalBefore(scope.tx, workOrderId, id);
   const rows = await listShownLines(scope.tx, workOrderId);
@@ -159,6 +167,8 @@ async function preview(
   const withinLimit = limitMinor === null || price.value.limitMinor <= limitMinor;
   return ok({
     ...previewed(estimate.value, input.answers, price.value),
+    offeredTripMinor: offered.value.visit.trip?.amountMinor ?? 0n,
+    offeredTripTrail: offered.value.visit.trip?.trail ?? '',
     limitMinor,
     answersFor: delegated && { name: delegated.forName, through: delegated.through },
     withinLimit,
@@ -187,7 +197,15 @@ function previewed(
   price: EstimatePrice,
 ): Omit<
   DecisionPreview,
-  'limitMinor' | 'answersFor' | 'withinLimit' | 'passTo' | 'expired' | 'increase' | 'quoted'
+  | 'offeredTripMinor'
+  | 'offeredTripTrail'
+  | 'limitMinor'
+  | 'answersFor'
+  | 'withinLimit'
+  | 'passTo'
+  | 'expired'
+  | 'increase'
+  | 'quoted'
 > {
   const { vehicle, visit, invoice } = price;
   return {

@@ -54,7 +54,7 @@ export function previewParts(parts: PreviewParts): Html {
       preview.afterHoursTrail,
       preview.rushTrail,
       preview.visitMinimumTrail,
-      preview.tripTrail,
+      tripWords(preview),
       ...onceAVisit(preview.visitMinimumMinor, preview.tripMinor),
     ])}
     ${preview.totalMinor > 0n && againstReplacement(preview.quoted, preview.totalMinor - preview.taxMinor, currency)}
@@ -69,6 +69,13 @@ function totalWords({ lines, totalMinor, offeredTotalMinor, currency }: Decision
     return html`All lines approved: <strong>${money(totalMinor, currency)}</strong>.`;
   return html`${approved} of ${lines.length} lines approved: <strong>${money(totalMinor, currency)}</strong> instead of
     ${money(offeredTotalMinor, currency)}. The rest was priced again without what you declined.`;
+}
+
+/** Where declining changes the trip, both: the total falls by less than what was declined, and this is why. */
+function tripWords(preview: DecisionPreview): string {
+  const { tripMinor, tripTrail, offeredTripMinor, offeredTripTrail, currency } = preview;
+  if (tripMinor === offeredTripMinor || preview.totalMinor === 0n) return tripTrail;
+  return `Trip: was ${moneyText(offeredTripMinor, currency)} (${offeredTripTrail}), now ${moneyText(tripMinor, currency)} (${tripTrail})`;
 }
 
 /** What it is against the last yes; the more is in the words, the same whatever the sign. */

@@ -11,15 +11,13 @@ import { type StartPage, startView } from './view.ts';
 
 interface StartAddress {
   Params: { id: string };
-  Querystring: { noticed?: string | string[] };
 }
 
 export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
   const { services } = options;
 
   app.get<StartAddress>('/field/work-orders/:id/start', async (request, reply) => {
-    const noticed = [request.query.noticed ?? []].flat();
-    return send(request, reply, options, { ...untouched, acknowledgmentId: services.newId(), noticed });
+    return send(request, reply, options, { ...untouched, acknowledgmentId: services.newId() });
   });
 
   app.post<StartAddress>('/field/work-orders/:id/start', async (request, reply) => {
@@ -31,6 +29,8 @@ export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) 
     const airbagLamp = form.text('airbag_lamp');
     const lit = airbagLamp === 'on' && !form.all('noticed').includes('airbag_lamp_on');
     const noticed = [...form.all('noticed'), ...(lit ? ['airbag_lamp_on'] : [])];
+    const typed = { ...untouched, acknowledgmentId, acknowledged, noticed, airbagLamp };
+    if (form.text('look') !== '') return send(request, reply, options, typed);
     const started = await startWork(services, actorOf(request), {
       acknowledgmentId,
       workOrderId,
@@ -39,15 +39,7 @@ export const startPages: FastifyPluginAsync<PageOptions> = async (app, options) 
       airbagLamp,
     });
     if (!started.ok) {
-      const { problem } = started;
-      return send(request, reply, options, {
-        ...untouched,
-        acknowledgmentId,
-        acknowledged,
-        noticed,
-        airbagLamp,
-        problem,
-      });
+      return send(request, reply, options, { ...typed, problem: started.problem });
     }
     return reply.redirect(`/field/work-orders/${workOrderId}`, 303);
   });

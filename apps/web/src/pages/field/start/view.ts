@@ -43,7 +43,7 @@ export function startView(page: StartPage): Html {
       ${start.workOrder.state === 'approved' && start.missingPhotos.length > 0 && photosFirst(start)}
       ${start.blockedSeam !== null && blocked(page, start.blockedSeam)}
       ${start.lines.length > 0 && html`<h2>Approved</h2><ul>${start.lines.map((line) => html`<li>${line}</li>`)}</ul>`}
-      ${start.workOrder.state === 'approved' && html`${cautionForm(page)}${noticedForm(page)}`}
+      ${start.workOrder.state === 'approved' && cautionForm(page)}
       <p>${quietLink({ label: 'Back to the work order', href: path })}</p>`,
     primaryAction: startable
       ? fieldButton({ label: 'Start work', form: 'start' })
@@ -71,11 +71,10 @@ function photosFirst({ workOrder, missingPhotos }: StartView): Html {
 
 function cautionForm(page: StartPage): Html {
   const { frame, start, acknowledgmentId, acknowledged, noticed, airbagLamp, problem } = page;
-  return html`<form id="start" method="post" action="${workOrderPath(start.workOrder)}/start" data-sending="Starting…">
+  return html`<form id="start" method="post" action="${workOrderPath(start.workOrder)}/start" data-sending="One moment…">
     <h2>${start.cautions.length === 0 ? 'No caution for this work' : 'Read and tick each'}</h2>
     ${hiddenCsrf(frame.csrfToken)}
     ${hiddenField('id', acknowledgmentId)}
-    ${noticed.map((code) => hiddenField('noticed', code))}
     ${start.cautions.map(({ code, sentence }) =>
       checkboxField({
         name: 'acknowledge',
@@ -86,13 +85,13 @@ function cautionForm(page: StartPage): Html {
       }),
     )}
     ${lampField('Airbag lamp as it came', airbagLamp, problemsOf(problem, ['airbag_lamp']).errorOf('airbag_lamp'))}
+    ${noticedFields(noticed)}
   </form>`;
 }
 
-/** Reloads the page with the cautions for what was noticed. */
-function noticedForm({ start, noticed }: StartPage): Html {
-  return html`<form method="get" action="${workOrderPath(start.workOrder)}/start">
-    <h2>Anything else at this vehicle?</h2>
+/** Part of the start: what is ticked here asks for cautions of its own, and work does not start before those are ticked too. */
+function noticedFields(noticed: readonly string[]): Html {
+  return html`<h2>Anything else at this vehicle?</h2>
     ${Object.entries(noticeable).map(([code, words]) =>
       checkboxField({
         name: 'noticed',
@@ -102,8 +101,7 @@ function noticedForm({ start, noticed }: StartPage): Html {
         checked: noticed.includes(code),
       }),
     )}
-    ${quietButton({ label: 'Show the cautions for it' })}
-  </form>`;
+    ${quietButton({ label: 'Show the cautions for it', name: 'look', value: 'yes', unfinished: true })}`;
 }
 
 function blocked(
