@@ -173,7 +173,8 @@ public.audit_records (
   subject_kind text not null,
   subject_id uuid not null,
   detail jsonb not null,
-  from_address text not null default ''::text
+  from_address text not null default ''::text,
+  made_on_phone_at text default (detail ->> 'made_on_phone_at'::text)
 );
 public.audit_waiting (
   tenant_id uuid not null,
@@ -572,6 +573,11 @@ public.handed_in_certificates (
   valid_to date,
   handed_in_by uuid not null,
   handed_in_at timestamp with time zone not null
+);
+public.held_work_orders (
+  tenant_id uuid,
+  hold_id uuid,
+  work_order_id uuid
 );
 public.invoice_balances (
   tenant_id uuid not null,
@@ -1503,7 +1509,9 @@ public.work_orders (
   technician_minutes integer,
   materials_cost_minor bigint,
   airbag_lamp_before text,
-  airbag_lamp_after text
+  airbag_lamp_after text,
+  made_at timestamp with time zone,
+  vehicle_as_written jsonb
 );
 public.write_off_recoveries (
   tenant_id uuid not null,
@@ -1999,7 +2007,7 @@ missing_signatures missing_signatures_tenant_id_recorded_by_fkey FOREIGN KEY (te
 missing_signatures missing_signatures_tenant_id_work_order_id_fkey FOREIGN KEY (tenant_id, work_order_id) REFERENCES work_orders(tenant_id, id);
 missing_signatures missing_signatures_tenant_id_work_order_id_id_key UNIQUE (tenant_id, work_order_id, id);
 missing_signatures missing_signatures_why_check CHECK ((why = ANY (ARRAY['refused'::text, 'absent'::text])));
-missing_signatures missing_signatures_witness_check CHECK (((length(witness) >= 1) AND (length(witness) <= 200)));
+missing_signatures missing_signatures_witness_check CHECK (((length(witness) <= 200) AND ((witness <> ''::text) OR (why = 'absent'::text))));
 month_closings month_closings_action_check CHECK ((action = ANY (ARRAY['closed'::text, 'reopened'::text])));
 month_closings month_closings_check CHECK (((action = 'closed'::text) OR (reason <> ''::text)));
 month_closings month_closings_check1 CHECK (((action = 'closed'::text) = ((step % 2) = 1)));
@@ -2444,6 +2452,7 @@ work_orders work_orders_check1 CHECK (((rework_of_id IS NULL) = (rework_reason I
 work_orders work_orders_check2 CHECK (((void_reason IS NULL) OR (state = 'void'::text)));
 work_orders work_orders_check3 CHECK (((duplicate_of_id IS NULL) OR (void_reason = 'duplicate'::text)));
 work_orders work_orders_check4 CHECK (((no_show_fee_minor IS NULL) OR (void_reason = 'vehicle_not_there'::text)));
+work_orders work_orders_check5 CHECK ((made_at <= written_up_at));
 work_orders work_orders_materials_cost_minor_check CHECK ((materials_cost_minor >= 0));
 work_orders work_orders_no_show_fee_minor_check CHECK ((no_show_fee_minor > 0));
 work_orders work_orders_odometer_miles_check CHECK ((odometer_miles >= 0));
@@ -2464,6 +2473,7 @@ work_orders work_orders_tenant_id_duplicate_of_id_fkey FOREIGN KEY (tenant_id, d
 work_orders work_orders_tenant_id_id_current_version_id_fkey FOREIGN KEY (tenant_id, id, current_version_id) REFERENCES estimate_versions(tenant_id, work_order_id, id);
 work_orders work_orders_tenant_id_id_decision_id_fkey FOREIGN KEY (tenant_id, id, decision_id) REFERENCES decisions(tenant_id, work_order_id, id);
 work_orders work_orders_tenant_id_number_key UNIQUE (tenant_id, number);
+work_orders work_orders_vehicle_as_written_check CHECK ((jsonb_typeof(vehicle_as_written) = 'object'::text));
 work_orders work_orders_void_note_check CHECK ((length(void_note) <= 500));
 work_orders work_orders_void_reason_check CHECK ((void_reason = ANY (ARRAY['duplicate'::text, 'vehicle_not_there'::text, 'written_in_error'::text, 'other'::text])));
 write_off_recoveries write_off_recoveries_pkey PRIMARY KEY (tenant_id, write_off_id);
@@ -3491,6 +3501,7 @@ CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.work_order_steps F
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_recoveries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_off_taxes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 CREATE TRIGGER append_only_truncate BEFORE TRUNCATE ON public.write_offs FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+CREATE TRIGGER as_written BEFORE UPDATE ON public.work_orders FOR EACH ROW WHEN ((((old.made_at IS DISTINCT FROM new.made_at) OR (old.written_up_at IS DISTINCT FROM new.written_up_at)) OR (old.vehicle_as_written IS DISTINCT FROM new.vehicle_as_written))) EXECUTE FUNCTION keep_as_written();
 CREATE TRIGGER asks_for_seal AFTER INSERT ON public.acceptance_releases FOR EACH ROW EXECUTE FUNCTION request_seal();
 CREATE TRIGGER asks_for_seal AFTER INSERT ON public.acceptances FOR EACH ROW EXECUTE FUNCTION request_seal();
 CREATE TRIGGER asks_for_seal AFTER INSERT ON public.credit_notes FOR EACH ROW EXECUTE FUNCTION request_seal();
@@ -3857,6 +3868,15 @@ AS $function$
     order by c.step desc limit 1), false)
 $function$
 ;
+CREATE OR REPLACE FUNCTION public.keep_as_written()
+ RETURNS trigger
+ LANGUAGE plpgsql
+ SET search_path TO 'pg_catalog', 'public', 'pg_temp'
+AS $function$
+begin
+  raise exception 'what a work order was written up as does not change' using errcode = 'insufficient_privilege';
+end $function$
+;
 CREATE OR REPLACE FUNCTION public.keep_ended_draft()
  RETURNS trigger
  LANGUAGE plpgsql
@@ -4150,8 +4170,8 @@ grainwright_account: INSERT, SELECT on public.passed_on_answers;
 grainwright_account: INSERT, SELECT on public.work_order_steps;
 grainwright_account: SELECT (acceptance_rule, billing_address, ended_on, id, invoice_rule, kind, name, no_show_fee_minor, opened_on, own_number_kind, own_number_required, remind_after_hours, requires_po, requires_ro, short_name, statement_email, statement_kind, tenant_id, terms_days) on public.accounts;
 grainwright_account: SELECT (accepted_at, answered_at, id, identified_by, link_id, method, outcome, remark, shown, shown_digest, signature_key, signature_sha256, signer_name, signer_role, strokes, taken_by, tenant_id, typed_name, visit_signature_id, work_order_id) on public.acceptances;
-grainwright_account: SELECT (account_id, action, at, id, person_id, subject_id, subject_kind, tenant_id) on public.audit_records;
-grainwright_account: SELECT (account_id, airbag_lamp_after, airbag_lamp_before, current_version_id, decision_id, duplicate_of_id, hold_reason, id, no_show_fee_minor, number, odometer_miles, own_number, owner_name, owner_phone, po_number, rework_of_id, rework_reason, ro_number, state, tenant_id, vehicle_id, visit_id, void_note, void_reason, written_up_at) on public.work_orders;
+grainwright_account: SELECT (account_id, action, at, id, made_on_phone_at, person_id, subject_id, subject_kind, tenant_id) on public.audit_records;
+grainwright_account: SELECT (account_id, airbag_lamp_after, airbag_lamp_before, current_version_id, decision_id, duplicate_of_id, hold_reason, id, made_at, no_show_fee_minor, number, odometer_miles, own_number, owner_name, owner_phone, po_number, rework_of_id, rework_reason, ro_number, state, tenant_id, vehicle_as_written, vehicle_id, visit_id, void_note, void_reason, written_up_at) on public.work_orders;
 grainwright_account: SELECT (account_id, amount_minor, credit_note_id, id, moved_on, payment_id, takes_back, tenant_id) on public.credit_moves;
 grainwright_account: SELECT (account_id, amount_minor, id, invoice_id, kind, tenant_id, written_off_on) on public.write_offs;
 grainwright_account: SELECT (account_id, asked, buyer, currency, id, invoice_id, issued_at, issued_by, issued_on, net_minor, number, reason, seller, sequence, tax_minor, tenant_id, total_minor) on public.credit_notes;
@@ -4348,6 +4368,7 @@ grainwright_staff: SELECT on public.audit_links;
 grainwright_staff: SELECT on public.chain_heads;
 grainwright_staff: SELECT on public.covered_copies;
 grainwright_staff: SELECT on public.handed_in_certificates;
+grainwright_staff: SELECT on public.held_work_orders;
 grainwright_staff: SELECT on public.passed_on_answers;
 grainwright_staff: SELECT on public.photo_derivatives;
 grainwright_staff: SELECT on public.retention_candidates;
@@ -4388,7 +4409,7 @@ grainwright_vehicle_owner: INSERT on public.audit_records;
 grainwright_vehicle_owner: INSERT on public.work_order_steps;
 grainwright_vehicle_owner: INSERT, SELECT on public.acceptances;
 grainwright_vehicle_owner: SELECT (acceptance_id, id, link_id, tenant_id, work_order_id) on public.acceptance_copies;
-grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_id, visit_id) on public.work_orders;
+grainwright_vehicle_owner: SELECT (account_id, decision_id, id, number, owner_name, state, tenant_id, vehicle_as_written, vehicle_id, visit_id) on public.work_orders;
 grainwright_vehicle_owner: SELECT (address, aging_basis, currency, document_note, email, estimate_valid_days, invoice_prefix, logo_key, logo_media_type, name, phone, tax_basis, tax_components, tenant_id, time_zone) on public.businesses;
 grainwright_vehicle_owner: SELECT (answer, decision_id, line_id, tenant_id) on public.decision_lines;
 grainwright_vehicle_owner: SELECT (bare_sha256, captured_at, height, id, line_id, media_type, purpose, received_at, retake_of, sha256, taken_at_local, tenant_id, width, work_order_id) on public.photos;

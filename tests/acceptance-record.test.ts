@@ -111,7 +111,7 @@ test('every field that a signature on a screen stands on is on record: in person
     channel: 'mail',
     address: 'orrin.vasek@example.com',
   } as const;
-  const said = { ...contact, copy, answeredAt: instant('2026-08-05T08:58:00-04:00') };
+  const said = { ...contact, copy, answeredAt: instant('2026-08-05T08:58:00-05:00') };
   const drawn = await signed(inPerson, said);
 
   const lot = await anAccount(business, {
@@ -159,7 +159,7 @@ test('every field that a signature on a screen stands on is on record: in person
     },
     identified_by: 'in person, on the technician’s phone',
     action: { kind: 'drawn', strokes, picture_sha256: isDigest },
-    answered_at: '2026-08-05T12:58:00Z',
+    answered_at: '2026-08-05T13:58:00Z',
     from_address: '192.0.2.7',
     device: 'a phone of the shop',
     copies: [

@@ -11,6 +11,7 @@ import {
   sealRecords,
 } from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
+import { aFilm, filmPlace } from './support/any-film.ts';
 import { faultsOf, jsonIn, packOf, reportOf, shot, unpacked, withPlace } from './support/evidence-desk.ts';
 import { runJobs } from './support/run-jobs.ts';
 import { aJpeg, approvedLine, startedLine } from './support/work-in-hand.ts';
@@ -33,18 +34,7 @@ let hidden: Buffer;
 let office: Buffer;
 let own: Buffer;
 
-/** Boxes by hand after ISO/IEC 14496-12 section 4.2: told as a film, and as one that says where it was made. */
-function film(): Buffer {
-  const box = (type: string, content: Buffer) => {
-    const head = Buffer.alloc(8);
-    head.writeUInt32BE(content.length + 8);
-    head.write(type, 4, 'latin1');
-    return Buffer.concat([head, content]);
-  };
-  const place = box('\u00a9xyz', Buffer.from('\0\x12\x15\xc7+40.4461-079.9822/', 'latin1'));
-  const brand = box('ftyp', Buffer.from('isom\0\0\0\0isom', 'latin1'));
-  return Buffer.concat([brand, box('moov', box('udta', place)), box('mdat', Buffer.alloc(40_000, 3))]);
-}
+const film = () => aFilm(3, filmPlace());
 
 async function recorded(workOrderId: WorkOrderId, bytes: Buffer): Promise<void> {
   must(

@@ -243,7 +243,7 @@ test('the document tells the damage, the price, who approved and who accepted, w
     JSON.parse(jsonIn(files, 'days/2026-08-05.json').text).root,
   ])
     expect(words).toContain(expected);
-  expect(pages.length).toBeLessThanOrEqual(3);
+  expect(pages.length).toBeLessThanOrEqual(2);
   // The staff's reason stays with the staff.
   expect(words).not.toContain('The lamp was out.');
   const staffs = await readPdf(Buffer.from(unpacked(office)['evidence.pdf'] ?? []));

@@ -115,6 +115,25 @@ test('work that somebody of the account has to accept is asked for while it is o
   expect((await needsOf(owners)).nothing).toBe(true);
 });
 
+test('an invoice is asked for from the day after it was due, less what is in dispute, of whoever sees invoices', async () => {
+  const account = await accountOn('2026-10-14T09:00');
+  const desk = billingDesk(business);
+  const invoice = await desk.issued(account);
+  const disputeId = world.newId<DisputeId>();
+  const said = { lineId: null, amount: '30.00', reason: 'disputed', note: 'one vehicle was fine', on: null };
+  must(await openDispute(world.services, account.payer, { disputeId, invoiceId: invoice.id, ...said }));
+  // Terms of 15 days: due on October 29.
+  world.at('2026-10-29T09:00');
+  expect((await needsOf(account)).pastDue).toEqual([]);
+  world.at('2026-11-01T09:00');
+  expect((await needsOf(account)).pastDue).toEqual([
+    { invoiceId: invoice.id, number: invoice.number, dueOn: '2026-10-29', days: 3, openMinor: 254_90n },
+  ]);
+  const home = await homeOf(account, 'payer');
+  expect(home).toMatch(/Invoices past due[\s\S]*\$254\.90[\s\S]*Due Oct 29, 2026, 3 days ago\./);
+  expect(home).not.toContain('We need nothing from you');
+});
+
 test('an answer that a disputed amount stands is told until the invoice is settled, and listed for good', async () => {
   const account = await accountOn('2026-10-14T09:00');
   const desk = billingDesk(business);

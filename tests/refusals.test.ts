@@ -67,7 +67,7 @@ test('a refusal is kept with reason and witness, and the work is not accepted', 
   ]);
   expect(view.steps.at(-1)).toMatchObject({
     event: 'not_signed',
-    note: 'Refused to sign: wants a new panel. Witness: Ansel Corvin.',
+    note: 'Refused to sign: wants a new panel. Seen by Ansel Corvin.',
   });
 });
 
@@ -85,6 +85,14 @@ test('whoever writes it down is not the witness, and both reason and witness are
   );
   expect(await noAcceptance(work, { witness: ' ' })).toMatchObject(refusal('invalid_input', 'witness'));
   expect(await noAcceptance(work, { reason: ' ' })).toMatchObject(refusal('invalid_input', 'reason'));
+});
+
+test('where nobody was there nobody need have seen it', async () => {
+  const work = await finishedLine(installer);
+  must(await noAcceptance(work, { why: 'absent', reason: 'the lot was closed', witness: ' ' }));
+  const view = must(await read(work));
+  expect(view.notSigned).toMatchObject([{ why: 'absent', witness: '' }]);
+  expect(view.steps.at(-1)?.note).toBe('Nobody there to sign: the lot was closed. Nobody else was there.');
 });
 
 test('a manager lets it go with a reason; then it is accepted, and the record says who released it', async () => {

@@ -185,6 +185,44 @@ test('a legal hold beats the rules, over a work order or all of an account, unti
   expect(await desk.run(shop)).toMatchObject({ count: 6 });
 });
 
+test('a hold on one order keeps all that belong together: what it puts right, and what puts it right', async () => {
+  const shop = await desk.paidShop();
+  const { business } = shop;
+  const first = shop.workOrderId;
+  const again = (await desk.paidWork(shop)).workOrderId;
+  const onceMore = (await desk.paidWork(shop)).workOrderId;
+  await desk.paidWork(shop);
+  for (const [rework, of] of [
+    [again, first],
+    [onceMore, again],
+  ] as const)
+    await asAdministrator(
+      world,
+      (sql) =>
+        sql`update work_orders set rework_of_id = ${of}, rework_reason = 'finish' where id = ${rework}`,
+    );
+  must(await desk.setRule(shop, 'photos', oneYear));
+  world.at('2027-08-06T09:00');
+  const office = await web.signInByPage(business.emailOf('office'), business.password);
+  for (const workOrderId of [first, again, onceMore]) {
+    const hold = {
+      id: world.newId<LegalHoldId>(),
+      workOrderId,
+      accountId: null,
+      reason: `claim on ${workOrderId}`,
+    };
+    must(await placeLegalHold(world.services, business.office, hold));
+    expect(await desk.due(shop)).toMatchObject({
+      goes: ['6 photos'],
+      held: ['6 photos', '6 photos', '6 photos'],
+    });
+    for (const each of [first, again, onceMore])
+      expect((await office.get(`/office/work-orders/${each}`)).body).toContain(hold.reason);
+    must(await liftLegalHold(world.services, business.owner, { id: hold.id, reason: 'settled' }));
+  }
+  expect((await desk.due(shop)).held).toEqual([]);
+});
+
 test('open work never goes, however old, nor what a rework of it still needs', async () => {
   const business = await aBusiness(world);
   const account = await anAccount(business, { limit: null });

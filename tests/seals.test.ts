@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { type MissingSignatureId, ok, type SigningKeyId } from '@grainwright/domain';
+import { type DecisionId, day, type MissingSignatureId, ok, type SigningKeyId } from '@grainwright/domain';
 import {
   chainAudit,
   checkSeals,
@@ -7,19 +7,23 @@ import {
   decideEstimate,
   listSealKeys,
   readSealDay,
+  readStatement,
   recordNoAcceptance,
   releaseAcceptance,
   rotateSealKey,
   type Services,
+  sealDaysOver,
   sealRecords,
   writeRework,
 } from '@grainwright/operations';
 import { sql as drizzleSql } from 'drizzle-orm';
 import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
+import { billingDesk } from './support/billing-desk.ts';
 import { billedJob, credited, dealerJob, lineOf } from './support/credit-desk.ts';
 import { runJobs } from './support/run-jobs.ts';
 import { approvedScuff, isSignedByKey, readyAnswer, rootOf, sha256, signed } from './support/sealed-work.ts';
+import { statementDesk } from './support/statement-desk.ts';
 import { finishedLine } from './support/work-in-hand.ts';
 import {
   type Account,
@@ -46,6 +50,14 @@ afterAll(() => admin.end({ timeout: 5 }));
 async function aLot(): Promise<{ readonly business: Business; readonly lot: Account }> {
   const business = await aBusiness(world);
   return { business, lot: await anAccount(business, { name: 'Cobble Hill Motors', limit: null }) };
+}
+
+/** Behind the product's back: what was answered is no longer what its digest says. */
+async function tornEstimate(decisionId: DecisionId): Promise<void> {
+  await admin`set session_replication_role = replica`;
+  await admin`update estimate_versions set digest = ${'0'.repeat(64)}
+    where id = (select version_id from decisions where id = ${decisionId})`;
+  await admin`set session_replication_role = origin`;
 }
 
 const sealsOf = ({ tenantId }: Business) =>
@@ -282,11 +294,43 @@ test('what can’t be sealed as it stands waits and is named; the others have th
   const { business, lot } = await aLot();
   const broken = await approvedScuff(lot);
   const whole = await approvedScuff(lot);
-  await admin`set session_replication_role = replica`;
-  await admin`update estimate_versions set digest = ${'0'.repeat(64)}
-    where id = (select version_id from decisions where id = ${broken})`;
-  await admin`set session_replication_role = origin`;
+  await tornEstimate(broken);
   await expect(sealRecords(world.services, business.tenantId)).rejects.toThrow(broken);
   expect((await sealsOf(business)).map((seal) => seal.subject_id)).toEqual([whole]);
   expect(await check(business)).toMatchObject({ waiting: 1, seals: 1 });
+});
+
+test('a statement says how much of the account’s own is not under the day that it prints, and the chains go on', async () => {
+  const { business, lot } = await aLot();
+  const other = await anAccount(business, { name: 'Umbral Film Works', limit: null });
+  await billingDesk(business).issued(lot);
+  await billingDesk(business).issued(other);
+  await runJobs(world);
+  const broken = await approvedScuff(lot);
+  // Nobody seals this one before the next day: the background was down.
+  world.at('2026-08-05T16:00');
+  await approvedScuff(lot);
+  await tornEstimate(broken);
+  world.at('2026-09-01T08:00');
+  await statementDesk(business).run('2026-08', [lot, other]);
+  const words = async (account: Account) =>
+    must(await readStatement(world.services, account.payer, { accountId: account.id, month: '2026-08' }));
+  expect((await words(lot)).sealedDay).toMatchObject({ day: '2026-08-05', unsealed: 2 });
+  expect((await words(other)).sealedDay).toMatchObject({ day: '2026-08-05', unsealed: 0 });
+  const [left] = await admin`select count(*)::integer as waiting from audit_waiting w
+    join audit_records r on r.tenant_id = w.tenant_id and r.id = w.audit_id
+    where w.tenant_id = ${business.tenantId} and r.action <> 'statement_issued'`;
+  expect(left?.waiting).toBe(0);
+});
+
+test('one record that can’t be sealed keeps no day from its root', async () => {
+  const { business, lot } = await aLot();
+  await approvedScuff(lot);
+  await tornEstimate(await approvedScuff(lot));
+  world.at('2026-08-06T09:00');
+  const { unsealable } = must(await sealDaysOver(world.services, business.tenantId));
+  expect(String(unsealable)).toContain('can’t be sealed');
+  world.at('2026-08-07T09:00');
+  must(await sealDaysOver(world.services, business.tenantId));
+  expect(must(await readSealDay(world.services, lot.viewer, day('2026-08-06')))).toMatchObject({ size: 1 });
 });

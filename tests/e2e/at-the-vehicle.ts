@@ -125,7 +125,7 @@ export async function takePhoto(
 
 /** Ticks every caution; the page is looked over where `shot` names it. */
 export async function startWork(page: Page, shot?: string): Promise<void> {
-  for (const box of await page.locator('#start').getByRole('checkbox').all()) await box.check();
+  for (const box of await page.locator('#start input[name="acknowledge"]').all()) await box.check();
   if (shot !== undefined) await expectWellMade(page, shot);
   await press(page, 'Start work');
 }

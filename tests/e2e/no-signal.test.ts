@@ -8,7 +8,7 @@ import {
 } from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
 import { type CutLine, cutLine } from '../support/cut-line.ts';
-import { desk, expectText, expectWellMade, phone } from '../support/in-browser.ts';
+import { desk, expectText, expectWellMade, phone, press } from '../support/in-browser.ts';
 import { openWeb } from '../support/web.ts';
 import { aBusiness, anAccount, type Business, must, openWorld, type World } from '../support/world.ts';
 import {
@@ -83,7 +83,7 @@ test('a whole visit without signal is kept through the end of the app and arrive
   await page.getByRole('button', { name: 'Go on: agreed beforehand' }).click();
   await page.getByRole('link', { name: 'Start: read the cautions' }).click();
   await expectText(page, 'Before you start');
-  for (const box of await page.locator('#start input[type=checkbox]').all()) await box.check();
+  for (const box of await page.locator('#start input[name="acknowledge"]').all()) await box.check();
   await page.getByRole('button', { name: 'Start work' }).click();
   await expectText(page, 'in work');
   shots.push(await takeAnother(page, 'After heat', 2), await takeAnother(page, 'After', 3));
@@ -98,7 +98,7 @@ test('a whole visit without signal is kept through the end of the app and arrive
   // The session has ended meanwhile, so the same person signs in again.
   await out.forgetSession();
   await line.mend();
-  await page.getByRole('button', { name: 'Send now' }).click();
+  await press(page, 'Send now');
   await expectText(page, 'Sign in again to send');
   // The line breaks off in the middle of a photo; the next try goes on from there.
   line.breakAfter(200_000);
@@ -107,7 +107,7 @@ test('a whole visit without signal is kept through the end of the app and arrive
   // Two windows send at the same time.
   const other = await out.openWindow();
   await other.goto(`${line.address}${waiting}`);
-  await Promise.all([page, other].map((each) => each.getByRole('button', { name: 'Send now' }).click()));
+  await Promise.all([page, other].map((each) => press(each, 'Send now')));
   await expectText(page, 'Nothing waits');
   await other.close();
   const view = first(await workOrdersOf('BG-9107'));
@@ -151,7 +151,7 @@ test('what the office decided meanwhile stands beside what the phone did, and a 
   };
   must(await voidWorkOrder(world.services, business.office, input));
   line.breakOn(null);
-  await page.getByRole('button', { name: 'Send now' }).click();
+  await press(page, 'Send now');
   await expectText(page, 'Estimate: not taken', 'On this phone', 'In the office now', 'Done by another shop');
   await expectWellMade(page, 'no-signal-4');
   await page.setViewportSize(desk);

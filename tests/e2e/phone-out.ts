@@ -6,7 +6,7 @@ import type { BrowserContext, Page } from 'playwright-core';
 import { expect, onTestFinished } from 'vitest';
 import { launchPhone } from '../support/browser.ts';
 import type { CutLine } from '../support/cut-line.ts';
-import { expectText, expectWellMade, phone } from '../support/in-browser.ts';
+import { expectText, expectWellMade, phone, press } from '../support/in-browser.ts';
 import { killPhone } from '../support/kill-phone.ts';
 import type { Business } from '../support/world.ts';
 import { sign } from './at-the-vehicle.ts';
@@ -88,7 +88,7 @@ export const waiting = '/field/phone/waiting';
 
 export async function sendNow(out: PhoneOut): Promise<void> {
   await goTo(out, waiting);
-  await out.page.getByRole('button', { name: 'Send now' }).click();
+  await press(out.page, 'Send now');
 }
 
 /** The app is there and the day was taken along. */

@@ -183,7 +183,7 @@ async function approve(page: Page): Promise<void> {
 async function work(page: Page): Promise<void> {
   await page.getByRole('link', { name: 'Start: read the cautions' }).click();
   await expectWellMade(page, 'tailgate-6');
-  for (const box of await page.locator('#start input[type=checkbox]').all()) await box.check();
+  for (const box of await page.locator('#start input[name="acknowledge"]').all()) await box.check();
   await page.getByRole('button', { name: 'Start work' }).click();
   await page.goto(`${page.url().replace(/\/start.*$/, '')}/photos?choose=yes`);
   const parts = page.getByRole('radio', { name: /tailgate lining/i });

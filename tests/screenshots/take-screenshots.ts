@@ -27,12 +27,38 @@ interface Shot {
 const technician = 'sorrel@thornapple.example.com';
 const manager = 'jory@larkspur.example.com';
 const bookkeeper = 'hollis@quillfeather.example.com';
+const owner = 'delphine@quillfeather.example.com';
+const approver = 'leopold@brackwater.example.com';
 
 const follow = (from: string, text: RegExp) => async (page: Page) => {
   await page.goto(from);
   await page.getByRole('link', { name: text }).first().click();
-  await page.waitForLoadState('networkidle');
+  await shown(page);
 };
+
+/** A repair of three lines, as contacts of its account see it. */
+const evidence = follow('/account/work-orders', /WO-1016/);
+
+async function comparedPictures(page: Page): Promise<void> {
+  await evidence(page);
+  const pair = page.locator('[data-divider]').first();
+  await pair.evaluate((element) => element.scrollIntoView({ block: 'center' }));
+}
+
+/** Downloads an archive as an account’s contact, and has it checked on the page for everybody. */
+async function checkedPack(page: Page): Promise<void> {
+  await evidence(page);
+  const link = page.getByRole('link', { name: 'Evidence pack, ZIP' });
+  const archive = await page.request.get((await link.getAttribute('href')) ?? '');
+  await page.goto('/verify');
+  await page.getByLabel('Evidence pack').setInputFiles({
+    name: 'evidence.zip',
+    mimeType: 'application/zip',
+    buffer: await archive.body(),
+  });
+  const outcome = page.getByText('This pack holds together');
+  await outcome.evaluate((element) => element.scrollIntoView({ block: 'start' }));
+}
 
 const shots: readonly Shot[] = [
   { name: 'today-on-the-phone', email: technician, at: phone, open: (page) => page.goto('/field') },
@@ -62,6 +88,9 @@ const shots: readonly Shot[] = [
     at: desk,
     open: (page) => page.goto('/office/sales-tax?from=2026-08-01&to=2026-10-31'),
   },
+  { name: 'before-and-after', email: approver, at: phone, open: comparedPictures },
+  { name: 'evidence-checked', email: approver, at: desk, open: checkedPack },
+  { name: 'seals', email: owner, at: desk, open: (page) => page.goto('/office/seals') },
 ];
 
 const dataFolder = await mkdtemp(join(tmpdir(), 'grainwright-screenshots-'));
@@ -82,6 +111,18 @@ try {
   await rm(dataFolder, { recursive: true, force: true });
 }
 
+/** Loaded, with every picture in view. Pages that listen for news are never done with the network. */
+async function shown(page: Page): Promise<void> {
+  await page.waitForLoadState('load');
+  await page.evaluate(async () => {
+    const inView = [...document.images].filter((image) => {
+      const { top, bottom } = image.getBoundingClientRect();
+      return top < window.innerHeight && bottom > 0;
+    });
+    await Promise.all(inView.map((image) => image.decode()));
+  });
+}
+
 function readyAt(child: ChildProcess): Promise<string> {
   return new Promise((resolve, reject) => {
     child.once('exit', (code) => reject(new Error(`the product ended with code ${code}`)));
@@ -99,9 +140,9 @@ async function take(browser: Browser, address: string, { name, email, at, open }
   await page.getByLabel('E-mail').fill(email);
   await page.getByLabel('Password').fill(demoPassword);
   await page.getByRole('button', { name: 'Sign in' }).click();
-  await page.waitForLoadState('networkidle');
+  await shown(page);
   await open(page);
-  await page.waitForLoadState('networkidle');
+  await shown(page);
   await page.screenshot({ path: join(folder, `${name}.png`) });
   process.stdout.write(`${name}.png\n`);
   await context.close();

@@ -21,9 +21,7 @@ export interface CutLine {
 export async function cutLine(toAddress: string): Promise<CutLine> {
   const to = Number(new URL(toAddress).port);
   const sockets = new Set<Socket>();
-  let left = Number.POSITIVE_INFINITY;
-  let barred: string | null = null;
-  let stall: { left: number; readonly reached: () => void } | null = null;
+  const barriers = noBarriers();
   let server: Server | null = null;
   const drop = () => {
     for (const socket of sockets) socket.destroy();
@@ -42,22 +40,10 @@ export async function cutLine(toAddress: string): Promise<CutLine> {
     }
     onward.pipe(from);
     from.on('data', (chunk) => {
-      left -= chunk.length;
-      if (stall !== null) stall.left -= chunk.length;
-      if (stall !== null && stall.left < 0) {
-        stall.reached();
-        return;
-      }
-      if (barred !== null && chunk.includes(barred)) {
-        from.destroy();
-        return;
-      }
-      if (left >= 0) {
-        onward.write(chunk);
-        return;
-      }
-      left = Number.POSITIVE_INFINITY;
-      drop();
+      const fate = barriers.fateOf(chunk);
+      if (fate === 'through') onward.write(chunk);
+      if (fate === 'breaks_off') from.destroy();
+      if (fate === 'all_breaks_off') drop();
     });
   };
   const listen = (port: number) =>
@@ -78,24 +64,56 @@ export async function cutLine(toAddress: string): Promise<CutLine> {
     });
   const port = await listen(0);
   afterAll(stop);
+  const { breakOn, breakAfter, stallAfter } = barriers;
   return {
     address: `http://127.0.0.1:${port}`,
+    breakOn,
+    breakAfter,
+    stallAfter,
     cut: stop,
     mend: async () => {
       // What was held back has a hole in it.
-      if (stall !== null) drop();
-      stall = null;
+      if (barriers.endStall()) drop();
       if (server === null) await listen(port);
     },
-    breakOn: (words) => {
+  };
+}
+
+type Fate = 'through' | 'held' | 'breaks_off' | 'all_breaks_off';
+
+/** What becomes of bytes on their way to the service. */
+function noBarriers() {
+  let left = Number.POSITIVE_INFINITY;
+  let barred: string | null = null;
+  let stall: { left: number; readonly reached: () => void } | null = null;
+  return {
+    fateOf(chunk: Buffer): Fate {
+      left -= chunk.length;
+      if (stall !== null) stall.left -= chunk.length;
+      if (stall !== null && stall.left < 0) {
+        stall.reached();
+        return 'held';
+      }
+      if (barred !== null && chunk.includes(barred)) return 'breaks_off';
+      if (left >= 0) return 'through';
+      left = Number.POSITIVE_INFINITY;
+      return 'all_breaks_off';
+    },
+    breakOn(words: string | null) {
       barred = words;
     },
-    breakAfter: (bytes) => {
+    breakAfter(bytes: number) {
       left = bytes;
     },
-    stallAfter: (bytes) =>
-      new Promise((reached) => {
+    stallAfter: (bytes: number) =>
+      new Promise<void>((reached) => {
         stall = { left: bytes, reached };
       }),
+    /** Whether there was one. */
+    endStall(): boolean {
+      const was = stall !== null;
+      stall = null;
+      return was;
+    },
   };
 }

@@ -224,6 +224,7 @@ export type {
   CertificateNeed,
   NeedsView,
   NumbersNeed,
+  PastDueNeed,
   PurchaseOrderNeed,
 } from './portal/needs-view.ts';
 export { checkNumbersAsked, type NumbersByLink, readNumbersByLink } from './portal/numbers-by-link.ts';

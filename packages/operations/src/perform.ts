@@ -18,6 +18,7 @@ import {
   type Instant,
   isBefore,
   type JsonValue,
+  madeOnPhone,
   ok,
   type Permission,
   type PersonId,
@@ -30,6 +31,8 @@ import type { Services } from './services.ts';
 /** Who acts, and the address they came from, for the record. */
 export interface Actor extends Pick<Membership, 'tenantId' | 'personId' | 'accountId'> {
   readonly fromAddress: string;
+  /** When a phone without signal did what it sends now, by its own clock; as it says. */
+  readonly madeAt?: Instant | undefined;
   /** The link that a contact came by; somebody signed in has none. */
   readonly linkId?: AccessLinkId;
 }
@@ -127,11 +130,11 @@ export function performAsContact<T>(
 
 /** Who did something, and when: all that the record asks for. A job writes it for whoever asked for the job. */
 export interface RecordScope extends Pick<Scope, 'tx' | 'now' | 'newId'> {
-  readonly actor: Pick<Actor, 'personId' | 'accountId' | 'fromAddress' | 'linkId'>;
+  readonly actor: Pick<Actor, 'personId' | 'accountId' | 'fromAddress' | 'linkId' | 'madeAt'>;
 }
 
 /** Whom the record names. A vehicle's owner is nobody of ours: the link that they came by stands for them. */
-export interface Recorded extends Pick<Actor, 'accountId' | 'fromAddress' | 'linkId'> {
+export interface Recorded extends Pick<Actor, 'accountId' | 'fromAddress' | 'linkId' | 'madeAt'> {
   readonly personId: PersonId | null;
 }
 
@@ -150,16 +153,24 @@ export async function record(
     action,
     subjectKind: subject.kind,
     subjectId: subject.id,
-    detail: byLink(scope.actor, detail),
+    detail: withOrigin(scope, detail),
     fromAddress: scope.actor.fromAddress,
   });
 }
 
-/** What was done by a link names it. */
-function byLink({ linkId }: Pick<Actor, 'linkId'>, detail: JsonValue): JsonValue {
-  if (linkId === undefined) return detail;
+/** What was done by a link names it, and what was done on a phone without signal says when it was made there. */
+function withOrigin(
+  { actor: { linkId, madeAt }, now }: { readonly actor: Recorded; readonly now: Instant },
+  detail: JsonValue,
+): JsonValue {
+  const madeOnPhoneAt = madeOnPhone(madeAt ?? null, now);
+  if (linkId === undefined && madeOnPhoneAt === null) return detail;
   const isObject = detail !== null && typeof detail === 'object' && !Array.isArray(detail);
-  return { ...(isObject ? detail : { detail }), by_link: linkId };
+  return {
+    ...(isObject ? detail : { detail }),
+    ...(linkId === undefined ? {} : { by_link: linkId }),
+    ...(madeOnPhoneAt === null ? {} : { made_on_phone_at: madeOnPhoneAt }),
+  };
 }
 
 function contextOf(actor: Actor): TenantContext {

@@ -1,5 +1,6 @@
 /** What also runs on a phone without signal: plain functions over plain data, without database, disk or network. */
 export { buildAcceptance, type PicturedPart, type PicturedRow } from './evidence/shown-acceptance.ts';
+export { readSignerContact } from './evidence/signer-contact.ts';
 export type {
   PhoneLine,
   PhonePhoto,

@@ -41,6 +41,12 @@ export function instantShown(instant: Instant, timeZone: string): Html {
   return html`<time class="day" datetime="${instant}">${shown.format(new Date(instant))}</time>`;
 }
 
+/** When something was received; what a phone sent later says first when it was done, by its own clock. */
+export function sentLaterShown(received: Instant, onPhone: Instant | null, timeZone: string): Html {
+  if (onPhone === null) return instantShown(received, timeZone);
+  return html`${instantShown(onPhone, timeZone)} (by the phone’s clock), received ${instantShown(received, timeZone)}`;
+}
+
 /** An age in whole days. */
 export function ageText(days: number): string {
   return days === 1 ? '1 day' : `${days} days`;

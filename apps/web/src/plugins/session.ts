@@ -1,3 +1,4 @@
+import { type Instant, instant } from '@grainwright/domain';
 import { type Actor, readSession, type Services, type SignedInPerson } from '@grainwright/operations';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
@@ -15,6 +16,9 @@ const cookieName = 'grainwright_session';
 
 /** By which a module of our own pages says whose things it sends: the ids of the tenant and the person. */
 const personHeader = 'x-grainwright-person';
+
+/** By which a phone says when it did, by its own clock, what it sends only now. */
+const madeAtHeader = 'x-grainwright-made-at';
 
 /**
  * Who is asking: pages by their cookie, the API by a bearer token. Our own pages’ modules ask the API by the cookie too,
@@ -45,7 +49,20 @@ export const sessionReader = fp(
 export function actorOf(request: FastifyRequest): Actor {
   const actor = request.signedIn?.actor;
   if (!actor) throw new ProblemError({ code: 'not_signed_in', detail: 'Sign in first.' });
-  return actor;
+  // Nobody but the staff's own phones does things first and sends them later.
+  const madeAt = isApi(request) && actor.accountId === null ? momentIn(request.headers[madeAtHeader]) : null;
+  return madeAt === null ? actor : { ...actor, madeAt };
+}
+
+/** Null for what is no moment with its offset to UTC: then the time of receipt is all there is. */
+function momentIn(header: string | readonly string[] | undefined): Instant | null {
+  if (typeof header !== 'string' || !/^\d{4}-\d\d-\d\dT[\d:.]{5,20}(Z|[+-]\d\d:\d\d)$/.test(header))
+    return null;
+  try {
+    return instant(header);
+  } catch {
+    return null;
+  }
 }
 
 /** Whoever is signed in, also while no business was chosen. */

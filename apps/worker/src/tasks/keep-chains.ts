@@ -1,11 +1,5 @@
 import type { Result, TenantId } from '@grainwright/domain';
-import {
-  chainAudit,
-  closeSealDays,
-  listTenants,
-  type OpenedServices,
-  sealRecords,
-} from '@grainwright/operations';
+import { chainAudit, listTenants, type OpenedServices, sealDaysOver } from '@grainwright/operations';
 import { type ParsedCronItem, parseCronItems, type Task } from 'graphile-worker';
 
 /**
@@ -34,11 +28,12 @@ export function chainAuditTask({ services }: Opened): Task {
   );
 }
 
-/** Seals what an earlier job left, and puts each day that is over under its root, business by business. */
+/** Seals what an earlier job left, as far as it can be, and puts each day that is over under its root, business by business. */
 export function closeSealDaysTask({ services }: Opened): Task {
   return forEveryBusiness(services, 'closing the sealed days', async (tenantId) => {
-    const sealed = await sealRecords(services, tenantId);
-    return sealed.ok ? closeSealDays(services, tenantId) : sealed;
+    const closed = await sealDaysOver(services, tenantId);
+    if (closed.ok && closed.value.unsealable !== null) throw closed.value.unsealable;
+    return closed;
   });
 }
 

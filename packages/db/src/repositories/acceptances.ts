@@ -12,7 +12,7 @@ import { and, asc, eq } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { contacts, people } from '../schema/accounts.ts';
 import { acceptances, vehicleOwnerLines } from '../schema/evidence.ts';
-import { vehicles, workOrders } from '../schema/work-orders.ts';
+import { type VehicleAsWritten, vehicles, workOrders } from '../schema/work-orders.ts';
 import type { AcceptanceRow } from './work-order-evidence.ts';
 
 /** Inserts unless the id is taken or the work order is already accepted; answers whether it did. */
@@ -50,22 +50,16 @@ export async function listContactNames(
   return rows.map(({ name }) => name);
 }
 
-export interface OwnersVehicle {
-  readonly vin: string | null;
-  readonly lastEight: string | null;
-  readonly modelYear: number | null;
-  readonly make: string;
-  readonly model: string;
-  readonly color: string;
-}
+export type OwnersVehicle = VehicleAsWritten;
 
-/** The vehicle of a work order, in columns that its owner's role may read. */
+/** The vehicle of a work order as its owner signs for it: as it was written up, else as it is on record. */
 export async function findOwnersVehicle(
   tx: TenantTransaction,
   workOrderId: WorkOrderId,
 ): Promise<OwnersVehicle | null> {
   const [row] = await tx
     .select({
+      asWritten: workOrders.vehicleAsWritten,
       vin: vehicles.vin,
       lastEight: vehicles.lastEight,
       modelYear: vehicles.modelYear,
@@ -79,7 +73,9 @@ export async function findOwnersVehicle(
       and(eq(vehicles.tenantId, workOrders.tenantId), eq(vehicles.id, workOrders.vehicleId)),
     )
     .where(and(eq(workOrders.tenantId, tx.tenantId), eq(workOrders.id, workOrderId)));
-  return row ?? null;
+  if (row === undefined) return null;
+  const { asWritten, ...onRecord } = row;
+  return asWritten ?? onRecord;
 }
 
 export interface OwnersLine {

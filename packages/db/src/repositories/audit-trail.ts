@@ -7,7 +7,7 @@ import type {
   StatementId,
   WorkOrderId,
 } from '@grainwright/domain';
-import { and, asc, eq, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { people } from '../schema/accounts.ts';
 import { auditRecords } from '../schema/audit.ts';
@@ -17,6 +17,8 @@ import { auditLinks } from '../schema/seals.ts';
 export interface TrailRow {
   readonly id: string;
   readonly at: Instant;
+  /** By the clock of the phone that it was done on without signal; null where it was done here and now. */
+  readonly madeOnPhoneAt: Instant | null;
   readonly action: string;
   readonly subjectKind: string;
   readonly subjectId: string;
@@ -40,11 +42,27 @@ export type TrailSubject =
   | { readonly kind: 'invoice'; readonly id: InvoiceId }
   | { readonly kind: 'statement'; readonly id: StatementId };
 
-const rowsMax = 1000;
+/** Where a page of a trail begins: before or after a record, by its id; by neither it is the newest page. */
+export interface TrailPlace {
+  readonly before: string | null;
+  readonly after: string | null;
+}
+
+/** A part of a trail, the oldest row first. */
+export interface TrailPage<Row extends TrailRow> {
+  readonly rows: readonly Row[];
+  /** The record before which there are more; null where it begins here. */
+  readonly earlier: string | null;
+  /** The record after which there are more; null where it ends here. */
+  readonly later: string | null;
+}
+
+const trailRowsMost = 200;
 
 const shown = {
   id: auditRecords.id,
   at: auditRecords.at,
+  madeOnPhoneAt: auditRecords.madeOnPhoneAt,
   action: auditRecords.action,
   subjectKind: auditRecords.subjectKind,
   subjectId: auditRecords.subjectId,
@@ -55,40 +73,84 @@ const shown = {
 
 const isPerson = and(eq(people.tenantId, auditRecords.tenantId), eq(people.id, auditRecords.personId));
 
-/** What the transaction's account may read of it, the oldest first. */
-export function listShownTrail(tx: TenantTransaction, subject: TrailSubject): Promise<readonly TrailRow[]> {
-  return tx
-    .select(shown)
-    .from(auditRecords)
-    .leftJoin(people, isPerson)
-    .where(and(eq(auditRecords.tenantId, tx.tenantId), isAbout(tx, subject, shownParts)))
-    .orderBy(asc(auditRecords.at), asc(auditRecords.id))
-    .limit(rowsMax);
+/** What the transaction's account may read of it. */
+export function listShownTrail(
+  tx: TenantTransaction,
+  subject: TrailSubject,
+  place: TrailPlace,
+): Promise<TrailPage<TrailRow>> {
+  return pageOf(
+    place,
+    tx
+      .select(shown)
+      .from(auditRecords)
+      .leftJoin(people, isPerson)
+      .where(and(eq(auditRecords.tenantId, tx.tenantId), isAbout(tx, subject, shownParts), isPast(tx, place)))
+      .orderBy(...orderTowards(place))
+      .limit(trailRowsMost + 1),
+  );
 }
 
-/** All of it, for the staff, the oldest first. */
+/** All of it, for the staff. */
 export function listWholeTrail(
   tx: TenantTransaction,
   subject: TrailSubject,
-): Promise<readonly WholeTrailRow[]> {
-  return tx
-    .select({
-      ...shown,
-      detail: auditRecords.detail,
-      fromAddress: auditRecords.fromAddress,
-      chainNumber: auditLinks.number,
-    })
-    .from(auditRecords)
-    .leftJoin(people, isPerson)
-    .leftJoin(
-      auditLinks,
-      and(eq(auditLinks.tenantId, auditRecords.tenantId), eq(auditLinks.auditId, auditRecords.id)),
-    )
-    .where(
-      and(eq(auditRecords.tenantId, tx.tenantId), isAbout(tx, subject, [...shownParts, ...partsOfTheStaff])),
-    )
-    .orderBy(asc(auditRecords.at), asc(auditRecords.id))
-    .limit(rowsMax);
+  place: TrailPlace,
+): Promise<TrailPage<WholeTrailRow>> {
+  const parts = [...shownParts, ...partsOfTheStaff];
+  return pageOf(
+    place,
+    tx
+      .select({
+        ...shown,
+        detail: auditRecords.detail,
+        fromAddress: auditRecords.fromAddress,
+        chainNumber: auditLinks.number,
+      })
+      .from(auditRecords)
+      .leftJoin(people, isPerson)
+      .leftJoin(
+        auditLinks,
+        and(eq(auditLinks.tenantId, auditRecords.tenantId), eq(auditLinks.auditId, auditRecords.id)),
+      )
+      .where(and(eq(auditRecords.tenantId, tx.tenantId), isAbout(tx, subject, parts), isPast(tx, place)))
+      .orderBy(...orderTowards(place))
+      .limit(trailRowsMost + 1),
+  );
+}
+
+/** The rows beyond the record that the place names, on its side. */
+function isPast(tx: TenantTransaction, { before, after }: TrailPlace): SQL | undefined {
+  const named = before ?? after;
+  if (named === null) return undefined;
+  const record = sql`(select r.at, r.id from ${auditRecords} as r where r.tenant_id = ${tx.tenantId}::uuid and r.id = ${named}::uuid)`;
+  const row = sql`(${auditRecords.at}, ${auditRecords.id})`;
+  return before === null ? sql`${row} > ${record}` : sql`${row} < ${record}`;
+}
+
+/** Away from where the page begins. */
+function orderTowards({ before, after }: TrailPlace): readonly SQL[] {
+  const way = before === null && after !== null ? asc : desc;
+  return [way(auditRecords.at), way(auditRecords.id)];
+}
+
+/** One row more than a page has was asked for, to know whether there are more. */
+async function pageOf<Row extends TrailRow>(
+  { before, after }: TrailPlace,
+  asked: PromiseLike<readonly Row[]>,
+): Promise<TrailPage<Row>> {
+  const found = await asked;
+  const isLonger = found.length > trailRowsMost;
+  const page = found.slice(0, trailRowsMost);
+  const isForward = before === null && after !== null;
+  const rows = isForward ? page : page.toReversed();
+  const first = rows[0]?.id ?? null;
+  const last = rows.at(-1)?.id ?? null;
+  return {
+    rows,
+    earlier: isForward || isLonger ? first : null,
+    later: before !== null || (isForward && isLonger) ? last : null,
+  };
 }
 
 /** Tables whose rows hang on a work order, and may be what a record is about. */
@@ -100,7 +162,7 @@ const shownParts = [
   'missing_signatures',
   'messages',
 ] as const;
-const partsOfTheStaff = ['work_order_lines', 'access_links'] as const;
+const partsOfTheStaff = ['work_order_lines', 'access_links', 'recordings'] as const;
 
 type Part = (typeof shownParts)[number] | (typeof partsOfTheStaff)[number];
 

@@ -1,5 +1,5 @@
 import type { AccountId, Instant, JsonValue, PersonId } from '@grainwright/domain';
-import { and, asc, eq } from 'drizzle-orm';
+import { and, asc, desc, eq, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { auditRecords } from '../schema/audit.ts';
 
@@ -15,6 +15,48 @@ export interface AuditRecord {
   /** What was before and after, as far as it says something. */
   readonly detail: JsonValue;
   readonly fromAddress: string;
+}
+
+/** Whether there is a record of this action on the subject whose detail names this value. */
+export async function hasAuditNaming(
+  tx: TenantTransaction,
+  subjectId: string,
+  { action, name, value }: { readonly action: string; readonly name: string; readonly value: string },
+): Promise<boolean> {
+  const rows = await tx
+    .select({ id: auditRecords.id })
+    .from(auditRecords)
+    .where(
+      and(
+        eq(auditRecords.tenantId, tx.tenantId),
+        eq(auditRecords.subjectId, subjectId),
+        eq(auditRecords.action, action),
+        sql`${auditRecords.detail} ->> ${name} = ${value}`,
+      ),
+    )
+    .limit(1);
+  return rows.length > 0;
+}
+
+/** When something was done to the subject last: received here, and by the phone that it was done on, if it says so. */
+export async function findLastDone(
+  tx: TenantTransaction,
+  subjectId: string,
+  action: string,
+): Promise<{ readonly at: Instant; readonly madeOnPhoneAt: Instant | null } | null> {
+  const [row] = await tx
+    .select({ at: auditRecords.at, madeOnPhoneAt: auditRecords.madeOnPhoneAt })
+    .from(auditRecords)
+    .where(
+      and(
+        eq(auditRecords.tenantId, tx.tenantId),
+        eq(auditRecords.subjectId, subjectId),
+        eq(auditRecords.action, action),
+      ),
+    )
+    .orderBy(desc(auditRecords.at), desc(auditRecords.id))
+    .limit(1);
+  return row ?? null;
 }
 
 export async function insertAuditRecord(tx: TenantTransaction, record: AuditRecord): Promise<void> {

@@ -2,6 +2,8 @@ import type { RecordingId, WorkOrderId } from '@grainwright/domain';
 import { and, asc, eq, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { recordingFiles, recordings } from '../schema/photo-checks.ts';
+import { deletions } from '../schema/retention.ts';
+import { deletionOf, shownDeletion } from './deletions.ts';
 
 export type RecordingRow = typeof recordings.$inferSelect;
 export type RecordingFileRow = typeof recordingFiles.$inferSelect;
@@ -52,7 +54,7 @@ const shown = {
 
 export type ShownRecordingRow = Awaited<ReturnType<typeof listRecordings>>[number];
 
-/** The recordings of a work order, oldest first. */
+/** The recordings of a work order, oldest first; of those that a rule let go of, that. */
 export async function listRecordings(tx: TenantTransaction, workOrderId: WorkOrderId) {
   return tx
     .select({
@@ -60,8 +62,10 @@ export async function listRecordings(tx: TenantTransaction, workOrderId: WorkOrd
       hasPoster: sql<boolean>`exists (select from ${recordingFiles} as poster
         where poster.tenant_id = "recordings"."tenant_id" and poster.recording_id = "recordings"."id"
           and poster.part = 'poster')`,
+      deletion: shownDeletion,
     })
     .from(recordings)
+    .leftJoin(deletions, deletionOf('recordings', recordings))
     .where(and(eq(recordings.tenantId, tx.tenantId), eq(recordings.workOrderId, workOrderId)))
     .orderBy(asc(recordings.receivedAt), asc(recordings.id))
     .limit(recordingsMax);

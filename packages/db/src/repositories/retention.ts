@@ -187,7 +187,7 @@ export interface ListedHold extends LegalHoldRow {
 }
 
 export interface HoldsAsked {
-  /** Of this work order and its account; all where it is left out. */
+  /** Of this work order, its reworks and what it puts right, and of its account; all where it is left out. */
   readonly of?: { readonly workOrderId: WorkOrderId | null; readonly accountId: AccountId };
   readonly id?: LegalHoldId;
   readonly standingOnly: boolean;
@@ -231,6 +231,10 @@ export async function listLegalHolds(
           : or(
               eq(legalHolds.accountId, of.accountId),
               of.workOrderId === null ? undefined : eq(legalHolds.workOrderId, of.workOrderId),
+              of.workOrderId === null
+                ? undefined
+                : sql`exists (select from held_work_orders k where k.tenant_id = ${tx.tenantId}::uuid
+                    and k.hold_id = ${legalHolds.id} and k.work_order_id = ${of.workOrderId}::uuid)`,
             ),
         standingOnly ? isNull(legalHoldEnds.holdId) : undefined,
       ),

@@ -1,5 +1,5 @@
-import type { Day } from '@grainwright/domain';
-import { and, asc, desc, eq, gt, gte, lte } from 'drizzle-orm';
+import type { AccountId, Day } from '@grainwright/domain';
+import { and, asc, desc, eq, gt, gte, lte, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { sealDays } from '../schema/seals.ts';
 import type { SealDayRow } from './seals.ts';
@@ -61,6 +61,28 @@ export async function findSealDayOf(tx: TenantTransaction, number: number): Prom
     .orderBy(desc(sealDays.firstNumber))
     .limit(1);
   return row === undefined || row.firstNumber + row.size <= number ? null : withoutTenant(row);
+}
+
+/** How many records of each account that are of a day or before are not under its root or that of one before it. */
+export async function countUnsealedOf(
+  tx: TenantTransaction,
+  accountIds: readonly AccountId[],
+  { day, timeZone }: { readonly day: Day; readonly timeZone: string },
+): Promise<ReadonlyMap<AccountId, number>> {
+  const tenant = sql`tenant_id = ${tx.tenantId}::uuid`;
+  const over = sql`happened_at < (${day}::date + 1)::timestamp at time zone ${timeZone}`;
+  const rows = await tx.execute<{ account_id: AccountId; unsealed: number }>(sql`
+    select account_id, count(*)::integer as unsealed from (
+      select account_id from seal_requests where ${tenant} and seal_number is null and ${over}
+      union all
+      select account_id from seals where ${tenant} and sealed_on > ${day}::date and ${over}
+    ) late
+    where account_id in (${sql.join(
+      accountIds.map((id) => sql`${id}::uuid`),
+      sql`, `,
+    )})
+    group by account_id`);
+  return new Map([...rows].map((row) => [row.account_id, row.unsealed]));
 }
 
 function withoutTenant({ tenantId: _tenantId, ...row }: typeof sealDays.$inferSelect): SealDayRow {

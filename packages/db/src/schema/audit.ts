@@ -1,4 +1,5 @@
-import type { AccountId, JsonValue, PersonId, TenantId } from '@grainwright/domain';
+import type { AccountId, Instant, JsonValue, PersonId, TenantId } from '@grainwright/domain';
+import { sql } from 'drizzle-orm';
 import { jsonb, pgTable, text } from 'drizzle-orm/pg-core';
 import { id, moment } from './columns.ts';
 
@@ -14,4 +15,8 @@ export const auditRecords = pgTable('audit_records', {
   subjectId: id('subject_id').notNull(),
   detail: jsonb('detail').$type<JsonValue>().notNull(),
   fromAddress: text('from_address').notNull().default(''),
+  /** By the clock of the phone it was done on without signal; out of `detail`, which is chained. */
+  madeOnPhoneAt: text('made_on_phone_at')
+    .$type<Instant>()
+    .generatedAlwaysAs(sql`detail ->> 'made_on_phone_at'`),
 });

@@ -30,6 +30,16 @@ export const documentNumbers = pgTable('document_numbers', {
   next: whole('next').notNull(),
 });
 
+/** A vehicle as somebody wrote it down beside it. */
+export type VehicleAsWritten = {
+  readonly vin: string | null;
+  readonly lastEight: string | null;
+  readonly modelYear: number | null;
+  readonly make: string;
+  readonly model: string;
+  readonly color: string;
+};
+
 export const vehicles = pgTable('vehicles', {
   tenantId: id<TenantId>('tenant_id').notNull(),
   id: id<VehicleId>('id').notNull(),
@@ -99,6 +109,10 @@ export const workOrders = pgTable('work_orders', {
   currentVersionId: id<VersionId>('current_version_id'),
   decisionId: id<DecisionId>('decision_id'),
   writtenUpAt: moment('written_up_at').notNull(),
+  /** By the phone’s clock, where it was written up on one and sent later. */
+  madeAt: moment('made_at'),
+  /** Null where its owner signs for the vehicle as it is on record. */
+  vehicleAsWritten: jsonb('vehicle_as_written').$type<VehicleAsWritten>(),
 });
 
 export const workOrderLines = pgTable('work_order_lines', {

@@ -67,7 +67,10 @@ export interface EvidencePriceRow {
 export interface EvidenceAnswer {
   readonly heading: string;
   readonly facts: readonly DocumentFact[];
+  /** Stands beside the facts. */
   readonly signature: EvidenceSignature | null;
+  /** What was answered to, below them: words that were signed, digests. */
+  readonly answered: readonly DocumentFact[];
 }
 
 /** A drawn signature: an SVG path in its view box “left top width height”. */

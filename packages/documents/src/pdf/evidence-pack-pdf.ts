@@ -1,20 +1,42 @@
 import { sumMinor } from '@grainwright/domain';
 import type { EvidenceLine, EvidencePackModel, EvidencePrices } from './evidence-pack-model.ts';
-import { drawEvidencePictures, picturesHeight } from './evidence-pack-pictures.ts';
+import {
+  type Across,
+  boxesWidth,
+  drawEvidencePictures,
+  drawRow,
+  rowHeight,
+} from './evidence-pack-pictures.ts';
 import { drawAnswers, drawProof } from './evidence-pack-proof.ts';
+import { drawFacts, factsHeight } from './facts.ts';
 import { dayWords, moneyWords } from './figures.ts';
-import { type DocumentFact, drawLetterhead } from './letterhead.ts';
-import { child, type Element, madeSheet, makeRoom, paragraph, type Sheet } from './sheet.ts';
-import { styles, type TextStyle } from './styles.ts';
+import { drawLetterhead } from './letterhead.ts';
+import { child, madeSheet, makeRoom, paragraph, type Sheet } from './sheet.ts';
+import { styles } from './styles.ts';
 import { drawTable } from './table.ts';
-import { linesOf } from './text.ts';
 
 /**
- * The proof of one repair as a tagged PDF. The same model gives the same bytes. Throws where the prices do not add up.
+ * The proof of one repair as a tagged PDF: on two pages where it can be, else on as few as it needs, its pictures as
+ * large as those allow. The same model gives the same bytes. Throws where the prices do not add up.
  */
 export async function evidencePackPdf(model: EvidencePackModel): Promise<Uint8Array> {
+  if (model.prices !== null) assertAddsUp(model.number, model.prices);
+  let best = await madeEvidence(model, 2);
+  for (const across of [3, 4] as const) {
+    if (best.pages <= pagesWanted) break;
+    const next = await madeEvidence(model, across);
+    if (next.pages < best.pages) best = next;
+  }
+  return best.bytes;
+}
+
+const pagesWanted = 2;
+
+async function madeEvidence(
+  model: EvidencePackModel,
+  across: Across,
+): Promise<{ readonly pages: number; readonly bytes: Uint8Array }> {
   const { size, seller, buyer, number, asOf } = model;
-  if (model.prices !== null) assertAddsUp(number, model.prices);
   const facts = {
     size,
     title: `Evidence of ${number}, ${buyer.name}`,
@@ -23,14 +45,18 @@ export async function evidencePackPdf(model: EvidencePackModel): Promise<Uint8Ar
     foot: `${seller.name} · Evidence of ${number} · ${buyer.name} · as of ${dayWords(asOf)}`,
     lastFoot: '',
   };
-  return madeSheet(facts, (sheet) => {
-    drawLetterhead(sheet, { seller, buyer, title: 'Evidence', subtitle: number, facts: model.facts });
-    drawVehicle(sheet, model);
-    for (const line of model.lines) drawLine(sheet, line);
+  let pages = 0;
+  const bytes = await madeSheet(facts, (sheet) => {
+    const head = { seller, buyer, title: 'Evidence', subtitle: number, facts: model.facts };
+    drawLetterhead(sheet, { ...head, compact: true });
+    drawVehicle(sheet, model, across);
+    for (const line of model.lines) drawLine(sheet, line, across);
     if (model.prices !== null) drawPrices(sheet, model.prices);
     drawAnswers(sheet, model.answers);
     drawProof(sheet, model.proof);
+    pages = sheet.pdf.bufferedPageRange().count;
   });
+  return { pages, bytes };
 }
 
 function assertAddsUp(number: string, { rows, totalMinor }: EvidencePrices): void {
@@ -39,44 +65,38 @@ function assertAddsUp(number: string, { rows, totalMinor }: EvidencePrices): voi
     throw new Error(`evidence of ${number}: the parts come to ${added}, not to ${totalMinor}`);
 }
 
-function drawVehicle(sheet: Sheet, { vehicle, vehiclePictures }: EvidencePackModel): void {
+/** What it is and how it stood there: beside each other where there is room for both. */
+function drawVehicle(sheet: Sheet, { vehicle, vehiclePictures }: EvidencePackModel, across: Across): void {
   const section = child(sheet, sheet.root, 'Sect');
-  paragraph(sheet, section, { text: vehicle.words, style: styles.heading, role: 'H2' });
-  drawFacts(sheet, section, vehicle.facts);
+  const free = across - vehiclePictures.length;
+  const isBeside = vehiclePictures.length > 0 && free > 1;
+  const width = isBeside ? boxesWidth(sheet, across, free) : sheet.width;
+  const { y } = sheet;
+  paragraph(sheet, section, { text: vehicle.words, style: styles.heading, role: 'H2', width });
+  drawFacts(sheet, section, vehicle.facts, { dense: true, width });
+  sheet.y += 4;
+  const { words: of } = vehicle;
+  if (isBeside) {
+    const factsEnd = sheet.y;
+    sheet.y = y;
+    drawRow(sheet, section, of, { pictures: vehiclePictures, across, free });
+    sheet.y = Math.max(sheet.y, factsEnd);
+  } else drawEvidencePictures(sheet, section, { of, pictures: vehiclePictures, further: 0 }, across);
   sheet.y += 6;
-  drawEvidencePictures(sheet, section, { of: vehicle.words, pictures: vehiclePictures, further: 0 });
-  sheet.y += 8;
 }
 
 /** Heading, facts and the first row of pictures stay together. */
-function drawLine(sheet: Sheet, line: EvidenceLine): void {
-  const factsHeight = line.facts.reduce((sum, { value }) => {
-    return sum + linesOf(sheet.pdf, value, styles.body, sheet.width - 92).length * styles.body.leading + 6;
-  }, 0);
-  const first = line.pictures.slice(0, 3);
-  makeRoom(sheet, styles.heading.leading + factsHeight + picturesHeight(sheet, first) + 4);
-  const section = child(sheet, sheet.root, 'Sect');
-  paragraph(sheet, section, { text: line.name, style: styles.heading, role: 'H2' });
-  drawFacts(sheet, section, line.facts);
-  sheet.y += 6;
+function drawLine(sheet: Sheet, line: EvidenceLine, across: Across): void {
   const { name: of, pictures, furtherPictures: further } = line;
-  drawEvidencePictures(sheet, section, { of, pictures, further });
-  sheet.y += 8;
+  const first = rowHeight(sheet, { pictures: pictures.slice(0, across), across });
+  makeRoom(sheet, styles.heading.leading + factsHeight(sheet, line.facts) + 4 + first);
+  const section = child(sheet, sheet.root, 'Sect');
+  paragraph(sheet, section, { text: of, style: styles.heading, role: 'H2' });
+  drawFacts(sheet, section, line.facts, { dense: true });
+  sheet.y += 4;
+  drawEvidencePictures(sheet, section, { of, pictures, further }, across);
+  sheet.y += 6;
 }
-
-function drawFacts(sheet: Sheet, section: Element, facts: readonly DocumentFact[]): void {
-  if (facts.length === 0) return;
-  drawTable(sheet, section, {
-    header: false,
-    columns: [
-      { header: '', width: 82, names: true },
-      { header: '', width: 'rest' },
-    ],
-    rows: facts.map(({ term, value }) => [[{ text: term, style: quietBody }], value]),
-  });
-}
-
-const quietBody: TextStyle = { ...styles.body, color: styles.small.color };
 
 function drawPrices(sheet: Sheet, prices: EvidencePrices): void {
   const { currency, rows, totalMinor, againstNewPart } = prices;
@@ -94,9 +114,9 @@ function drawPrices(sheet: Sheet, prices: EvidencePrices): void {
       amountMinor === null ? 'not billed' : moneyWords(amountMinor, currency),
     ]),
     totals: [['Approved', '', moneyWords(totalMinor, currency)]],
-    hold: againstNewPart.length * styles.body.leading,
+    hold: againstNewPart.length * 2 * styles.body.leading,
   });
-  sheet.y += 5;
+  sheet.y += 4;
   for (const text of againstNewPart) paragraph(sheet, section, { text, style: styles.body });
-  sheet.y += 14;
+  sheet.y += 10;
 }

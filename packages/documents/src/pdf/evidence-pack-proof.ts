@@ -1,45 +1,45 @@
 import type { EvidenceAnswer, EvidenceProof, EvidenceSignature } from './evidence-pack-model.ts';
+import { drawFacts, factsHeight } from './facts.ts';
 import { dayWords } from './figures.ts';
-import { child, type Element, makeRoom, paragraph, type Sheet } from './sheet.ts';
+import { child, type Element, makeRoom, type Sheet } from './sheet.ts';
 import { colors, styles } from './styles.ts';
-import { drawTable } from './table.ts';
-import { linesOf } from './text.ts';
+import { type CellPart, drawTable } from './table.ts';
 
 /** Who said what, in the order in which they did, each with the mark that they made. */
 export function drawAnswers(sheet: Sheet, answers: readonly EvidenceAnswer[]): void {
-  for (const answer of answers) {
-    const section = child(sheet, sheet.root, 'Sect');
-    const factsHeight = answer.facts.reduce((sum, { value }) => {
-      return sum + linesOf(sheet.pdf, value, styles.body, sheet.width - 92).length * styles.body.leading + 5;
-    }, 0);
-    const signatureHeight = answer.signature === null ? 0 : signatureBox.height + 6;
-    makeRoom(sheet, styles.heading.leading + factsHeight + signatureHeight);
-    drawTable(sheet, section, {
-      heading: { words: answer.heading, role: 'H2' },
-      header: false,
-      whole: true,
-      columns: [
-        { header: '', width: 82, names: true },
-        { header: '', width: 'rest' },
-      ],
-      rows: answer.facts.map(({ term, value }) => [
-        [{ text: term, style: { ...styles.body, color: colors.quiet } }],
-        value,
-      ]),
-    });
-    sheet.y += 4;
-    if (answer.signature !== null) drawSignature(sheet, section, answer.signature);
-    sheet.y += 12;
-  }
+  for (const answer of answers) drawAnswer(sheet, answer);
 }
 
-const signatureBox = { width: 180, height: 44 } as const;
+function drawAnswer(sheet: Sheet, { heading, facts, signature, answered }: EvidenceAnswer): void {
+  const section = child(sheet, sheet.root, 'Sect');
+  const width = signature === null ? sheet.width : sheet.width - signatureBox.width - 12;
+  const factsEnd = styles.heading.leading + factsHeight(sheet, facts, { width });
+  const signatureEnd = signature === null ? 0 : signatureBox.height;
+  makeRoom(sheet, Math.max(factsEnd, signatureEnd) + factsHeight(sheet, answered, { style: styles.fine }));
+  const { y, pdf } = sheet;
+  const { page } = pdf;
+  drawFacts(sheet, section, facts, { dense: true, width, heading: { words: heading, role: 'H2' } });
+  // Facts of more than a page: the mark goes below them then.
+  const top = pdf.page === page ? y : sheet.y;
+  if (signature !== null) {
+    drawSignature(sheet, section, signature, { x: sheet.left + width + 12, y: top });
+    sheet.y = Math.max(sheet.y, top + signatureBox.height);
+  }
+  drawFacts(sheet, section, answered, { dense: true, style: styles.fine });
+  sheet.y += 9;
+}
+
+const signatureBox = { width: 150, height: 60 } as const;
 
 /** The strokes as they were drawn, as a figure with the signer’s name. */
-function drawSignature(sheet: Sheet, section: Element, { name, path, viewBox }: EvidenceSignature): void {
+function drawSignature(
+  sheet: Sheet,
+  section: Element,
+  { name, path, viewBox }: EvidenceSignature,
+  { x, y }: { readonly x: number; readonly y: number },
+): void {
   const [left = 0, top = 0, width = 1, height = 1] = viewBox.split(' ').map(Number);
   const scale = Math.min(signatureBox.width / width, signatureBox.height / height, 1);
-  const [x, y] = [sheet.left, sheet.y];
   // The types of pdfkit leave out what its structure elements take for figures.
   const options: PDFKit.Mixins.StructureElementOptions & { placement: string; bbox: readonly number[] } = {
     alt: `Signature of ${name}`,
@@ -61,47 +61,39 @@ function drawSignature(sheet: Sheet, section: Element, { name, path, viewBox }: 
       .stroke(colors.ink)
       .restore();
   });
-  sheet.y += signatureBox.height + 2;
 }
 
-/** How anybody checks it, and the digests of everything that was sealed. */
+/** How anybody checks it, and the digests of everything that was sealed, in one block at the end. */
 export function drawProof(sheet: Sheet, proof: EvidenceProof): void {
   const section = child(sheet, sheet.root, 'Sect');
-  const columns = (first: string) => [
-    { header: 'No.', width: 34, names: true },
-    { header: first, width: 'rest' as const },
-    { header: 'SHA-256', width: 292 },
-  ];
-  const rows = (of: EvidenceProof['seals']) =>
-    of.map(({ number, words, sha256 }) => [
-      [{ text: String(number), style: styles.small }],
-      [{ text: words, style: styles.small }],
-      [{ text: sha256, style: styles.small }],
-    ]);
   drawHowToCheck(sheet, section, proof);
+  const rows = (kind: string, of: EvidenceProof['seals']) =>
+    of.map(({ number, words, sha256 }) => [
+      inDigests(`${kind} ${number}`),
+      inDigests(words),
+      inDigests(sha256),
+    ]);
   drawTable(sheet, section, {
     heading: {
-      words: 'Seals',
+      words: 'Digests',
       role: 'H2',
       under:
-        'Each seal holds an answer with all that it was given to, is signed, and names the seal before it.',
+        'A seal is signed, holds an answer with all that it was given to, and names the seal before it. A picture’s is that of the file as taken.',
     },
-    columns: columns('Seal'),
-    rows: rows(proof.seals),
+    dense: true,
+    columns: [
+      { header: 'Of', width: 46, names: true },
+      { header: 'What', width: 'rest' },
+      { header: 'SHA-256', width: digestWidth },
+    ],
+    rows: [...rows('Seal', proof.seals), ...rows('Picture', proof.pictures)],
   });
-  sheet.y += 12;
-  if (proof.pictures.length > 0) {
-    drawTable(sheet, section, {
-      heading: {
-        words: 'Pictures',
-        role: 'H2',
-        under:
-          'The digest of each picture as it was taken, byte for byte. Any change to it gives another digest.',
-      },
-      columns: columns('Picture'),
-      rows: rows(proof.pictures),
-    });
-  }
+}
+
+const digestWidth = 258;
+
+function inDigests(text: string): readonly CellPart[] {
+  return [{ text, style: styles.digest }];
 }
 
 function drawHowToCheck(sheet: Sheet, section: Element, { day, keyId, howToCheck }: EvidenceProof): void {
@@ -116,20 +108,15 @@ function drawHowToCheck(sheet: Sheet, section: Element, { day, keyId, howToCheck
     ['Signing key', keyId],
   ];
   drawTable(sheet, section, {
-    heading: { words: 'How to check this', role: 'H2' },
+    heading: { words: 'How to check this', role: 'H2', under: howToCheck.join(' ') },
     header: false,
+    dense: true,
     whole: true,
-    hold: howToCheck.length * 2 * styles.body.leading,
     columns: [
-      { header: '', width: 82, names: true },
+      { header: '', width: 46, names: true },
       { header: '', width: 'rest' },
     ],
-    rows: facts.map(([term = '', value = '']) => [
-      [{ text: term, style: styles.small }],
-      [{ text: value, style: styles.small }],
-    ]),
+    rows: facts.map((words) => words.map(inDigests)),
   });
-  sheet.y += 5;
-  for (const text of howToCheck) paragraph(sheet, section, { text, style: styles.body });
-  sheet.y += 12;
+  sheet.y += 10;
 }

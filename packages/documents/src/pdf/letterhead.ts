@@ -1,6 +1,6 @@
+import { drawFacts } from './facts.ts';
 import { child, type Element, paragraph, rule, type Sheet, writeLine } from './sheet.ts';
 import { colors, styles, type TextStyle } from './styles.ts';
-import { drawTable } from './table.ts';
 import { linesOf } from './text.ts';
 
 /** Who a document is from or to. `lines` are the address and whatever else stands below the name. */
@@ -27,19 +27,23 @@ export interface Letterhead {
   /** Below the title: the document’s number. */
   readonly subtitle: string;
   readonly facts: readonly DocumentFact[];
+  /** Takes little of the page: where what follows is what counts. */
+  readonly compact?: boolean;
 }
 
 const logoBox = { width: 170, height: 46 };
+const smallLogoBox = { width: 120, height: 30 };
 
 /** The head of a document’s first page: who it is from, what it is, who it is for, and its facts. */
 export function drawLetterhead(sheet: Sheet, head: Letterhead): void {
   const section = child(sheet, sheet.root, 'Sect');
   const half = sheet.width / 2 - 10;
-  const right = { x: sheet.left + sheet.width - half, width: half };
+  const titleWidth = head.compact === true ? 150 : half;
+  const atRight = (width: number) => ({ x: sheet.left + sheet.width - width, width });
   sideBySide(
     sheet,
-    () => drawSeller(sheet, section, head.seller, half),
-    () => drawTitle(sheet, section, head, right),
+    () => drawSeller(sheet, section, head, sheet.width - titleWidth - 20),
+    () => drawTitle(sheet, section, head, atRight(titleWidth)),
   );
   sheet.y += 8;
   rule(sheet, sheet.y, { color: colors.ink });
@@ -50,9 +54,9 @@ export function drawLetterhead(sheet: Sheet, head: Letterhead): void {
       paragraph(sheet, section, { text: 'To', style: styles.small, width: half });
       drawParty(sheet, section, head.buyer, styles.strong, half);
     },
-    () => drawFacts(sheet, section, head.facts, right),
+    () => drawFacts(sheet, section, head.facts, { ...atRight(half), dense: head.compact === true }),
   );
-  sheet.y += 18;
+  sheet.y += head.compact === true ? 10 : 18;
 }
 
 /** Two blocks beside each other; below each other where the first one goes on over the page. */
@@ -66,39 +70,26 @@ function sideBySide(sheet: Sheet, drawLeft: () => void, drawRight: () => void): 
   if (pdf.page === page) sheet.y = Math.max(sheet.y, leftEnd);
 }
 
-function drawFacts(
+function drawSeller(
   sheet: Sheet,
   section: Element,
-  facts: readonly DocumentFact[],
-  place: { readonly x: number; readonly width: number },
+  { seller, compact = false }: Pick<Letterhead, 'seller' | 'compact'>,
+  width: number,
 ): void {
-  if (facts.length === 0) return;
-  drawTable(sheet, section, {
-    ...place,
-    header: false,
-    columns: [
-      { header: '', width: 82, names: true },
-      { header: '', width: 'rest' },
-    ],
-    rows: facts.map(({ term, value }) => [[{ text: term, style: quietBody }], value]),
-  });
-}
-
-const quietBody: TextStyle = { ...styles.body, color: colors.quiet };
-
-function drawSeller(sheet: Sheet, section: Element, seller: DocumentSeller, width: number): void {
+  const box = compact ? smallLogoBox : logoBox;
   if (seller.logo !== null) {
     drawPicture(sheet, section, {
       bytes: seller.logo,
       alt: `Logo of ${seller.name}`,
       x: sheet.left,
       y: sheet.y,
-      ...logoBox,
+      ...box,
       align: 'left',
     });
-    sheet.y += logoBox.height + 6;
+    sheet.y += box.height + 6;
   }
-  drawParty(sheet, section, seller, styles.seller, width);
+  const lines = compact ? [seller.lines.join(' · ')] : seller.lines;
+  drawParty(sheet, section, { name: seller.name, lines }, styles.seller, width);
 }
 
 function drawParty(

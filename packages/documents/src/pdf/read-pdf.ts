@@ -1,4 +1,4 @@
-import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { getDocument, OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 /** An element of a page’s structure tree, with the words that belong to it. */
 export interface ReadElement {
@@ -16,11 +16,20 @@ export interface ReadText {
   readonly width: number;
 }
 
+/** A picture and where it stands, in points from the page’s bottom left corner. */
+export interface ReadImage {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 export interface ReadPage {
   readonly size: readonly [number, number];
   readonly root: ReadElement;
   /** Every piece of text, furniture too. */
   readonly texts: readonly ReadText[];
+  readonly images: readonly ReadImage[];
 }
 
 export interface ReadPdf {
@@ -43,7 +52,8 @@ export async function readPdf(bytes: Uint8Array): Promise<ReadPdf> {
     const content = await page.getTextContent({ includeMarkedContent: true });
     const { texts, byContent } = readTexts(content.items);
     const root = readElement(await page.getStructTree(), byContent);
-    pages.push({ size: [width, height], texts, root });
+    const { fnArray, argsArray } = await page.getOperatorList();
+    pages.push({ size: [width, height], texts, root, images: readImages(fnArray, argsArray) });
   }
   await loading.destroy();
   const { Title, Language } = metadata.info;
@@ -62,6 +72,36 @@ function heardOn({ root }: ReadPage): readonly string[] {
     ...element.children.flatMap(lines),
   ];
   return lines(root);
+}
+
+/** By ISO 32000-1 section 8.3.4: a picture fills the unit square, which the matrices before it have placed. */
+function readImages(operators: readonly number[], operands: readonly unknown[]): readonly ReadImage[] {
+  const images: ReadImage[] = [];
+  const kept: Matrix[] = [];
+  let matrix: Matrix = [1, 0, 0, 1, 0, 0];
+  for (const [index, operator] of operators.entries()) {
+    if (operator === OPS.save) kept.push(matrix);
+    else if (operator === OPS.restore) matrix = kept.pop() ?? matrix;
+    else if (operator === OPS.transform) matrix = placedIn(matrix, numbersIn(operands[index]));
+    else if (operator === OPS.paintImageXObject) {
+      const [a, , , d, e, f] = matrix;
+      images.push({ x: Math.min(e, e + a), y: Math.min(f, f + d), width: Math.abs(a), height: Math.abs(d) });
+    }
+  }
+  return images;
+}
+
+type Matrix = readonly [number, number, number, number, number, number];
+
+function placedIn([a, b, c, d, e, f]: Matrix, inner: readonly number[]): Matrix {
+  const [A = 1, B = 0, C = 0, D = 1, E = 0, F = 0] = inner;
+  return [a * A + c * B, b * A + d * B, a * C + c * D, b * C + d * D, a * E + c * F + e, b * E + d * F + f];
+}
+
+function numbersIn(operands: unknown): readonly number[] {
+  return Array.isArray(operands) || ArrayBuffer.isView(operands)
+    ? Array.from(operands as ArrayLike<number>)
+    : [];
 }
 
 type Item = Readonly<Record<string, unknown>>;

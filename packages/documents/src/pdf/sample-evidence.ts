@@ -56,22 +56,22 @@ const prices: EvidencePrices = {
 
 const answers: readonly EvidenceAnswer[] = [
   {
-    heading: 'Approval',
+    heading: 'Approval, seal 7',
     facts: [
       { term: 'By', value: 'Nadia Corrigan' },
       { term: 'Total', value: '$284.90' },
-      { term: 'Seal', value: 'No. 7' },
     ],
     signature: null,
+    answered: [{ term: 'Estimate', value: `Version 1, ${digest('9')}` }],
   },
   {
-    heading: 'Acceptance',
+    heading: 'Acceptance, seal 9',
     facts: [
       { term: 'Answer', value: 'Accepted.' },
       { term: 'By', value: 'Orrin Vasek, vehicle’s owner' },
-      { term: 'Seal', value: 'No. 9' },
     ],
     signature: { name: 'Orrin Vasek', path: 'M 10 40 L 60 8 L 80 44 L 140 12', viewBox: '0 0 150 50' },
+    answered: [{ term: 'Words signed', value: 'I was shown the repair listed here.' }],
   },
 ];
 

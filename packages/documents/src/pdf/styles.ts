@@ -30,7 +30,11 @@ export const styles = {
   strong: { ...body, face: 'semibold' },
   /** Less than the body, in a line with it. */
   aside: { ...body, size: 8.5, color: colors.quiet },
+  /** For what is long and is read once. */
+  fine: { ...body, size: 8.5, leading: 11 },
   small,
+  /** A SHA-256 in hex, on one line beside its name. */
+  digest: { ...small, size: 7, leading: 9 },
   columnHeader: { ...small, face: 'semibold' },
   notice: { ...small, color: colors.thread },
   closing: { face: 'semibold', size: 13, leading: 17, color: colors.ink },

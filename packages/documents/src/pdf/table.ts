@@ -39,6 +39,8 @@ export interface Table {
   readonly totals?: readonly (readonly Cell[])[];
   /** False for a table whose rows are named, but not its columns. */
   readonly header?: boolean;
+  /** Set close, without rules: for facts and for what is only looked up. */
+  readonly dense?: boolean;
   /** Keeps a small table on one page. */
   readonly whole?: boolean;
   /** Points that what comes next needs on the same page as the table’s end. */
@@ -65,13 +67,27 @@ interface Placed {
   readonly element: Element;
   readonly columns: readonly PlacedColumn[];
   readonly header: PlacedRow | null;
+  readonly padding: Padding;
   readonly x: number;
   readonly width: number;
 }
 
+/** Around the words of a row, in points. */
+interface Padding {
+  readonly above: number;
+  readonly below: number;
+  /** Of a row without words; null: a line of its style. */
+  readonly least: number | null;
+}
+
 const gap = 10;
-const above = 2;
-const below = 3;
+const roomy: Padding = { above: 2, below: 3, least: null };
+const close: Padding = { above: 1, below: 0, least: styles.digest.leading };
+/** The height of a row of a dense table. */
+export function closeRow(words: number): number {
+  return close.above + words + close.below;
+}
+
 /** A row that is split begins with this much at least. */
 const splitLeast = 5 * styles.body.leading;
 const headingUnderStyle = styles.small;
@@ -84,12 +100,15 @@ const headingUnderStyle = styles.small;
 export function drawTable(sheet: Sheet, parent: Element, table: Table): void {
   const { x = sheet.left, width = sheet.width } = table;
   const columns = placedColumns(widened(sheet, table), x, width);
-  const header = table.header === false ? null : headerRow(sheet, columns);
-  const rows = table.rows.map((cells) => placedRow(sheet, columns, cells, styles.body));
-  const totals = (table.totals ?? []).map((cells) => placedRow(sheet, columns, cells, styles.strong));
+  const padding = table.dense === true ? close : roomy;
+  const placing = { sheet, columns, padding };
+  const header = table.header === false ? null : headerRow(placing);
+  const rows = table.rows.map((cells) => placedRow(placing, cells, styles.body));
+  const totals = (table.totals ?? []).map((cells) => placedRow(placing, cells, styles.strong));
   makeRoomForHead(sheet, table, header, rows, totals);
   if (table.heading !== undefined) drawHeading(sheet, parent, table.heading);
-  const placed: Placed = { sheet, table, columns, header, x, width, element: child(sheet, parent, 'Table') };
+  const element = child(sheet, parent, 'Table');
+  const placed: Placed = { sheet, table, columns, header, padding, x, width, element };
   if (header !== null) drawHeader(placed, header);
   for (const [index, row] of rows.entries()) {
     const held = heldHeight(rows, totals, index, false);
@@ -184,18 +203,15 @@ function placedColumns(columns: readonly Column[], x: number, width: number): re
   });
 }
 
-function headerRow(sheet: Sheet, columns: readonly PlacedColumn[]): PlacedRow {
-  return placedRow(
-    sheet,
-    columns,
-    columns.map((column) => column.header),
-    styles.columnHeader,
-  );
+type Placing = Pick<Placed, 'sheet' | 'columns' | 'padding'>;
+
+function headerRow(placing: Placing): PlacedRow {
+  const words = placing.columns.map((column) => column.header);
+  return placedRow(placing, words, styles.columnHeader);
 }
 
 function placedRow(
-  sheet: Sheet,
-  columns: readonly PlacedColumn[],
+  { sheet, columns, padding }: Placing,
   cells: readonly Cell[],
   style: TextStyle,
 ): PlacedRow {
@@ -206,7 +222,8 @@ function placedRow(
       .filter((part) => part.text !== '')
       .flatMap((part) => linesOf(sheet.pdf, part.text, part.style, column.textWidth));
   });
-  const height = Math.max(...lines.map(heightOf), style.leading) + above + below;
+  const least = padding.least ?? style.leading;
+  const height = Math.max(...lines.map(heightOf), least) + padding.above + padding.below;
   return { cells: lines, height };
 }
 
@@ -214,24 +231,24 @@ function heightOf(lines: readonly Line[]): number {
   return lines.reduce((sum, line) => sum + line.style.leading, 0);
 }
 
-function drawHeader({ sheet, element, columns, x, width }: Placed, header: PlacedRow): void {
+function drawHeader({ sheet, element, columns, padding, x, width }: Placed, header: PlacedRow): void {
   const tableRow = child(sheet, element, 'TR');
   for (const [index, column] of columns.entries()) {
     const cell = cellElement(sheet, tableRow, column.header === '' ? null : 'Column');
-    writeCell(sheet, cell, header.cells[index] ?? [], column, sheet.y + above);
+    writeCell(sheet, cell, header.cells[index] ?? [], column, sheet.y + padding.above);
   }
   sheet.y += header.height;
   rule(sheet, sheet.y, { x, width, color: colors.ink });
 }
 
-function continueOnNextPage({ sheet, columns, header, x, width }: Placed): void {
+function continueOnNextPage({ sheet, columns, header, padding, x, width }: Placed): void {
   nextPage(sheet);
   if (header === null) return;
   decorate(
     sheet,
     () => {
       for (const [index, column] of columns.entries())
-        placeLines(header.cells[index] ?? [], column, sheet.y + above, (line, place) =>
+        placeLines(header.cells[index] ?? [], column, sheet.y + padding.above, (line, place) =>
           drawText(sheet.pdf, line, place),
         );
     },
@@ -243,7 +260,7 @@ function continueOnNextPage({ sheet, columns, header, x, width }: Placed): void 
 
 /** A row, in as many slices as it needs pages. `index` is null for totals. */
 function drawRow(placed: Placed, row: PlacedRow, index: number | null): void {
-  const { sheet, columns, element, table, x, width } = placed;
+  const { sheet, columns, element, table, padding, x, width } = placed;
   const tableRow = child(sheet, element, 'TR');
   const elements = columns.map((column) =>
     cellElement(sheet, tableRow, column.names === true ? 'Row' : null),
@@ -251,18 +268,19 @@ function drawRow(placed: Placed, row: PlacedRow, index: number | null): void {
   if (index !== null) table.beside?.(index, { y: sheet.y, height: row.height });
   let waiting = row.cells;
   for (;;) {
-    const room = sheet.bottom - sheet.y - above - below;
+    const room = sheet.bottom - sheet.y - padding.above - padding.below;
     const slices = waiting.map((lines) => linesWithin(lines, room));
     for (const [at, column] of columns.entries()) {
       const cell = elements[at];
-      if (cell !== undefined) writeCell(sheet, cell, slices[at] ?? [], column, sheet.y + above);
+      if (cell !== undefined) writeCell(sheet, cell, slices[at] ?? [], column, sheet.y + padding.above);
     }
-    sheet.y += Math.max(styles.small.leading, ...slices.map(heightOf)) + above + below;
+    const least = padding.least ?? styles.small.leading;
+    sheet.y += Math.max(least, ...slices.map(heightOf)) + padding.above + padding.below;
     waiting = waiting.map((lines, at) => lines.slice(slices[at]?.length ?? 0));
     if (waiting.every((lines) => lines.length === 0)) break;
     continueOnNextPage(placed);
   }
-  rule(sheet, sheet.y, { x, width });
+  if (table.dense !== true) rule(sheet, sheet.y, { x, width });
 }
 
 /** The lines that fit; one at least, so that every page takes something. */

@@ -44,6 +44,7 @@ export const shownToAccounts = {
 /** What the business reads besides; an action without words of its own is shown by its name. */
 const toTheBusinessAlone: Readonly<Record<string, string>> = {
   estimate_answered: 'Answer to the estimate written down',
+  acceptance_not_bound: 'Signed on a phone, and not bound to the work',
   acceptance_released: 'Release without a signature written down',
   line_added: 'Line added',
   line_changed: 'Line changed',

@@ -1,5 +1,6 @@
 import type { Instant } from '../dates.ts';
 import { type PhotoPurpose, photoPurposes } from '../work/photos.ts';
+import { clockMinutesOff } from './moment-on-phone.ts';
 import { hammingDistance, type PhotoMeasures, printDifference } from './photo-quality.ts';
 import type { TakenTime } from './taken-time.ts';
 
@@ -46,7 +47,7 @@ export interface OtherPhoto {
 export interface PhotoSurroundings {
   /** Photos that were there before. */
   readonly others: readonly OtherPhoto[];
-  /** When the work order was written up; null where it is not known. */
+  /** When the work order was written up, by the phone that it was done on where it says so; null where it is not known. */
   readonly writtenUpAt: Instant | null;
   readonly now: Instant;
 }
@@ -160,8 +161,6 @@ function isCopy(
   );
 }
 
-/** A clock that is a little off is no reason to ask. */
-const clockMinutes = 15;
 /** A technician may photograph first and write up afterwards. */
 const beforeWriteUpMinutes = 120;
 
@@ -171,7 +170,7 @@ function timeWarnings(
 ): readonly PhotoWarning[] {
   if (taken === null) return [];
   const unsure = taken.uncertainHours * 60;
-  if (minutesFrom(now, taken.at) > unsure + clockMinutes)
+  if (minutesFrom(now, taken.at) > unsure + clockMinutesOff)
     return [
       warning(
         'in_future',

@@ -1,9 +1,9 @@
 import { readFile } from 'node:fs/promises';
+import { firstBytesWanted, type PhotoMediaType, readFirstBytes } from '@grainwright/domain';
 import { bareJpeg } from './bare-jpeg.ts';
 import { barePng } from './bare-png.ts';
 import { bareWebp } from './bare-webp.ts';
 import { decoding, sharp } from './image-engine.ts';
-import { firstBytesWanted, type PhotoMediaType, readFirstBytes } from './magic-bytes.ts';
 
 /**
  * The bare copy of an inspected original, given as its bytes or the path of its file: the same compressed picture, byte

@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type CoveredRegion, pixelRectangle } from '@grainwright/domain';
+import { type CoveredRegion, photoPixelsMax, pixelRectangle } from '@grainwright/domain';
 import { type Derivative, makeDerivatives, sha256Of } from './derivatives.ts';
-import { decoding, maxPixels, sharp } from './image-engine.ts';
+import { decoding, sharp } from './image-engine.ts';
 
 export interface CoveredCopies {
   /** In the original's own size. */
@@ -43,7 +43,7 @@ async function cover(
   path: string,
   regions: readonly Omit<CoveredRegion, 'kind'>[],
 ): Promise<Derivative> {
-  const options = { failOn: 'warning', limitInputPixels: maxPixels } as const;
+  const options = { failOn: 'warning', limitInputPixels: photoPixelsMax } as const;
   const { autoOrient } = await sharp(source, options).metadata();
   const parts = regions.map((region) => {
     const { left, top, width, height } = pixelRectangle(region, autoOrient, grid);

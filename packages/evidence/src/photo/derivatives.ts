@@ -3,7 +3,8 @@ import { createReadStream } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
-import { decoding, maxPixels, sharp } from './image-engine.ts';
+import { photoPixelsMax } from '@grainwright/domain';
+import { decoding, sharp } from './image-engine.ts';
 
 export interface Derivative {
   readonly path: string;
@@ -46,7 +47,7 @@ interface ShrinkTo {
 }
 
 async function shrink(source: string, path: string, { longestSide, quality }: ShrinkTo): Promise<Derivative> {
-  const made = await sharp(source, { failOn: 'warning', limitInputPixels: maxPixels })
+  const made = await sharp(source, { failOn: 'warning', limitInputPixels: photoPixelsMax })
     .rotate()
     .resize({ width: longestSide, height: longestSide, fit: 'inside', withoutEnlargement: true })
     .flatten({ background: '#ffffff' })

@@ -16,9 +16,6 @@ sharp.unblock({
 sharp.concurrency(1);
 sharp.cache(false);
 
-/** Phones make up to about 50 megapixels; 64 million pixels take about 200 MB decoded. */
-export const maxPixels = 64_000_000;
-
 /** Runs decoding work, two photos at a time in this process. */
 export const decoding = atMost(2);
 

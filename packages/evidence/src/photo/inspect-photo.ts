@@ -1,8 +1,17 @@
 import { open } from 'node:fs/promises';
-import { ok, type Result, refuse } from '@grainwright/domain';
+import {
+  checkPhotoKind,
+  checkPhotoPixels,
+  firstBytesWanted,
+  ok,
+  type PhotoMediaType,
+  photoPixelsMax,
+  photoUnreadable,
+  type Result,
+  refuse,
+} from '@grainwright/domain';
 import { type ExifFacts, readExif } from './exif-facts.ts';
-import { decoding, maxPixels, sharp } from './image-engine.ts';
-import { firstBytesWanted, type PhotoMediaType, readFirstBytes } from './magic-bytes.ts';
+import { decoding, sharp } from './image-engine.ts';
 
 export interface PhotoFacts extends ExifFacts {
   readonly mediaType: PhotoMediaType;
@@ -19,21 +28,11 @@ export interface PhotoFacts extends ExifFacts {
  * what was found and what to do. What the camera wrote down (EXIF) comes with the facts, the position included.
  */
 export async function inspectPhoto(path: string): Promise<Result<PhotoFacts>> {
-  const first = readFirstBytes(await readHead(path));
-  if (first.kind === 'heic') return refuse('photo_not_an_image', adviceForHeic, 'photo');
-  if (first.kind === 'other') {
-    return refuse(
-      'photo_not_an_image',
-      `This is ${first.looksLike}. Send a photo as JPEG, PNG or WebP.`,
-      'photo',
-    );
-  }
-  return decoding(() => decode(path, first.mediaType));
+  const kind = checkPhotoKind(await readHead(path));
+  if (!kind.ok) return kind;
+  return decoding(() => decode(path, kind.value));
 }
 
-export const adviceForHeic =
-  'This photo is in the HEIC format, which cannot be read here. In the phone’s camera settings choose “Most Compatible” (JPEG) and take it again.';
-const endsEarly = 'The file ends early or is damaged. Take the photo again or send it again.';
 const decodeSecondsMax = 20;
 
 async function readHead(path: string): Promise<Uint8Array> {
@@ -48,11 +47,10 @@ async function decode(path: string, mediaType: PhotoMediaType): Promise<Result<P
     .metadata()
     .catch(() => null);
   if (header === null || `image/${header.format}` !== mediaType) {
-    return refuse('photo_unreadable', endsEarly, 'photo');
+    return photoUnreadable;
   }
-  if (header.width * header.height > maxPixels) {
-    return refuse('photo_too_many_pixels', tooManyPixels(header.width, header.height), 'photo');
-  }
+  const pixels = checkPhotoPixels(header.width, header.height);
+  if (!pixels.ok) return pixels;
   if ((header.pages ?? 1) > 1) {
     return refuse(
       'photo_not_an_image',
@@ -60,8 +58,7 @@ async function decode(path: string, mediaType: PhotoMediaType): Promise<Result<P
       'photo',
     );
   }
-  if (!(await decodesWholly(path, header.width, header.height)))
-    return refuse('photo_unreadable', endsEarly, 'photo');
+  if (!(await decodesWholly(path, header.width, header.height))) return photoUnreadable;
   const { width, height } = header.autoOrient;
   const orientation = header.orientation ?? 1;
   return ok({ mediaType, width, height, orientation, ...(await readExif(header.exif)) });
@@ -72,7 +69,7 @@ async function decode(path: string, mediaType: PhotoMediaType): Promise<Result<P
  * picture, keeps the JPEG decoder from working at reduced size, where it does not miss the file's last bytes.
  */
 function decodesWholly(path: string, width: number, height: number): Promise<boolean> {
-  return sharp(path, { failOn: 'warning', limitInputPixels: maxPixels, sequentialRead: true })
+  return sharp(path, { failOn: 'warning', limitInputPixels: photoPixelsMax, sequentialRead: true })
     .timeout({ seconds: decodeSecondsMax })
     .extract({ left: 0, top: 0, width, height })
     .resize(64, 64, { fit: 'fill' })
@@ -82,9 +79,4 @@ function decodesWholly(path: string, width: number, height: number): Promise<boo
       () => true,
       () => false,
     );
-}
-
-function tooManyPixels(width: number, height: number): string {
-  const [has, most] = [(width * height) / 1e6, maxPixels / 1e6].map((count) => Math.ceil(count));
-  return `The photo has ${width} × ${height} pixels, ${has} megapixels; up to ${most} are taken. Lower the camera’s resolution and take it again.`;
 }

@@ -1,10 +1,16 @@
-import { luminanceOf, measuredSide, measurePicture, type PhotoMeasures } from '@grainwright/domain';
-import { decoding, maxPixels, sharp } from './image-engine.ts';
+import {
+  luminanceOf,
+  measuredSide,
+  measurePicture,
+  type PhotoMeasures,
+  photoPixelsMax,
+} from '@grainwright/domain';
+import { decoding, sharp } from './image-engine.ts';
 
 /** Measures an inspected original, upright, at the size at which phones measure what they took. Throws where it does not decode. */
 export async function measurePhoto(source: string | Buffer): Promise<PhotoMeasures> {
   const { data, info } = await decoding(() =>
-    sharp(source, { failOn: 'error', limitInputPixels: maxPixels })
+    sharp(source, { failOn: 'error', limitInputPixels: photoPixelsMax })
       .rotate()
       .resize({
         width: measuredSide,

@@ -4,7 +4,7 @@ import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Readable, Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
-import { ok, type Result, refuse } from '@grainwright/domain';
+import { checkPhotoBytes, ok, type Result, refuse } from '@grainwright/domain';
 
 export interface ReceiveOptions {
   /** Where the file is put, under a name of our own. */
@@ -39,9 +39,10 @@ export async function receivePhoto(
     if (!isDiskFull(error)) throw error;
     return refuse('unavailable', 'The photo storage is full. Keep the photo on the phone and send it later.');
   }
-  if (meter.bytes > maxBytes || truncated()) {
+  const size = checkPhotoBytes(truncated() ? Number.POSITIVE_INFINITY : meter.bytes, maxBytes);
+  if (!size.ok) {
     await rm(path, { force: true });
-    return refuse('photo_too_large', tooLarge(maxBytes), 'photo');
+    return size;
   }
   return ok({ path, sha256: meter.digest(), bytes: meter.bytes });
 }
@@ -69,11 +70,6 @@ class Meter extends Transform {
   digest(): string {
     return this.#hash.digest('hex');
   }
-}
-
-function tooLarge(maxBytes: number): string {
-  const megabytes = Number((maxBytes / 1_000_000).toFixed(1));
-  return `The photo is larger than ${megabytes} MB, the most that is taken. Lower the camera's resolution and take it again.`;
 }
 
 function isDiskFull(error: unknown): boolean {

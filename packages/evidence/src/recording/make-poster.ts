@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { photoPixelsMax } from '@grainwright/domain';
 import { type Derivative, sha256Of } from '../photo/derivatives.ts';
-import { decoding, maxPixels, sharp } from '../photo/image-engine.ts';
+import { decoding, sharp } from '../photo/image-engine.ts';
 
 /**
  * Makes the picture that stands for a recording from one that the phone took of it: a JPEG without anything but what it
@@ -12,7 +13,7 @@ export async function makePoster(source: string, targetDirectory: string): Promi
   const path = join(targetDirectory, `${randomUUID()}.poster.jpg`);
   try {
     const made = await decoding(() =>
-      sharp(source, { failOn: 'warning', limitInputPixels: maxPixels })
+      sharp(source, { failOn: 'warning', limitInputPixels: photoPixelsMax })
         .rotate()
         .resize({ width: 960, height: 960, fit: 'inside', withoutEnlargement: true })
         .flatten({ background: '#ffffff' })

@@ -49,7 +49,9 @@ async function issueAtOnce(
 ): Promise<InvoiceView | null> {
   if (actor.accountId !== null) return null;
   try {
-    const issued = await performAsStaff(services, actor, 'see_work_orders', (scope) =>
+    // Whatever was done before on a phone without signal, the invoice is made here and now.
+    const here = { ...actor, madeAt: undefined };
+    const issued = await performAsStaff(services, here, 'see_work_orders', (scope) =>
       issueOf(scope, workOrderId),
     );
     return issued.ok ? issued.value : null;

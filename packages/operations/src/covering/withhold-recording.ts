@@ -1,8 +1,10 @@
 import {
   findRecording,
+  findShownDeletion,
   findWorkOrder,
   insertWithholding,
   listWithholdings,
+  type ShownDeletion,
   type WithholdingRow,
 } from '@grainwright/db';
 import {
@@ -94,6 +96,9 @@ export interface WithholdingView {
   /** Whether the account sees it; the newest turn first. */
   readonly isWithheld: boolean;
   readonly turns: readonly WithholdingRow[];
+  readonly sha256: string;
+  /** What let its bytes go, and when; null while they are kept. */
+  readonly deletion: ShownDeletion | null;
 }
 
 /** A recording with what became of its being shown, for the staff. Refuses with `not_found`. */
@@ -108,6 +113,9 @@ export function readWithholding(
     if (recording === null || about === null) return refuse('not_found', 'There is no such recording.');
     const turns = await listWithholdings(tx, recordingId);
     const { id: workOrderId, number } = about.workOrder;
-    return ok({ recordingId, workOrderId, number, isWithheld: turns[0]?.withheld ?? false, turns });
+    const deletion = await findShownDeletion(tx, 'recordings', recordingId);
+    const isWithheld = turns[0]?.withheld ?? false;
+    const { sha256 } = recording;
+    return ok({ recordingId, workOrderId, number, isWithheld, turns, sha256, deletion });
   });
 }

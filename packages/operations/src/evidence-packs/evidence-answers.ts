@@ -2,10 +2,13 @@ import { type EvidenceAnswer, type EvidenceSignature, moneyWords } from '@grainw
 import {
   acceptanceOutcomes,
   answerWays,
+  day,
+  dayWords,
   type Instant,
   instant,
   isBefore,
   missingSignatureReasons,
+  reworkReasons,
   type SealedAcceptance,
   type SealedApproval,
   type SealedContent,
@@ -16,7 +19,7 @@ import {
 } from '@grainwright/domain';
 import { shownIn } from '../evidence/read-signed-text.ts';
 import { drawn } from '../work-orders/acceptance-view.ts';
-import { momentWords } from '../work-orders/moment-words.ts';
+import { answeredWords, momentWords } from '../work-orders/moment-words.ts';
 import { asSentence } from './as-sentence.ts';
 import type { PackRecords } from './pack-records.ts';
 
@@ -39,7 +42,7 @@ export function evidenceAnswers(records: PackRecords): readonly EvidenceAnswer[]
 }
 
 function withSeal(answer: EvidenceAnswer, number: number): EvidenceAnswer {
-  return { ...answer, facts: [...answer.facts, { term: 'Seal', value: `No. ${number}` }] };
+  return { ...answer, heading: `${answer.heading}, seal ${number}` };
 }
 
 function answerOf(records: PackRecords, content: SealedContent): EvidenceAnswer | null {
@@ -70,7 +73,8 @@ function approval({ business, view }: PackRecords, content: SealedApproval): Evi
   const ways: Readonly<Record<string, string>> = answerWays;
   const who =
     decision.decidedBy ?? (decision.given === 'by_rule' ? 'Standing approval' : 'Nobody had to be asked');
-  const own = view.decision?.id === decision.id ? view.decision.signature : null;
+  const isNewest = view.decision?.id === decision.id;
+  const own = isNewest ? view.decision.signature : null;
   return {
     heading: 'Approval',
     facts: filled([
@@ -81,16 +85,21 @@ function approval({ business, view }: PackRecords, content: SealedApproval): Evi
       },
       { term: 'Rule', value: decision.rule ?? '' },
       { term: 'Written by', value: decision.recordedBy ?? '' },
-      { term: 'Total', value: moneyWords(BigInt(totalMinor), currency) },
-      { term: 'Estimate', value: `Version ${version.number}, ${version.estimate.digest}` },
+      // What the newest one came to is told with its prices.
+      { term: 'Total', value: isNewest ? '' : moneyWords(BigInt(totalMinor), currency) },
     ]),
     signature: own === null ? null : signatureOf(own.signerName, own.drawn),
+    answered: [{ term: 'Estimate', value: `Version ${version.number}, ${version.estimate.digest}` }],
   };
 }
 
 function acceptance({ business, acceptances }: PackRecords, content: SealedAcceptance): EvidenceAnswer {
   const { signer, shown } = content;
-  const { id, outcome, remark, acceptedAt, takenBy } = content.acceptance;
+  const { id, outcome, remark, acceptedAt, answeredAt, takenBy } = content.acceptance;
+  const moments = {
+    acceptedAt: instant(acceptedAt),
+    answeredAt: answeredAt === null ? null : instant(answeredAt),
+  };
   const row = acceptances.find((each) => each.id === id);
   const roles: Readonly<Record<string, string>> = signerRoles;
   return {
@@ -101,15 +110,17 @@ function acceptance({ business, acceptances }: PackRecords, content: SealedAccep
       { term: 'By', value: `${signer.name}, ${roles[signer.role] ?? signer.role}` },
       {
         term: 'When',
-        value: `${momentWords(instant(acceptedAt), business.timeZone)}, ${signer.identifiedBy}`,
+        value: `${answeredWords(moments, business.timeZone)}, ${signer.identifiedBy}`,
       },
       { term: 'Handed over by', value: takenBy ?? '' },
       { term: 'Signed', value: signer.method === 'typed' ? 'Name typed and confirmed' : '' },
-      { term: 'Words signed', value: signedWords(shown) },
-      { term: 'Shown', value: shown.digest },
     ]),
     signature:
       row === undefined || row.strokes === null ? null : signatureOf(signer.name, drawn(row.strokes)),
+    answered: [
+      { term: 'Words signed', value: signedWords(shown) },
+      { term: 'Shown', value: shown.digest },
+    ],
   };
 }
 
@@ -141,6 +152,7 @@ function release({ business }: PackRecords, { release: released, missing }: Seal
       { term: 'Because', value: asSentence(released.reason) },
     ]),
     signature: null,
+    answered: [],
   };
 }
 
@@ -153,7 +165,7 @@ function notSignedFacts(missing: {
   return [
     { term: 'Not signed', value: asSentence(whys[missing.why] ?? missing.why) },
     { term: 'Reason', value: asSentence(missing.reason) },
-    { term: 'Witness', value: missing.witness },
+    { term: 'Witness', value: missing.witness === '' ? 'nobody else was there' : missing.witness },
   ];
 }
 
@@ -173,6 +185,7 @@ function notSigned({ missing, business }: PackRecords): readonly Told[] {
           },
         ]),
         signature: null,
+        answered: [],
       },
     }));
 }
@@ -182,23 +195,27 @@ function credit(content: SealedCredit): EvidenceAnswer {
   return {
     heading: `Credit note ${creditNote.number}`,
     facts: filled([
-      { term: 'Issued', value: creditNote.issuedOn },
+      { term: 'Issued', value: dayWords(day(creditNote.issuedOn)) },
       { term: 'On', value: `Invoice ${invoice.number}` },
       { term: 'Reason', value: asSentence(creditNote.reason) },
       { term: 'Total', value: moneyWords(BigInt(totalMinor), currency) },
     ]),
     signature: null,
+    answered: [],
   };
 }
 
 function rework({ business }: PackRecords, { rework: again }: SealedRework): EvidenceAnswer {
+  const reasons: Readonly<Record<string, string>> = reworkReasons;
+  const reason = again.reason ?? '';
   return {
     heading: 'Rework',
     facts: filled([
       { term: 'Repairs again', value: `WO-${again.of.number}` },
-      { term: 'Reason', value: again.reason ?? '' },
+      { term: 'Reason', value: reason === '' ? '' : asSentence(reasons[reason] ?? reason) },
       { term: 'Written up', value: momentWords(instant(again.writtenUpAt), business.timeZone) },
     ]),
     signature: null,
+    answered: [],
   };
 }

@@ -89,7 +89,10 @@ function done({ answer, answerReason, words, entry, repairsDamage }: WorkOrderLi
   if (answer === 'declined')
     return asSentence(`Not repaired: declined${answerReason && `, ${answerReason}`}`);
   const { methods, family } = entry;
-  return doneWords({ name: words, methods, family, repairsDamage });
+  const said = doneWords({ name: words, methods, family, repairsDamage });
+  // The heading has named it.
+  const named = `${words}: `;
+  return said.startsWith(named) ? asSentence(said.slice(named.length)) : said;
 }
 
 function prices(view: WorkOrderView, decision: NonNullable<WorkOrderView['decision']>): EvidencePrices {

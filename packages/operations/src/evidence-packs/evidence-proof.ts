@@ -30,9 +30,9 @@ export function evidenceProof(
     day: newest === undefined ? null : { day: newest.day, root: newest.root, sha256: newest.sha256 },
     keyId: signingKeyOf(records).keyId,
     howToCheck: [
-      'The archive of this evidence holds the pictures, the seals with all that they were put on, and the keys.',
-      `Open ${publicUrl}/verify and choose the archive: the page checks it on your own device and sends nothing anywhere.`,
-      'The digest of the last sealed day is printed on every statement: compare it, and nobody can have changed anything since.',
+      'Its archive holds the pictures, the seals with all that they were put on, and the keys.',
+      `${publicUrl}/verify checks it on your own device and sends nothing anywhere.`,
+      'Statements print the digest of the newest sealed day: where it is one of the archive’s, nothing up to then was changed.',
     ],
   };
 }

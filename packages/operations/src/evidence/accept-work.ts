@@ -6,6 +6,7 @@ import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openWorkOrder } from '../work-order-path.ts';
 import { type KeptSignature, keepSignature } from './keep-signature.ts';
+import { keepUnboundAnswer } from './keep-unbound-answer.ts';
 import {
   type AcceptedWork,
   type AnswerToTake,
@@ -24,7 +25,8 @@ export type AcceptWorkInput = AnswerToTake;
  * Writes down what the vehicle's owner or the account's representative answered, bound to exactly what they were
  * shown: their digest must be the one of what is there now, else `shown_changed`. A yes ends the work; a no is kept
  * and the work stays done, to be mended and asked again. Refuses with `already_accepted`, `wrong_state`,
- * `signature_missing`, `signer_not_fitting`, `contradiction`, `invalid_input` or `id_reused`.
+ * `signature_missing`, `signer_not_fitting`, `contradiction`, `invalid_input` or `id_reused`. What was signed on a phone
+ * without signal and is refused leaves a record that it was.
  */
 export async function acceptWork(
   services: Services,
@@ -38,6 +40,7 @@ export async function acceptWork(
     const written = await answer(scope, input, picture);
     return written.ok ? withCopy(services, scope, written.value, input) : written;
   });
+  if (!answered.ok) await keepUnboundAnswer(services, actor, input, { picture, problem: answered.problem });
   return acceptedThenInvoiced(services, actor, input.workOrderId, answered);
 }
 

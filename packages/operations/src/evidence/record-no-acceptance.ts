@@ -15,6 +15,7 @@ import {
   refuse,
   type WorkOrderId,
   type WorkOrderState,
+  witnessWords,
   workOrderStates,
 } from '@grainwright/domain';
 import { everyResult } from '../every-result.ts';
@@ -31,12 +32,12 @@ export interface RecordNoAcceptanceInput {
   readonly workOrderId: WorkOrderId;
   readonly why: MissingSignatureReason;
   readonly reason: string;
-  /** The full name of a second person who saw it. */
+  /** The full name of a second person who saw it; may be empty where nobody was there. */
   readonly witness: string;
 }
 
 /**
- * Puts on record that nobody signed for finished work: refused, or nobody there, with a reason and a witness. The work
+ * Puts on record that nobody signed for finished work: refused, or nobody there, with a reason and a witness where there was one. The work
  * stays done and is not accepted; somebody may still sign, or a manager lets it go. Refuses with `wrong_state`,
  * `already_accepted`, `invalid_input`, `id_reused` or `not_found`.
  */
@@ -48,7 +49,7 @@ export function recordNoAcceptance(
   return performAsStaff(services, actor, 'take_acceptance', async (scope) => {
     const read = everyResult({
       reason: readWords(input.reason, 'reason', 'why nobody signed', 500),
-      witness: checkWitness(input.witness, scope.member.name),
+      witness: checkWitness(input.witness, { why: input.why, recordedBy: scope.member.name }),
     });
     if (!read.ok) return read;
     const opened = await openWorkOrder(scope, input.workOrderId);
@@ -88,7 +89,7 @@ async function write(
     toState: workOrder.state,
     personId: scope.actor.personId,
     happenedAt: scope.now,
-    note: `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${sentence(row.reason)} Witness: ${row.witness}.`,
+    note: `${words.charAt(0).toUpperCase()}${words.slice(1)}: ${sentence(row.reason)} ${witnessWords(row.witness)}.`,
   });
   const { id, why, reason, witness } = row;
   const detail = { work_order_id: workOrder.id, why, reason, witness };

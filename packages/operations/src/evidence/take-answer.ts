@@ -1,5 +1,6 @@
 import {
   type AcceptanceRow,
+  findLastDone,
   findWorkInHand,
   insertAcceptance,
   insertWorkOrderStep,
@@ -13,6 +14,8 @@ import {
   type AcceptanceId,
   type AcceptanceOutcome,
   type AcceptanceShown,
+  answerDoubts,
+  answeredOnDevice,
   type CopyWish,
   checkAcceptanceAnswer,
   type Instant,
@@ -86,6 +89,8 @@ export interface FittingAnswer {
   readonly shown: AcceptanceShown;
   readonly row: Omit<AcceptanceRow, 'tenantId' | 'visitSignatureId'>;
   readonly overrides: readonly { readonly code: string; readonly reason: string }[];
+  /** What the device said of when it was signed, where that can’t be; null where it can. */
+  readonly momentNotTaken: string | null;
 }
 
 /**
@@ -124,15 +129,31 @@ export async function fitAnswer(
     fromAddress: scope.actor.fromAddress,
     ...contact.value,
   };
+  const answered = await momentOfAnswer(scope, input);
   const row = acceptanceRow({
-    input,
+    input: { ...input, answeredAt: answered.at },
     answered: checked.value,
     shown: shown.value,
     at: scope.now,
     taken,
     picture,
   });
-  return ok({ work, shown: shown.value.shown, row, overrides: overridden.value });
+  return ok({
+    work,
+    shown: shown.value.shown,
+    row,
+    overrides: overridden.value,
+    momentNotTaken: answered.doubt && `${input.answeredAt}, which ${answerDoubts[answered.doubt]}`,
+  });
+}
+
+/** When it was signed by the device's clock, as far as that can be; by the same clock as the finish, where that has one. */
+async function momentOfAnswer({ tx, now }: Scope, { workOrderId, answeredAt = null }: AnswerToTake) {
+  const finished = await findLastDone(tx, workOrderId, 'work_order_finished');
+  return answeredOnDevice(answeredAt, {
+    now,
+    finishedAt: finished && (finished.madeOnPhoneAt ?? finished.at),
+  });
 }
 
 /** Mends nothing: either the signature fits the record, or somebody says why it stands. Answers with the reasons. */
@@ -217,7 +238,7 @@ export function strokesOf(mark: SignatureMark): JsonValue {
 /** Writes a fitting answer down. A yes ends the work; a no is kept, and the work stays done. */
 export async function writeAnswer(
   scope: StepScope,
-  { work, row, overrides }: FittingAnswer,
+  { work, row, overrides, momentNotTaken }: FittingAnswer,
   visitSignatureId: VisitSignatureId | null,
 ): Promise<Result<AcceptedWork>> {
   if (!(await insertAcceptance(scope.tx, { ...row, visitSignatureId }))) return reusedId();
@@ -234,6 +255,7 @@ export async function writeAnswer(
       digest: row.shownDigest,
       signature: row.signatureSha256,
       overrides,
+      ...(momentNotTaken === null ? {} : { answered_at_not_taken: momentNotTaken }),
     },
   );
   const { state: standing } = work.workOrder;

@@ -152,6 +152,7 @@ async function fit(
     shown: shown.value.shown,
     row: acceptanceRow({ input: answer, answered: checked.value, shown: shown.value, at, taken, picture }),
     overrides: [],
+    momentNotTaken: null,
   });
 }
 

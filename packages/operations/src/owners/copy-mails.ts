@@ -2,7 +2,7 @@ import type { Business } from '@grainwright/db';
 import { acceptanceOutcomes, signerRoles } from '@grainwright/domain';
 import type { SignedText } from '../evidence/read-signed-text.ts';
 import type { MailToQueue } from '../mail/queue-mail.ts';
-import { momentWords } from '../work-orders/moment-words.ts';
+import { answeredWords } from '../work-orders/moment-words.ts';
 import { linesOf, questionsTo } from './owner-mails.ts';
 
 export interface CopyLinkWords {
@@ -78,7 +78,7 @@ function signedLines(
     `Answer: ${acceptanceOutcomes[answer.outcome]}`,
     ...(answer.remark === '' ? [] : [`Remark: ${answer.remark}`]),
     `Signed by: ${answer.signerName}, ${signerRoles[answer.signerRole]}`,
-    `On: ${momentWords(answer.acceptedAt, business.timeZone)}`,
+    `On: ${answeredWords(answer, business.timeZone)}`,
     `SHA-256 of what was shown and signed: ${answer.digest}`,
     ...(expect.length === 0 ? [] : ['', 'What to expect:', ...expect.map((sentence) => `- ${sentence}`)]),
   ];

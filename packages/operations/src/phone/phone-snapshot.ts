@@ -1,9 +1,10 @@
-import type { PlaceRow } from '@grainwright/db';
+import type { PlaceRow, WarnedPhotoRow } from '@grainwright/db';
 import type {
   AcceptanceRule,
   AccountId,
   Day,
   Instant,
+  KeyVerdict,
   LineId,
   PersonId,
   PhotoId,
@@ -133,6 +134,8 @@ export interface PhoneWorkOrder {
   readonly versionId: VersionId | null;
   readonly lines: readonly PhoneLine[];
   readonly photos: readonly PhonePhoto[];
+  /** What was said against photos, and what became of it. */
+  readonly warned: readonly WarnedPhotoRow[];
   /** What recordings show, which do for pictures of it. */
   readonly recorded: readonly PhotoPurpose[];
   readonly stopPoints: readonly {
@@ -152,6 +155,10 @@ export interface PhoneLine extends StoredLine {
   /** In inches, as text. */
   readonly measuredInches: string | null;
   readonly answer: 'approved' | 'declined' | null;
+  /** How a key remote did in its newest tests; null where the line is none. */
+  readonly keyTest: KeyVerdict | null;
+  /** The sizes that it is billed by: over one, up to and including the other, in inches as text; null while that is not known. */
+  readonly billedBand: { readonly overInches: string; readonly toInches: string } | null;
 }
 
 export interface PhonePhoto {

@@ -6,6 +6,7 @@ import {
   listSeamReleases,
   listStopPoints,
   listStops,
+  listWarnedPhotos,
   listWorkOrderLines,
   loadPriceBook,
   type PlaceRow,
@@ -15,6 +16,7 @@ import {
   allows,
   formatDecimal,
   ok,
+  type Rate,
   type Result,
   standingWords,
   type WorkOrderId,
@@ -25,7 +27,9 @@ import type { Services } from '../services.ts';
 import { choicesIn } from '../work-orders/list-repair-choices.ts';
 import { loadStops, type StopView } from '../work-orders/load-stops.ts';
 import { type OpenedWork, readWork } from '../work-orders/work-lines.ts';
+import { billedBand } from '../work-orders/worked-lines.ts';
 import type {
+  PhoneLine,
   PhonePlace,
   PhoneRepair,
   PhoneRules,
@@ -167,6 +171,7 @@ async function openWorkOrders(
   stops: readonly StopView[],
   rules: Rules,
 ): Promise<readonly PhoneWorkOrder[]> {
+  const { rates } = await loadPriceBook(scope.tx);
   const ids = stops.flatMap(({ workOrders }) =>
     workOrders.filter(({ state }) => open.includes(state)).map(({ id }) => id),
   );
@@ -174,15 +179,22 @@ async function openWorkOrders(
   for (const id of ids.slice(0, workOrdersMax)) {
     const work = await readWork(scope, id);
     const stop = stops.find(({ workOrders }) => workOrders.some((each) => each.id === id));
-    if (work.ok && stop !== undefined) read.push(await workOrderOf(scope, work.value, { stop, rules }));
+    if (work.ok && stop !== undefined)
+      read.push(await workOrderOf(scope, work.value, { stop, rules, rates }));
   }
   return read;
+}
+
+/** What is read once for all work orders of a day. */
+interface Surroundings {
+  readonly rules: Rules;
+  readonly rates: readonly Rate[];
 }
 
 async function workOrderOf(
   { tx }: Scope,
   work: OpenedWork,
-  { stop, rules }: { readonly stop: StopView; readonly rules: Rules },
+  { stop, rules, rates }: Surroundings & { readonly stop: StopView },
 ): Promise<PhoneWorkOrder> {
   const { workOrder, vehicle, account } = work;
   const id: WorkOrderId = workOrder.id;
@@ -191,7 +203,7 @@ async function workOrderOf(
   const keyTests = await listKeyTests(tx, id);
   const stored = await listWorkOrderLines(tx, id);
   const newest = (await listAcceptances(tx, id)).at(-1);
-  const { vin, lastEight, modelYear, make, model, color } = vehicle;
+  const { vin, lastEight, modelYear, make, model, color } = workOrder.vehicleAsWritten ?? vehicle;
   const { holdReason, ownNumber, roNumber, poNumber, ownerName } = workOrder;
   return {
     id,
@@ -228,6 +240,8 @@ async function workOrderOf(
         layers: row.layers,
         measuredInches: row.measuredInches === null ? null : formatDecimal(row.measuredInches),
         answer: known?.answer ?? null,
+        keyTest: known?.keyTest ?? null,
+        billedBand: bandOf(billedBand(rates, known?.code ?? null, work.approved?.rateDay ?? null)),
       };
     }),
     photos: work.photos.map(({ id: photoId, lineId, purpose, sha256 }) => ({
@@ -236,6 +250,7 @@ async function workOrderOf(
       purpose,
       sha256,
     })),
+    warned: await listWarnedPhotos(tx, id),
     recorded: work.recordings.map(({ kind }) => kind),
     stopPoints: stopPoints.map(({ lineId, photoId, note }) => ({ lineId, photoId, note })),
     releasedLines: releases.map(({ lineId }) => lineId),
@@ -243,4 +258,8 @@ async function workOrderOf(
     notAccepted: newest?.outcome === 'not_accepted',
     airbagLampBefore: workOrder.airbagLampBefore,
   };
+}
+
+function bandOf(band: Rate['band']): PhoneLine['billedBand'] {
+  return band && { overInches: formatDecimal(band.overInches), toInches: formatDecimal(band.toInches) };
 }

@@ -32,7 +32,7 @@ export async function checkPhoto(
             other.hash === null || other.print === null ? null : { hash: other.hash, print: other.print },
           elsewhere: other.workOrderId === workOrderId ? null : `WO-${other.workOrderNumber}`,
         })),
-      writtenUpAt: found?.workOrder.writtenUpAt ?? null,
+      writtenUpAt: found?.workOrder.madeAt ?? found?.workOrder.writtenUpAt ?? null,
       now: scope.now,
     },
   );

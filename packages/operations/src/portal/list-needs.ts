@@ -5,6 +5,7 @@ import {
   listAnsweredDisputes,
   listCertificatesOf,
   listHandedInRows,
+  listOpenItems,
   listPurchaseOrderRows,
   listWorkOwingNumbers,
   listWorkToAccept,
@@ -13,6 +14,7 @@ import {
 } from '@grainwright/db';
 import {
   addDays,
+  allows,
   certificateWarning,
   type Day,
   dayAt,
@@ -33,6 +35,7 @@ import type {
   FinishedVehicle,
   NeedsView,
   NumbersNeed,
+  PastDueNeed,
   PurchaseOrderNeed,
 } from './needs-view.ts';
 
@@ -43,7 +46,7 @@ const newsDays = 14;
 
 /**
  * What the business needs from the contact's account: answers, numbers, room on purchase orders, a certificate, a
- * signature; and the answers to its disputes. Every list is bounded, the longest waiting first.
+ * signature; what is past due, and the answers to its disputes. Every list is bounded, the longest waiting first.
  */
 export function listNeeds(services: Services, actor: Actor): Promise<Result<NeedsView>> {
   return performAsContact(services, actor, 'see_work_orders', async (scope) => {
@@ -57,6 +60,7 @@ export function listNeeds(services: Services, actor: Actor): Promise<Result<Need
     const acceptances = await listWorkToAccept(tx, accountId, rowsMax);
     const answered = { creditedSince: addDays(today, -newsDays), limit: rowsMax };
     const disputes = await listAnsweredDisputes(tx, accountId, answered);
+    const pastDue = await pastDueOf(scope);
     return ok({
       currency: business.currency,
       today,
@@ -67,9 +71,12 @@ export function listNeeds(services: Services, actor: Actor): Promise<Result<Need
       certificate,
       acceptances: acceptances.map((row) => finishedVehicle(scope, row)),
       disputes: disputes.map((row) => disputeView(scope, row)),
+      pastDue,
       nothing:
         certificate === null &&
-        [estimates, numbers, purchaseOrders, acceptances, disputes].every((list) => list.length === 0),
+        [estimates, numbers, purchaseOrders, acceptances, disputes, pastDue].every(
+          (list) => list.length === 0,
+        ),
     });
   });
 }
@@ -106,6 +113,17 @@ export async function shortPurchaseOrders({
     if (approvedMinor <= leftMinor) return [];
     const shortMinor = approvedMinor - leftMinor;
     return [{ id, number, capMinor, leftMinor, approvedMinor, workOrders, shortMinor }];
+  });
+}
+
+/** For whoever sees invoices. */
+async function pastDueOf({ tx, member, today }: Scope<Contact>): Promise<readonly PastDueNeed[]> {
+  if (!allows(member.role, 'see_invoices')) return [];
+  const open = await listOpenItems(tx, member.accountId, today, rowsMax);
+  return open.flatMap(({ invoiceId, number, dueOn, openMinor, disputedMinor }) => {
+    const askedMinor = openMinor - disputedMinor;
+    if (dueOn >= today || askedMinor <= 0n) return [];
+    return [{ invoiceId, number, dueOn, days: daysBetween(dueOn, today), openMinor: askedMinor }];
   });
 }
 

@@ -2,6 +2,7 @@ import type {
   CertificateWarning,
   Day,
   DemandedNumber,
+  InvoiceId,
   PurchaseOrderId,
   WorkOrderId,
 } from '@grainwright/domain';
@@ -21,8 +22,20 @@ export interface NeedsView {
   readonly certificate: CertificateNeed | null;
   readonly acceptances: readonly AcceptanceNeed[];
   readonly disputes: readonly DisputeView[];
+  /** Oldest due first; what is in dispute is not asked for. */
+  readonly pastDue: readonly PastDueNeed[];
   /** Nothing of all this. */
   readonly nothing: boolean;
+}
+
+/** An invoice whose day of payment is past. */
+export interface PastDueNeed {
+  readonly invoiceId: InvoiceId;
+  readonly number: string;
+  readonly dueOn: Day;
+  readonly days: number;
+  /** What is open of it and not in dispute. */
+  readonly openMinor: bigint;
 }
 
 /** A vehicle that is finished, and what its account knows it by. */

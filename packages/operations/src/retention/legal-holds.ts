@@ -27,8 +27,8 @@ export interface LegalHoldInput {
 }
 
 /**
- * Keeps everything of a work order, or of an account, from being deleted, whatever the rules say. Refuses with
- * `not_found`, `invalid_input` or `id_reused`.
+ * Keeps everything of a work order with its reworks and what it puts right itself, or of an account, from being deleted,
+ * whatever the rules say. Refuses with `not_found`, `invalid_input` or `id_reused`.
  */
 export function placeLegalHold(
   services: Services,
@@ -113,7 +113,7 @@ export function readLegalHolds(services: Services, actor: Actor): Promise<Result
   );
 }
 
-/** The holds that keep a work order, its account's included, or all of an account: whoever sees it of the staff. */
+/** The holds that keep a work order, those on its reworks, on what it puts right and on its account included, or all of an account: whoever sees it of the staff. */
 export function readHoldsOver(
   services: Services,
   actor: Actor,

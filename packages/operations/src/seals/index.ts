@@ -19,4 +19,5 @@ export {
   type TrailView,
 } from './read-trail.ts';
 export { readSeals, rotateSealKey, type SealsView } from './rotate-key.ts';
+export { sealDaysOver } from './seal-days-over.ts';
 export { sealRecords } from './seal-records.ts';

@@ -4,6 +4,7 @@ import {
   findWorkOrder,
   listShownTrail,
   listWholeTrail,
+  type TrailPlace,
   type TrailRow,
   type TrailSubject,
   type WholeTrailRow,
@@ -23,7 +24,7 @@ import { type Actor, perform, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { openStatementMonth, type ReadStatementInput } from '../statements/read-statement.ts';
 
-/** Who did what to a work order, an invoice or a statement, and when; the oldest first. */
+/** Who did what to a work order, an invoice or a statement, and when: a page of it, the oldest first. */
 export interface TrailView {
   readonly kind: TrailSubject['kind'];
   /** “WO-1004”, “INV-2002”, “2026-08”. */
@@ -31,10 +32,16 @@ export interface TrailView {
   /** Whose it is. */
   readonly accountName: string;
   readonly entries: readonly TrailEntry[];
+  /** What `before` of the page before this one is, and `after` of the next one; null where there is none. */
+  readonly earlier: string | null;
+  readonly later: string | null;
 }
 
 export interface TrailEntry {
+  /** When it was received. */
   readonly at: Instant;
+  /** When it was done by the clock of a phone without signal, which sent it later; else null. */
+  readonly madeOnPhoneAt: Instant | null;
   readonly action: string;
   readonly words: string;
   /** Null for a vehicle’s owner, who is nobody of ours. */
@@ -51,13 +58,17 @@ export interface TrailInternals {
   readonly chainNumber: number | null;
 }
 
-/** Refuses with `not_found`; contacts read those of their account, out of a closed list of actions. */
+/**
+ * Refuses with `not_found`, also where the place is none of this trail; contacts read those of their account, out of a
+ * closed list of actions.
+ */
 export function readWorkOrderTrail(
   services: Services,
   actor: Actor,
   id: WorkOrderId,
+  place: TrailPlace = newestPage,
 ): Promise<Result<TrailView>> {
-  return readTrail(services, actor, 'see_work_orders', async ({ tx }) => {
+  return readTrail(services, actor, { permission: 'see_work_orders', place }, async ({ tx }) => {
     const found = await findWorkOrder(tx, id);
     if (found === null) return refuse('not_found', 'There is no such work order.');
     return ok({
@@ -73,8 +84,9 @@ export function readInvoiceTrail(
   services: Services,
   actor: Actor,
   id: InvoiceId,
+  place: TrailPlace = newestPage,
 ): Promise<Result<TrailView>> {
-  return readTrail(services, actor, 'see_invoices', async ({ tx }) => {
+  return readTrail(services, actor, { permission: 'see_invoices', place }, async ({ tx }) => {
     const found = await findInvoice(tx, id);
     if (found === null || (actor.accountId !== null && found.accountId !== actor.accountId))
       return refuse('not_found', 'There is no such invoice.');
@@ -87,8 +99,9 @@ export function readStatementTrail(
   services: Services,
   actor: Actor,
   input: ReadStatementInput,
+  place: TrailPlace = newestPage,
 ): Promise<Result<TrailView>> {
-  return readTrail(services, actor, 'see_statements', async (scope) => {
+  return readTrail(services, actor, { permission: 'see_statements', place }, async (scope) => {
     const asked = await openStatementMonth(scope, input);
     if (!asked.ok) return asked;
     const { account, month } = asked.value;
@@ -102,6 +115,8 @@ export function readStatementTrail(
   });
 }
 
+const newestPage: TrailPlace = { before: null, after: null };
+
 interface Opened {
   readonly subject: TrailSubject;
   readonly name: string;
@@ -111,27 +126,36 @@ interface Opened {
 function readTrail(
   services: Services,
   actor: Actor,
-  permission: Permission,
+  { permission, place }: { readonly permission: Permission; readonly place: TrailPlace },
   open: (scope: Scope) => Promise<Result<Opened>>,
 ): Promise<Result<TrailView>> {
   return perform(services, actor, permission, async (scope) => {
     const opened = await open(scope);
     if (!opened.ok) return opened;
     const { subject, name, accountName } = opened.value;
-    const entries =
-      actor.accountId === null
-        ? (await listWholeTrail(scope.tx, subject)).map((row) => ({
-            ...entryOf(row),
-            internal: internalsOf(row),
-          }))
-        : (await listShownTrail(scope.tx, subject)).map(entryOf);
-    return ok({ kind: subject.kind, name, accountName, entries });
+    const { entries, earlier, later } = await entriesOf(scope, subject, place);
+    if (entries.length === 0 && (place.before ?? place.after) !== null)
+      return refuse('not_found', 'There is no such page of this trail. Open it from its beginning.');
+    return ok({ kind: subject.kind, name, accountName, entries, earlier, later });
   });
 }
 
-function entryOf({ at, action, personName, personId, accountId }: TrailRow): TrailEntry {
+async function entriesOf(
+  { tx, actor }: Scope,
+  subject: TrailSubject,
+  place: TrailPlace,
+): Promise<Pick<TrailView, 'entries' | 'earlier' | 'later'>> {
+  if (actor.accountId !== null) {
+    const { rows, ...around } = await listShownTrail(tx, subject, place);
+    return { ...around, entries: rows.map(entryOf) };
+  }
+  const { rows, ...around } = await listWholeTrail(tx, subject, place);
+  return { ...around, entries: rows.map((row) => ({ ...entryOf(row), internal: internalsOf(row) })) };
+}
+
+function entryOf({ at, madeOnPhoneAt, action, personName, personId, accountId }: TrailRow): TrailEntry {
   const side = accountId !== null ? 'account' : personId !== null ? 'business' : 'vehicle_owner';
-  return { at, action, words: auditWords(action), by: personName, side, internal: null };
+  return { at, madeOnPhoneAt, action, words: auditWords(action), by: personName, side, internal: null };
 }
 
 function internalsOf({ detail, fromAddress, chainNumber }: WholeTrailRow): TrailInternals {

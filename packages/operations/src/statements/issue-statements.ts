@@ -1,4 +1,5 @@
 import {
+  countUnsealedOf,
   findBusiness,
   findLastPosting,
   findStatementRun,
@@ -27,9 +28,7 @@ import {
   toId,
 } from '@grainwright/domain';
 import { type RecordScope, record, type Scope } from '../perform.ts';
-import { chainAudit } from '../seals/chain-audit.ts';
-import { closeSealDays } from '../seals/close-seal-days.ts';
-import { sealRecords, UnsealableRecord } from '../seals/seal-records.ts';
+import { sealDaysOver } from '../seals/seal-days-over.ts';
 import type { Services } from '../services.ts';
 import { readAccountJournals, standingOf, statementOf } from './account-journal.ts';
 import { freeze } from './frozen-content.ts';
@@ -51,7 +50,9 @@ export async function issueStatements(
   services: Pick<Services, 'database' | 'links' | 'now' | 'newId'>,
   { tenantId, runId }: StatementsToIssue,
 ): Promise<Result<'done'>> {
-  const sealed = await sealDaysBefore(services, tenantId);
+  // So that every statement names a day over all that was sealed by then. What can't be sealed keeps nobody from their
+  // statement, which says how much of theirs that is.
+  const sealed = await sealDaysOver(services, tenantId);
   if (!sealed.ok) return sealed;
   for (;;) {
     const issued = await services.database.withTenant({ role: 'staff', tenantId }, (tx) =>
@@ -60,24 +61,6 @@ export async function issueStatements(
     if (!issued.ok) return issued;
     if (issued.value === 0) return ok('done');
   }
-}
-
-/**
- * So that every statement names a root over all that was sealed before its day. A record that can't be sealed is told by
- * the worker's own job and on the page of seals; it keeps nobody from their statement.
- */
-async function sealDaysBefore(
-  services: Pick<Services, 'database' | 'links' | 'now' | 'newId'>,
-  tenantId: TenantId,
-): Promise<Result<unknown>> {
-  try {
-    const sealed = await sealRecords(services, tenantId);
-    if (!sealed.ok) return sealed;
-    await chainAudit(services, tenantId);
-  } catch (error) {
-    if (!(error instanceof UnsealableRecord)) throw error;
-  }
-  return closeSealDays(services, tenantId);
 }
 
 interface IssuingScope extends RecordScope, Pick<Scope, 'business' | 'today'> {}
@@ -113,7 +96,7 @@ async function outcomesOf(
     judge(scope, run, { journal, posting, heads: heads.get(journal.account.id) ?? [] }),
   );
   const due = judged.flatMap((each) => ('due' in each ? [each.due] : []));
-  const contents = await statementContentsOf(scope, run.month, due);
+  const contents = await withUnsealed(scope, await statementContentsOf(scope, run.month, due));
   const records = contents.map((content, index) => recordOf(scope, content, due[index]?.previous ?? null));
   await insertStatements(tx, records);
   await writeDown(scope, records);
@@ -126,6 +109,21 @@ async function outcomesOf(
       problem: '',
     })),
   ];
+}
+
+/** Beside the newest sealed day, how much of each account's own is not under it. */
+async function withUnsealed(
+  { tx, business }: IssuingScope,
+  contents: readonly StatementContent[],
+): Promise<readonly StatementContent[]> {
+  const sealedDay = contents[0]?.sealedDay ?? null;
+  if (sealedDay === null) return contents;
+  const accountIds = contents.map(({ account }) => account.id);
+  const counts = await countUnsealedOf(tx, accountIds, { day: sealedDay.day, timeZone: business.timeZone });
+  return contents.map((content) => ({
+    ...content,
+    sealedDay: { ...sealedDay, unsealed: counts.get(content.account.id) ?? 0 },
+  }));
 }
 
 interface Due extends StatementAsked {

@@ -1,6 +1,5 @@
 import { countOpenUploads, findUpload, insertUpload, type UploadRow } from '@grainwright/db';
-import { ok, type Result, refuse, type UploadId } from '@grainwright/domain';
-import { adviceForHeic } from '@grainwright/evidence';
+import { adviceForHeic, ok, type Result, refuse, type UploadId } from '@grainwright/domain';
 import { type Actor, performAsStaff, type Scope } from '../perform.ts';
 import { sameContent } from '../same-content.ts';
 import type { Services } from '../services.ts';

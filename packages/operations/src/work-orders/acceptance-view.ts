@@ -15,6 +15,7 @@ export function acceptanceView(row: ShownAcceptanceRow): AcceptanceView {
     picture: row.signatureSha256,
     digest: row.shownDigest,
     acceptedAt: row.acceptedAt,
+    answeredAt: row.answeredAt,
   };
 }
 

@@ -47,6 +47,7 @@ import { purchaseOrderView } from './purchase-order-view.ts';
 import { loadQuotes, type QuotedView, replaceableLines } from './replacement-view.ts';
 import { priceStored } from './stored-estimate.ts';
 import { totalIncrease } from './total-increase.ts';
+import { writtenOtherwise } from './vehicle-as-written.ts';
 import { vehicleWords } from './vehicle-words.ts';
 import { waitsForOf } from './waiting.ts';
 import type { DecisionView, EstimateView, WorkOrderView } from './work-order-view.ts';
@@ -243,6 +244,7 @@ function head(
       vin: vehicle.vin,
       lastEight: vehicle.lastEight,
       description: vehicleWords(vehicle, workOrder.ownNumber),
+      writtenAs: writtenOtherwise(workOrder.vehicleAsWritten, vehicle),
     },
     numbers: {
       ownKind: account.ownNumberKind,

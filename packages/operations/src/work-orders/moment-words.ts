@@ -6,3 +6,16 @@ export function momentWords(at: Instant, timeZone: string): string {
     new Date(at),
   );
 }
+
+/**
+ * When finished work was answered. An answer that was sent later says when it was signed, by the clock of the phone it was
+ * signed on, and when it was received here.
+ */
+export function answeredWords(
+  { acceptedAt, answeredAt }: { readonly acceptedAt: Instant; readonly answeredAt: Instant | null },
+  timeZone: string,
+): string {
+  const received = momentWords(acceptedAt, timeZone);
+  if (answeredAt === null) return received;
+  return `${momentWords(answeredAt, timeZone)} (by the phone’s clock), received ${received}`;
+}

@@ -77,6 +77,8 @@ export interface WorkOrderView extends WorkStoryView, QuotedView {
     readonly lastEight: string | null;
     /** E.g. “2025 Ostra Vela, gray”. */
     readonly description: string;
+    /** As it was written up, which its owner signs for, where that says something else than the record; else null. */
+    readonly writtenAs: string | null;
   };
   readonly numbers: {
     readonly ownKind: OwnNumberKind | null;
@@ -287,7 +289,10 @@ export interface AcceptanceView {
   /** The SHA-256 of the drawn signature as a picture; null when typed, or signed before pictures were kept. */
   readonly picture: string | null;
   readonly digest: string;
+  /** When it was received. */
   readonly acceptedAt: Instant;
+  /** When it was signed by the clock of the phone, where it was sent later. */
+  readonly answeredAt: Instant | null;
 }
 
 export interface StepView {

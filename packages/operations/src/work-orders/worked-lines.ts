@@ -89,7 +89,8 @@ export async function contradictionsOn(
   );
 }
 
-function billedBand(rates: readonly Rate[], code: string | null, rateDay: Day | null): Rate['band'] {
+/** The sizes that a line is billed by, where it is priced by size. */
+export function billedBand(rates: readonly Rate[], code: string | null, rateDay: Day | null): Rate['band'] {
   return code === null || rateDay === null ? null : (rateInForce(rates, code, rateDay)?.band ?? null);
 }
 

@@ -10,6 +10,7 @@ import {
 import {
   addDays,
   type Day,
+  madeOnPhone,
   ok,
   parseDay,
   type Result,
@@ -124,7 +125,15 @@ async function store(
   input: WriteReworkInput,
   { first, visit, digest }: Found,
 ): Promise<Result<WrittenUp>> {
-  const { id: reworkOfId, ownNumber, roNumber, ownerName, ownerPhone, vehicleId } = first.workOrder;
+  const {
+    id: reworkOfId,
+    ownNumber,
+    roNumber,
+    ownerName,
+    ownerPhone,
+    vehicleId,
+    vehicleAsWritten,
+  } = first.workOrder;
   const number = await takeNumber(scope.tx, 'work_order');
   const inserted = await insertWorkOrder(scope.tx, {
     id: input.id,
@@ -151,6 +160,8 @@ async function store(
     currentVersionId: null,
     decisionId: null,
     writtenUpAt: scope.now,
+    madeAt: madeOnPhone(scope.actor.madeAt ?? null, scope.now),
+    vehicleAsWritten,
   });
   if (!inserted) return idReused();
   const note = `Rework without charge of WO-${first.workOrder.number}.`;

@@ -14,6 +14,7 @@ import {
   type AccountId,
   type Day,
   type JsonValue,
+  madeOnPhone,
   ok,
   type Result,
   refuse,
@@ -30,6 +31,7 @@ import { contentDigest, idReused, madeBefore } from './first-request.ts';
 import { keepAnotherDamage, noticeSameVehicle } from './notice-same-vehicle.ts';
 import { placeQuote, wholeQuote } from './place-quote.ts';
 import { type ReadWriteUp, readWriteUp, type WriteUpWords } from './read-write-up.ts';
+import { vehicleAsWritten } from './vehicle-as-written.ts';
 import { chosenVehicle, differences, findOrMakeVehicle, withKnownVin } from './vehicle-of-write-up.ts';
 
 /** A write-up at the vehicle. Texts as typed; empty text is the same as nothing. */
@@ -195,6 +197,8 @@ function workOrderOf(
     currentVersionId: null,
     decisionId: null,
     writtenUpAt: scope.now,
+    madeAt: madeOnPhone(scope.actor.madeAt ?? null, scope.now),
+    vehicleAsWritten: vehicleAsWritten(scope.actor, read, vehicle),
   };
 }
 

@@ -145,7 +145,9 @@ export const missingSignatureBody = z.object({
   id: idOf<MissingSignatureId>('record'),
   why: z.enum(wordsOf(missingSignatureReasons)),
   reason: z.string().max(2000),
-  witness: z.string().max(400).meta({ description: 'The full name of a second person who saw it.' }),
+  witness: z.string().max(400).meta({
+    description: 'The full name of a second person who saw it; may be empty where nobody was there.',
+  }),
 });
 
 export const releaseAcceptanceBody = z.object({ reason: z.string().max(2000) });

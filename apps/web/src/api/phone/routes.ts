@@ -34,6 +34,7 @@ function answerSnapshot(snapshot: PhoneSnapshot): z.input<typeof snapshotAnswer>
       ...workOrder,
       lines: workOrder.lines.map((line) => ({ ...line, methods: [...line.methods] })),
       photos: [...workOrder.photos],
+      warned: workOrder.warned.map((photo) => ({ ...photo, warnings: [...photo.warnings] })),
       recorded: [...workOrder.recorded],
       stopPoints: [...workOrder.stopPoints],
       releasedLines: [...workOrder.releasedLines],

@@ -1,4 +1,4 @@
-import { photoPurposes, staffRoles, workOrderStates } from '@grainwright/domain';
+import { photoPurposes, photoWarningCodes, staffRoles, workOrderStates } from '@grainwright/domain';
 import type { PhoneSnapshot } from '@grainwright/operations';
 import { z } from 'zod';
 import { dayText, idText, momentText, wordsOf } from '../schemas.ts';
@@ -79,9 +79,20 @@ const line = z.object({
   layers: z.int().nullable(),
   measuredInches: z.string().nullable(),
   answer: z.enum(['approved', 'declined']).nullable(),
+  keyTest: z.enum(['passed', 'failed', 'unfinished']).nullable(),
+  billedBand: z.object({ overInches: z.string(), toInches: z.string() }).nullable(),
 });
 
 const purpose = z.enum(wordsOf(photoPurposes));
+
+const warned = z.object({
+  id: idText,
+  lineId: idText.nullable(),
+  purpose,
+  warnings: z.array(z.object({ code: z.enum(photoWarningCodes), sentence: z.string() })),
+  retakenBy: idText.nullable(),
+  override: z.object({ reason: z.string(), madeBy: z.string(), madeAt: momentText }).nullable(),
+});
 
 const workOrder = z.object({
   id: idText,
@@ -111,6 +122,7 @@ const workOrder = z.object({
   versionId: idText.nullable(),
   lines: z.array(line),
   photos: z.array(z.object({ id: idText, lineId: idText.nullable(), purpose, sha256: z.string() })),
+  warned: z.array(warned).meta({ description: 'What was said against photos, and what became of it.' }),
   recorded: z.array(purpose),
   stopPoints: z.array(z.object({ lineId: idText, photoId: idText, note: z.string() })),
   releasedLines: z.array(idText),

@@ -58,6 +58,13 @@ export function answerNeeds(view: NeedsView): z.input<typeof needsAnswer> {
     },
     acceptances: view.acceptances.map(finishedVehicle),
     disputes: view.disputes.map(answerDisputed),
+    past_due: view.pastDue.map((each) => ({
+      invoice_id: each.invoiceId,
+      number: each.number,
+      due_on: each.dueOn,
+      days: each.days,
+      open: formatMinor(each.openMinor, currency),
+    })),
   };
 }
 

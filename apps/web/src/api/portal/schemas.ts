@@ -95,6 +95,9 @@ export const needsAnswer = z
       .nullable(),
     acceptances: z.array(z.object(finishedVehicle)),
     disputes: z.array(disputeAnswer),
+    past_due: z.array(
+      z.object({ invoice_id: idText, number: z.string(), due_on: dayText, days: z.int(), open: moneyText }),
+    ),
   })
   .meta({ id: 'Needs' });
 

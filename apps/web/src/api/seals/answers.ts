@@ -47,13 +47,17 @@ function dayHead({ day, firstNumber, size, root, sha256, keyId }: SealDayView) {
   return { day, first_number: firstNumber, size, root, sha256, key: keyId };
 }
 
-export function answerTrail({ kind, name, accountName, entries }: TrailView): z.input<typeof trailAnswer> {
+export function answerTrail(trail: TrailView): z.input<typeof trailAnswer> {
+  const { kind, name, accountName, entries, earlier, later } = trail;
   return {
     kind,
     name,
     account: accountName,
-    entries: entries.map(({ internal, ...entry }) => ({
+    earlier,
+    later,
+    entries: entries.map(({ internal, madeOnPhoneAt, ...entry }) => ({
       ...entry,
+      made_on_phone_at: madeOnPhoneAt,
       internal:
         internal === null
           ? null

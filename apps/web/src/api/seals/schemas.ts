@@ -76,13 +76,26 @@ export const dayAnswer = z.object({
 
 export const newKeyBody = z.object({ id: idOf<SigningKeyId>('signing key') });
 
+export const trailQuery = z.object({
+  before: idText
+    .optional()
+    .meta({ description: '`earlier` of a page; without it and “after” the newest page.' }),
+  after: idText.optional().meta({ description: '`later` of a page.' }),
+});
+
 export const trailAnswer = z.object({
   kind: z.enum(['work_order', 'invoice', 'statement']),
   name: z.string(),
   account: z.string(),
+  earlier: idText.nullable().meta({ description: 'Send it as “before” for what was earlier.' }),
+  later: idText.nullable().meta({ description: 'Send it as “after” for what was later.' }),
   entries: z.array(
     z.object({
-      at: momentText,
+      at: momentText.meta({ description: 'When it was received.' }),
+      made_on_phone_at: momentText.nullable().meta({
+        description:
+          'When it was done by the clock of a phone without signal, which sent it later; else null.',
+      }),
       action: z.string(),
       words: z.string(),
       by: z.string().nullable().meta({ description: 'Null for a vehicle’s owner.' }),

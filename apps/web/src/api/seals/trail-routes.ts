@@ -5,6 +5,7 @@ import {
   type Services,
 } from '@grainwright/operations';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import type { z } from 'zod';
 import { unwrap } from '../../plugins/problem-error.ts';
 import { actorOf } from '../../plugins/session.ts';
 import { invoiceParams } from '../invoices/schemas.ts';
@@ -12,7 +13,7 @@ import { problemAnswer } from '../schemas.ts';
 import { statementParams } from '../statements/schemas.ts';
 import { workOrderParams } from '../work-orders/schemas.ts';
 import { answerTrail } from './answers.ts';
-import { trailAnswer } from './schemas.ts';
+import { trailAnswer, trailQuery } from './schemas.ts';
 
 const tags = ['Audit trail'];
 const description =
@@ -28,11 +29,16 @@ export const trailRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
         description,
         tags,
         params: workOrderParams,
+        querystring: trailQuery,
         response: { 200: trailAnswer, ...problemAnswer },
       },
     },
     async (request) =>
-      answerTrail(unwrap(await readWorkOrderTrail(services, actorOf(request), request.params.id))),
+      answerTrail(
+        unwrap(
+          await readWorkOrderTrail(services, actorOf(request), request.params.id, placeOf(request.query)),
+        ),
+      ),
   );
   app.get(
     '/invoices/:id/trail',
@@ -42,11 +48,14 @@ export const trailRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
         description,
         tags,
         params: invoiceParams,
+        querystring: trailQuery,
         response: { 200: trailAnswer, ...problemAnswer },
       },
     },
     async (request) =>
-      answerTrail(unwrap(await readInvoiceTrail(services, actorOf(request), request.params.id))),
+      answerTrail(
+        unwrap(await readInvoiceTrail(services, actorOf(request), request.params.id, placeOf(request.query))),
+      ),
   );
   app.get(
     '/accounts/:id/statements/:month/trail',
@@ -56,12 +65,21 @@ export const trailRoutes: FastifyPluginAsyncZod<{ services: Services }> = async 
         description,
         tags,
         params: statementParams,
+        querystring: trailQuery,
         response: { 200: trailAnswer, ...problemAnswer },
       },
     },
     async (request) => {
       const { id: accountId, month } = request.params;
-      return answerTrail(unwrap(await readStatementTrail(services, actorOf(request), { accountId, month })));
+      return answerTrail(
+        unwrap(
+          await readStatementTrail(services, actorOf(request), { accountId, month }, placeOf(request.query)),
+        ),
+      );
     },
   );
 };
+
+function placeOf({ before, after }: z.infer<typeof trailQuery>) {
+  return { before: before ?? null, after: after ?? null };
+}

@@ -27,7 +27,15 @@ export const statementAnswer = z
       .nullable()
       .meta({ description: 'Null while it was not issued: it may still change.' }),
     sealed_day: z
-      .object({ day: dayText, root: z.string(), sha256: z.string() })
+      .object({
+        day: dayText,
+        root: z.string(),
+        sha256: z.string(),
+        unsealed: z.int().optional().meta({
+          description:
+            'How many of the account’s records up to that day are not under it; statements issued earlier don’t say.',
+        }),
+      })
       .nullable()
       .meta({ description: 'The newest sealed day when it was issued, as the statement prints it.' }),
     ...figures,

@@ -15,5 +15,8 @@ export const answeredAnswer = z.object({
     .nullable()
     .meta({ description: 'Of the drawn signature as a picture: GET /acceptances/{id}/signature.' }),
   shown_digest: z.string(),
-  accepted_at: momentText,
+  accepted_at: momentText.meta({ description: 'When it was received.' }),
+  answered_at: momentText
+    .nullable()
+    .meta({ description: 'When it was signed by the clock of the phone, where it was sent later.' }),
 });

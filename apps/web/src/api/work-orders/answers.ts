@@ -41,6 +41,7 @@ export function answerWorkOrder(view: WorkOrderView): WorkOrderJson {
       vin: vehicle.vin,
       last_eight: vehicle.lastEight,
       description: vehicle.description,
+      written_as: vehicle.writtenAs,
     },
     own_number_kind: numbers.ownKind,
     own_number: numbers.own,
@@ -199,6 +200,7 @@ function evidenceOf(
       seconds: recording.seconds,
       names_place: recording.namesPlace,
       has_poster: recording.hasPoster,
+      deleted_on: recording.deletion?.on ?? null,
       captured_at: recording.capturedAt,
       received_at: recording.receivedAt,
     })),
@@ -219,6 +221,7 @@ function answerAcceptance(acceptance: AcceptanceView): NonNullable<WorkOrderJson
     signature_sha256: acceptance.picture,
     shown_digest: acceptance.digest,
     accepted_at: acceptance.acceptedAt,
+    answered_at: acceptance.answeredAt,
   };
 }
 

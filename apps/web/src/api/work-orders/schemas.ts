@@ -312,6 +312,7 @@ const recording = z.object({
     description: 'It says where it was recorded: accounts get its picture and digest, the staff the file.',
   }),
   has_poster: z.boolean(),
+  deleted_on: dayText.nullable().meta({ description: 'Since when only its digest is left, by a rule.' }),
   captured_at: momentText.nullable(),
   received_at: momentText,
 });
@@ -346,6 +347,10 @@ export const workOrderAnswer = z
       vin: z.string().nullable(),
       last_eight: z.string().nullable(),
       description: z.string(),
+      written_as: z.string().nullable().meta({
+        description:
+          'The vehicle as it was written up, which its owner signs for, where that says something else than its record.',
+      }),
     }),
     own_number_kind: z.enum(wordsOf(ownNumberKinds)).nullable(),
     own_number: z.string(),

@@ -1,31 +1,51 @@
+import type { LeftOver } from '../phone/left-over.ts';
 import type { Keeping } from './keeping.ts';
-import { type LeftOver, writeLeftOver } from './left-over.ts';
 import { keepRecording } from './recording-parts.ts';
 
 interface Offer {
   readonly keeping: Keeping;
-  readonly left: LeftOver;
+  readonly lefts: readonly LeftOver[];
   readonly say: (words: string) => void;
 }
 
-/** A recording that was cut off: what there is of it can be kept, or thrown away; by itself neither happens. */
-export function offerLeftOver(recorder: HTMLElement, { keeping, left, say }: Offer): void {
+/** Recordings that were cut off: what there is of each can be kept, or thrown away; by itself neither happens. */
+export function offerLeftOvers(recorder: HTMLElement, { keeping, lefts, say }: Offer): void {
   const box = recorder.querySelector<HTMLElement>('[data-left-over]');
-  const words = box?.querySelector('[data-left-over-says]');
-  const keep = box?.querySelector<HTMLButtonElement>('[data-left-over-keep]');
-  const drop = box?.querySelector<HTMLButtonElement>('[data-left-over-drop]');
-  if (!box || !words || !keep || !drop) return;
-  const at = new Date(left.startedAt).toLocaleTimeString('en-US', { timeStyle: 'short' });
-  words.textContent = `A recording that began at ${at} was cut off after ${left.seconds ?? 0} seconds. Keep what there is?`;
+  if (!box) return;
+  for (const left of lefts) {
+    const own = box.cloneNode(true);
+    if (!(own instanceof HTMLElement)) continue;
+    box.before(own);
+    offer(own, left, { keeping, say });
+  }
+}
+
+function offer(box: HTMLElement, left: LeftOver, { keeping, say }: Omit<Offer, 'lefts'>): void {
+  const words = box.querySelector('[data-left-over-says]');
+  const keep = box.querySelector<HTMLButtonElement>('[data-left-over-keep]');
+  const drop = box.querySelector<HTMLButtonElement>('[data-left-over-drop]');
+  if (!words || !keep || !drop) return;
+  words.textContent = leftOverWords(left);
   box.hidden = false;
   keep.addEventListener('click', async () => {
     box.hidden = true;
-    await keepRecording(keeping, left, say);
+    try {
+      await keepRecording(keeping, left, say);
+    } catch (error) {
+      box.hidden = false;
+      say(error instanceof Error ? error.message : 'This phone could not keep the recording.');
+    }
   });
   drop.addEventListener('click', async () => {
     box.hidden = true;
-    await keeping.store.dropFile(left.id);
-    writeLeftOver(keeping.store.owner, null);
+    await keeping.store.dropLeftOver(left.id);
     say('Thrown away.');
   });
+}
+
+function leftOverWords({ startedAt, seconds }: LeftOver): string {
+  const at = new Date(startedAt).toLocaleTimeString('en-US', { timeStyle: 'short' });
+  return seconds === null
+    ? `A chosen recording of ${at} was not kept to its end. Choose it again, or keep what there is.`
+    : `A recording that began at ${at} was cut off after ${seconds} seconds. Keep what there is?`;
 }

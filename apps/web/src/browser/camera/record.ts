@@ -5,10 +5,12 @@
  */
 
 import { recordingBitsPerSecond, walkAroundSecondsMost } from '@grainwright/domain';
+import type { LeftOver } from '../phone/left-over.ts';
 import { newId } from '../phone/new-id.ts';
 import { type Keeping, openKeeping } from './keeping.ts';
-import { type LeftOver, readLeftOver, writeLeftOver } from './left-over.ts';
-import { offerLeftOver } from './offer-left-over.ts';
+import { holdRecording, notRecordedNow } from './live-recordings.ts';
+import { offerLeftOvers } from './offer-left-over.ts';
+import { takeOverPointer } from './pointer-of-before.ts';
 import { posterOf } from './poster.ts';
 import { keepRecording, sliceInto } from './recording-parts.ts';
 import { takenAt } from './taken-at.ts';
@@ -25,8 +27,10 @@ async function begin(recorder: HTMLElement): Promise<void> {
     says.textContent = words;
   };
   recorder.hidden = false;
-  const left = readLeftOver(keeping.store.owner);
-  if (left !== null) offerLeftOver(recorder, { keeping, left, say });
+  const { store } = keeping;
+  await takeOverPointer(store);
+  await store.sweepParts();
+  offerLeftOvers(recorder, { keeping, lefts: await notRecordedNow(await store.listLeftOvers()), say });
   watchFile({ keeping, workOrderId, say });
   const type = recordedAs();
   if (type === null || navigator.mediaDevices?.getUserMedia === undefined) return;
@@ -88,19 +92,27 @@ async function start(
   ended: () => void,
 ): Promise<(() => void) | null> {
   const video = recorder.querySelector('video');
-  const stream = await openCamera(say);
-  if (!video || stream === null) return null;
-  video.srcObject = stream;
-  await video.play();
-  showRecorder(recorder, true);
-  const left: LeftOver = {
+  let left: LeftOver = {
     id: newId(),
     workOrderId,
     startedAt: new Date().toISOString(),
     seconds: 0,
     poster: null,
   };
-  writeLeftOver(keeping.store.owner, left);
+  const stream = await openCamera(say);
+  if (!video || stream === null) return null;
+  const letGo = holdRecording(left.id);
+  try {
+    await keeping.store.keepLeftOver(left);
+  } catch (error) {
+    letGo();
+    for (const track of stream.getTracks()) track.stop();
+    say(troubleOf(error));
+    return null;
+  }
+  video.srcObject = stream;
+  await video.play();
+  showRecorder(recorder, true);
   const media = new MediaRecorder(stream, { mimeType: type, videoBitsPerSecond: recordingBitsPerSecond });
   const parts = inOrder(
     (place, blob) => keeping.store.keepPart(left.id, place, blob),
@@ -109,9 +121,10 @@ async function start(
   media.addEventListener('dataavailable', ({ data }) => parts.add(data));
   const clock = showTime(recorder, (seconds) => {
     // What it takes to keep it, were the app ended now.
-    const poster = left.poster ?? posterOf(video);
-    Object.assign(left, { seconds, poster });
-    writeLeftOver(keeping.store.owner, left);
+    if (seconds !== left.seconds || left.poster === null) {
+      left = { ...left, seconds, poster: left.poster ?? posterOf(video) };
+      void keeping.store.keepLeftOver(left).catch(() => undefined);
+    }
     if (seconds >= walkAroundSecondsMost) stopOnce();
   });
   const stopOnce = () => {
@@ -126,6 +139,7 @@ async function start(
     const trouble = await parts.done();
     say(trouble ?? 'Kept on this phone. It is sent now, or as soon as there is signal.');
     if (trouble === null) await keepRecording(keeping, left, say);
+    letGo();
   });
   media.start(1000);
   say('Recording. It stops by itself after two minutes.');
@@ -183,7 +197,7 @@ function inOrder(keep: (place: number, blob: Blob) => Promise<void>, fail: () =>
       last = last
         .then(() => (trouble === null ? keep(own, blob) : undefined))
         .catch((error: unknown) => {
-          trouble = error instanceof Error ? error.message : 'This phone could not keep the recording.';
+          trouble = troubleOf(error);
           fail();
         });
     },
@@ -227,10 +241,19 @@ async function keepFile(
     seconds: null,
     poster: null,
   };
+  const letGo = holdRecording(left.id);
   try {
+    await keeping.store.keepLeftOver(left);
     await sliceInto(keeping, left.id, file);
     await keepRecording(keeping, left, say);
   } catch (error) {
-    say(error instanceof Error ? error.message : 'This phone could not keep the recording.');
+    // The file is still where it was chosen; the parts of it would only fill the phone.
+    await keeping.store.dropLeftOver(left.id).catch(() => undefined);
+    say(troubleOf(error));
   }
+  letGo();
+}
+
+function troubleOf(error: unknown): string {
+  return error instanceof Error ? error.message : 'This phone could not keep the recording.';
 }

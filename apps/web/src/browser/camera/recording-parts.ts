@@ -1,6 +1,6 @@
+import type { LeftOver } from '../phone/left-over.ts';
 import { momentHere } from '../phone/moment-here.ts';
 import type { Keeping } from './keeping.ts';
-import { type LeftOver, writeLeftOver } from './left-over.ts';
 
 /** Small enough to be written while the next one is read. */
 const sliceBytes = 4_000_000;
@@ -28,7 +28,7 @@ export async function keepRecording(
       ...(poster === null ? {} : { poster }),
     },
   });
-  writeLeftOver(keeping.store.owner, null);
+  await keeping.store.dropLeftOver(id);
   say('Kept on this phone. It is sent now, or as soon as there is signal.');
   tellProgress(keeping, id, { workOrderId, say });
 }

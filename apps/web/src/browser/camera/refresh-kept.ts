@@ -20,7 +20,7 @@ export async function refreshKept(): Promise<void> {
 }
 
 /** What its card asks already about a picture taken just now is not asked again below it. */
-function leaveOutWhatIsAsked(): void {
+export function leaveOutWhatIsAsked(): void {
   for (const asked of document.querySelectorAll<HTMLElement>('[data-live] .look-again')) {
     const card = document.querySelector(`[data-shot="${asked.id.replace('photo-', '')}"]`);
     const sentences = [...asked.querySelectorAll('[data-warning]')].map((each) => each.textContent);

@@ -9,7 +9,8 @@ import {
 import type { PhoneAction } from '../phone/action.ts';
 import { momentHere } from '../phone/moment-here.ts';
 import { newId } from '../phone/new-id.ts';
-import { PhoneFullError } from '../phone/store.ts';
+import { PhoneFullError } from '../phone/phone-database.ts';
+import { checkPhotoFile } from './check-photo-file.ts';
 import type { Keeping } from './keeping.ts';
 import { type Measured, measureDrawn, measureFile } from './measure.ts';
 import { type PhotoWish, wishAgain, wishNoMore } from './photo-form.ts';
@@ -78,7 +79,10 @@ export function openShots({ workOrderId, keeping, form }: Taken): Shots {
       if (wish === null) return say(form, chooseFirst);
       say(form, 'Keeping it on this phone…');
       try {
-        const { id } = await keep(file, await measureFile(file), wish, takenAt(file));
+        const bytesMax = Number(form.dataset.bytesMax);
+        const checked = await checkPhotoFile(file, { bytesMax, measure: measureFile });
+        if (!checked.ok) return say(form, checked.problem.detail, 'error');
+        const { id } = await keep(file, checked.value, wish, takenAt(file));
         say(form, 'Kept on this phone. It is sent now, or as soon as there is signal.');
         void whenSent(keeping, id, () =>
           location.assign(`/field/work-orders/${workOrderId}/photos?sent=${id}`),
@@ -104,7 +108,7 @@ function troubleOf(error: unknown): string {
 }
 
 /** In the status line of the form, which `sending.ts` has put there for all to hear. */
-function say(form: HTMLFormElement, words: string): void {
+function say(form: HTMLFormElement, words: string, kind: 'error' | '' = ''): void {
   let heard = form.querySelector('[data-heard]');
   if (heard === null) {
     heard = document.createElement('p');
@@ -112,6 +116,7 @@ function say(form: HTMLFormElement, words: string): void {
     heard.setAttribute('data-heard', '');
     form.append(heard);
   }
+  heard.className = kind;
   heard.textContent = words;
 }
 

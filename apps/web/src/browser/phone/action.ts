@@ -50,7 +50,12 @@ export type PhoneAction = ActionFrame &
     | { readonly kind: 'estimate'; readonly body: Body }
     | { readonly kind: 'start'; readonly body: Body }
     | { readonly kind: 'finish'; readonly body: Body }
-    | { readonly kind: 'acceptance'; readonly body: Body }
+    | {
+        readonly kind: 'acceptance';
+        readonly body: Body;
+        /** What was shown and signed, as its canonical JSON: it stays here with the signature, and is not sent. */
+        readonly shown?: string;
+      }
     | { readonly kind: 'missing_signature'; readonly body: Body }
   );
 

@@ -1,11 +1,13 @@
 /**
  * keepReady(store, place): what every field page does for the phone, with or without signal: it says what waits, sends
- * it when a page opens, when the signal comes back and while there is something to send, and keeps the snapshot fresh.
+ * it when a page opens, when the signal comes back and while there is something to send, and takes the day along anew
+ * where `snapshotDue` says so.
  */
 import { bannerOf } from './banner.ts';
 import { flush } from './flush.ts';
 import { takePhotosAlong } from './photos-along.ts';
 import { keptLately, refreshSnapshot } from './refresh-snapshot.ts';
+import { snapshotDue } from './snapshot-due.ts';
 import type { PhoneStore } from './store.ts';
 
 const retryMilliseconds = 15_000;
@@ -40,7 +42,8 @@ export function keepReady(store: PhoneStore, place: HTMLElement | null): Ready {
     await tell();
   };
   const refresh = async () => {
-    if (await refreshSnapshot(store)) {
+    const [kept, changes] = await Promise.all([keptLately(store), store.countChanges()]);
+    if (snapshotDue({ kept, changes, now: Date.now() }) && (await refreshSnapshot(store))) {
       reached = true;
       await store.forgetSent(new Date(Date.now() - keptSentMilliseconds).toISOString());
       void takePhotosAlong(store, (await keptLately(store))?.snapshot);
@@ -51,11 +54,29 @@ export function keepReady(store: PhoneStore, place: HTMLElement | null): Ready {
   window.addEventListener('online', () => void send());
   window.addEventListener('offline', () => void tell());
   document.addEventListener('visibilitychange', () => {
-    if (!document.hidden) void send();
+    if (!document.hidden) void refresh().then(send);
+  });
+  window.addEventListener('submit', ({ target, defaultPrevented }) => {
+    // Before the page is left; the next one asks anew.
+    if (!defaultPrevented && target instanceof HTMLFormElement && target.method === 'post')
+      void store.noteChange();
+  });
+  hearNews(async () => {
+    await store.noteChange();
+    await refresh();
   });
   setInterval(() => void send(), retryMilliseconds);
   void refresh().then(send);
   return { send };
+}
+
+/** What others did is told in its place on the page, by a module of its own. */
+function hearNews(told: () => Promise<void>): void {
+  const place = document.querySelector('[data-news]');
+  if (place === null) return;
+  new MutationObserver((changes) => {
+    if (changes.some(({ addedNodes }) => addedNodes.length > 0)) void told();
+  }).observe(place, { childList: true });
 }
 
 /** Some browsers send for us once there is signal, even when the page is closed; others send when it is opened. */

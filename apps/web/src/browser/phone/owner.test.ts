@@ -1,7 +1,17 @@
 import 'fake-indexeddb/auto';
 import { beforeEach, expect, test } from 'vitest';
 import { lockPhone } from './lock-phone.ts';
-import { dropForm, dropOldForms, forgetOwner, handForm, keepOwner, readForm, readOwner } from './owner.ts';
+import {
+  ageForms,
+  dropSameForms,
+  handForm,
+  keepOwner,
+  listForms,
+  readForm,
+  readOwner,
+  renewForm,
+  throwFormAway,
+} from './owner.ts';
 
 const mine = { tenantId: 'tenant', personId: 'one' };
 const theirs = { tenantId: 'tenant', personId: 'two' };
@@ -9,40 +19,73 @@ const minute = 60_000;
 const form = { path: '/field/write-up', fields: [['make', 'Ostra']] } as const;
 
 beforeEach(async () => {
-  await forgetOwner();
+  for (const { key } of [...(await listForms(mine)), ...(await listForms(theirs))]) await throwFormAway(key);
   await keepOwner(mine);
 });
 
-test('a handed form stays until it is dropped, and each address has its own', async () => {
+test('a handed form stays until it has come through, and each address has its own', async () => {
   const other = { path: '/field/work-orders/1/photos', fields: [['purpose', 'before']] } as const;
   await handForm(form, 0);
   await handForm(other, 0);
   expect(await readForm(form.path, mine)).toMatchObject(form);
   expect(await readForm(form.path, mine)).toMatchObject(form);
-  await dropForm(form.path);
+  await dropSameForms(form, mine);
   expect(await readForm(form.path, mine)).toBeNull();
   expect(await readForm(other.path, mine)).toMatchObject(other);
 });
 
-test('a handed form is taken up for whoever sent it only, and within minutes', async () => {
+test('the same form sent again is one; another one from the same address takes nobody’s place', async () => {
+  const write = (id: string, make: string) => ({
+    path: form.path,
+    fields: [
+      ['id', id],
+      ['make', make],
+    ] as const,
+  });
+  await handForm(write('1', 'Ostra'), 0);
+  await handForm(write('1', 'Ostra Vela'), 1);
+  await handForm(write('2', 'Nerith'), 2);
+  expect(await listForms(mine)).toHaveLength(2);
+  expect(await readForm(form.path, mine)).toMatchObject(write('2', 'Nerith'));
+  await dropSameForms(write('2', 'Nerith, corrected'), mine);
+  expect(await readForm(form.path, mine)).toMatchObject(write('1', 'Ostra Vela'));
+});
+
+test('a handed form is taken up for whoever sent it only', async () => {
   await handForm(form, 0);
   expect(await readForm(form.path, theirs)).toBeNull();
   expect(await readForm(form.path, { ...mine, tenantId: 'another' })).toBeNull();
-  await dropOldForms(10 * minute);
+  await dropSameForms(form, theirs);
   expect(await readForm(form.path, mine)).toMatchObject(form);
-  await dropOldForms(11 * minute);
-  expect(await readForm(form.path, mine)).toBeNull();
-  expect(await readOwner()).toEqual(mine);
 });
 
-test('signing out takes the handed forms with it; with nobody signed in none is kept', async () => {
+test('after ten minutes it is not taken up by itself, but stays until the person says so or throws it away', async () => {
+  await handForm(form, 0);
+  await ageForms(10 * minute);
+  expect(await readForm(form.path, mine)).toMatchObject(form);
+  await ageForms(11 * minute);
+  expect(await readForm(form.path, mine)).toBeNull();
+  const [left] = await listForms(mine);
+  expect(left).toMatchObject(form);
+  const key = left?.key ?? '';
+  expect(await renewForm('another', 12 * minute)).toBe(false);
+  expect(await renewForm(key, 12 * minute)).toBe(true);
+  expect(await readForm(form.path, mine)).toMatchObject(form);
+  await throwFormAway(key);
+  expect(await listForms(mine)).toEqual([]);
+});
+
+test('signing out, and a session that ended, keep the handed forms for whom they are of', async () => {
   await handForm(form, 0);
   await lockPhone(mine);
   expect(await readOwner()).toBeNull();
+  // From a page that was still open: whose it is was known last.
   await handForm({ ...form, path: '/field' }, 0);
+  await keepOwner(theirs);
+  expect(await listForms(theirs)).toEqual([]);
   await keepOwner(mine);
-  expect(await readForm(form.path, mine)).toBeNull();
-  expect(await readForm('/field', mine)).toBeNull();
+  expect(await readForm(form.path, mine)).toMatchObject(form);
+  expect(await readForm('/field', mine)).toMatchObject({ ...form, path: '/field' });
 });
 
 test('somebody else’s session that ended does not sign out who uses the phone now', async () => {

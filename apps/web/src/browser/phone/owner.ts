@@ -3,6 +3,8 @@
  * the app without signal and the worker know it too; signing out forgets it.
  */
 import { openDB } from 'idb';
+import { formToTakeUp, type HandedForm, isSameForm, type KeptForm } from './handed-forms.ts';
+import { newId } from './new-id.ts';
 import type { PhoneOwner } from './store.ts';
 
 /** As the page that is shown says; null on a page of nobody's phone. */
@@ -22,55 +24,90 @@ export async function readOwner(): Promise<PhoneOwner | null> {
   return isOwner(kept) ? kept : null;
 }
 
-/** Also the forms that were handed on: they are nobody else's. */
+/** Nobody is signed in now. What was not sent stays for whom it is of, also the forms that were handed on. */
 export async function forgetOwner(): Promise<void> {
-  await withPhone((database) => database.clear('now'));
+  await withPhone(async (database) => {
+    const transaction = database.transaction('now', 'readwrite');
+    const owner: unknown = await transaction.store.get('owner');
+    if (owner !== undefined) await transaction.store.put(owner, 'owner before');
+    await transaction.store.delete('owner');
+    await transaction.done;
+  });
 }
 
-/** A form that was sent from a page while there was no signal, for the app to take up. */
-export interface HandedForm {
-  readonly path: string;
-  readonly fields: readonly (readonly [string, string | File])[];
-}
-
-/** With whose it is and when it was sent. */
-interface KeptForm extends HandedForm, PhoneOwner {
-  /** In milliseconds, by the phone's clock. */
-  readonly at: number;
-}
-
-/** Later, nobody expects any more that it is still taken up. */
+/** Later, nobody expects any more that it is taken up by itself. */
 const formMilliseconds = 600_000;
 
-/** Each address has its own, so that one that could not be used yet is not lost to the next. */
+/**
+ * Keeps a form under the name of whoever uses the phone, or used it last: a page that is still open after its session
+ * ended is theirs. It takes the place of the same form sent before, and of no other.
+ */
 export async function handForm(form: HandedForm, at: number): Promise<void> {
-  const owner = await readOwner();
+  const owner = (await readOwner()) ?? (await readOwnerBefore());
   if (owner === null) return;
+  await dropSameForms(form, owner);
+  const { path, fields } = form;
   const { tenantId, personId } = owner;
-  const kept: KeptForm = { ...form, tenantId, personId, at };
-  await withPhone((database) => database.put('now', kept, formKey(form.path)));
+  const kept = { path, fields, tenantId, personId, at, isOld: false };
+  await withPhone((database) => database.put('now', kept, `form ${newId()}`));
 }
 
-/** Null where this person has sent none from this address. It stays until it is dropped. */
+/** Null where this person has sent none from this address of late. It stays until it is dropped. */
 export async function readForm(path: string, owner: PhoneOwner): Promise<HandedForm | null> {
-  const kept: unknown = await withPhone((database) => database.get('now', formKey(path)));
-  if (!isForm(kept)) return null;
-  return kept.tenantId === owner.tenantId && kept.personId === owner.personId ? kept : null;
+  return formToTakeUp(await listForms(owner), path);
 }
 
-/** Those too old to be taken up go. For the worker, whose clock told when they were sent, before it opens the app. */
-export async function dropOldForms(now: number): Promise<void> {
-  const kept: readonly unknown[] = await withPhone((database) => database.getAll('now'));
-  for (const form of kept)
-    if (isForm(form) && Math.abs(now - form.at) > formMilliseconds) await dropForm(form.path);
+/** All that this person has handed on and that is neither an action nor sent nor thrown away. */
+export async function listForms(owner: PhoneOwner): Promise<readonly KeptForm[]> {
+  return (await allForms()).filter((form) => isOf(form, owner));
 }
 
-export async function dropForm(path: string): Promise<void> {
-  await withPhone((database) => database.delete('now', formKey(path)));
+/** Those that nobody waits for any more are not taken up by themselves. For the worker, whose clock told when they were sent. */
+export async function ageForms(now: number): Promise<void> {
+  for (const form of await allForms())
+    if (!form.isOld && Math.abs(now - form.at) > formMilliseconds) await putForm({ ...form, isOld: true });
 }
 
-function formKey(path: string): string {
-  return `form ${path}`;
+/** The person says that it is to be taken up after all. Answers whether it is there. */
+export async function renewForm(key: string, now: number): Promise<boolean> {
+  const form = (await allForms()).find((each) => each.key === key);
+  if (form !== undefined) await putForm({ ...form, at: now, isOld: false });
+  return form !== undefined;
+}
+
+/** It was kept or has come through; what was handed on before and is the same goes with it. */
+export async function dropSameForms(sent: HandedForm, owner: PhoneOwner): Promise<void> {
+  for (const form of await listForms(owner)) if (isSameForm(form, sent)) await throwFormAway(form.key);
+}
+
+export async function throwFormAway(key: string): Promise<void> {
+  await withPhone((database) => database.delete('now', key));
+}
+
+async function putForm({ key, ...form }: KeptForm): Promise<void> {
+  await withPhone((database) => database.put('now', form, key));
+}
+
+function allForms(): Promise<readonly KeptForm[]> {
+  return withPhone(async (database) => {
+    const forms: KeptForm[] = [];
+    let cursor = await database.transaction('now').store.openCursor();
+    while (cursor !== null) {
+      const form = formIn(String(cursor.key), cursor.value);
+      if (form !== null) forms.push(form);
+      cursor = await cursor.continue();
+    }
+    return forms;
+  });
+}
+
+async function readOwnerBefore(): Promise<PhoneOwner | null> {
+  const kept: unknown = await withPhone((database) => database.get('now', 'owner before'));
+  return isOwner(kept) ? kept : null;
+}
+
+function isOf(form: KeptForm, { tenantId, personId }: PhoneOwner): boolean {
+  return form.tenantId === tenantId && form.personId === personId;
 }
 
 async function withPhone<T>(
@@ -94,13 +131,13 @@ function isOwner(kept: unknown): kept is PhoneOwner {
   return typeof kept.tenantId === 'string' && typeof kept.personId === 'string';
 }
 
-function isForm(kept: unknown): kept is KeptForm {
-  return (
-    isOwner(kept) &&
-    'path' in kept &&
-    typeof kept.path === 'string' &&
-    'fields' in kept &&
-    'at' in kept &&
-    typeof kept.at === 'number'
-  );
+function formIn(key: string, kept: unknown): KeptForm | null {
+  if (!isOwner(kept) || !('path' in kept && 'fields' in kept && 'at' in kept)) return null;
+  const { tenantId, personId, path, fields, at } = kept;
+  if (typeof path !== 'string' || typeof at !== 'number' || !isFields(fields)) return null;
+  return { key, path, fields, tenantId, personId, at, isOld: 'isOld' in kept && kept.isOld === true };
+}
+
+function isFields(kept: unknown): kept is HandedForm['fields'] {
+  return Array.isArray(kept) && kept.every((each) => Array.isArray(each) && each.length === 2);
 }

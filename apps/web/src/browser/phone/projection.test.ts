@@ -180,6 +180,35 @@ test('what was dropped is not there, and what it took along before it was sent i
   expect(after(sentAfter, taken)).toMatchObject({ lines: [{}], waiting: [] });
 });
 
+test('what the server did not take as evidence is not shown and not signed', () => {
+  const [first, second, third, ...rest] = kept(story.slice(0, 7));
+  if (first === undefined || second === undefined || third === undefined) throw new Error('seven were kept');
+  const refused = { ...third, state: 'conflict' as const };
+  const work = after([first, second, refused, ...rest]);
+  expect(work?.photos.map(({ id }) => id)).toEqual([uuid(22), uuid(23)]);
+  expect(work?.waiting).toHaveLength(7);
+});
+
+test('a photo is answered by one taken again, by a reason of its own, or by one told with the end of work', () => {
+  const again = photo('after', uuid(24));
+  const retake = { ...again, body: { ...again.body, retake_of: uuid(23) } } as PhoneAction;
+  const reason: PhoneAction = {
+    ...frame('reason'),
+    kind: 'photo_reason',
+    body: { photo_id: uuid(21), reason: 'It was dark there.' },
+  };
+  const told = {
+    ...finish,
+    body: { photo_reasons: [{ photo_id: uuid(22), override_id: uuid(40), reason: 'No room for the lamp.' }] },
+  } as PhoneAction;
+  const work = after(kept([...story.slice(0, 7), retake, reason, told]));
+  expect(work?.retakes).toEqual(new Map([[uuid(23), uuid(24)]]));
+  expect([...(work?.keptBecause ?? [])].map(([id, { reason: words }]) => [id, words])).toEqual([
+    [uuid(21), 'It was dark there.'],
+    [uuid(22), 'No room for the lamp.'],
+  ]);
+});
+
 test('applied once or more often, it comes to the same', () => {
   fc.assert(
     fc.property(fc.nat(story.length), fc.nat(story.length), (length, from) => {

@@ -30,7 +30,24 @@ export interface PhoneWork extends PhoneWorkOrder {
   /** What of it was done here and has not come through, oldest first. */
   readonly waiting: readonly KeptAction[];
   readonly nobodySigned: boolean;
+  /** Photos that were taken again on this phone, by their ids. */
+  readonly retakes: ReadonlyMap<string, PhotoId>;
+  /** Why photos stay in spite of what is said against them, as told on this phone, by their ids. */
+  readonly keptBecause: ReadonlyMap<string, KeptBecause>;
 }
+
+export interface KeptBecause {
+  readonly reason: string;
+  readonly madeAt: string;
+}
+
+/** What a work order has of this phone before anything was done on it. */
+const nothingDoneHere = {
+  waiting: [],
+  nobodySigned: false,
+  retakes: new Map<string, PhotoId>(),
+  keptBecause: new Map<string, KeptBecause>(),
+} as const;
 
 /** A snapshot as it is kept on the phone. */
 export interface KeptSnapshot {
@@ -51,8 +68,7 @@ export interface PhoneDay {
  */
 export function applyActions({ snapshot, askedAt }: KeptSnapshot, actions: readonly KeptAction[]): PhoneDay {
   const orders = new Map<string, PhoneWork>();
-  for (const order of snapshot.workOrders)
-    orders.set(order.id, { ...order, waiting: [], nobodySigned: false });
+  for (const order of snapshot.workOrders) orders.set(order.id, { ...order, ...nothingDoneHere });
   for (const kept of actions) {
     const { action, state } = kept;
     if (state === 'dropped' || isInSnapshot(kept, askedAt)) continue;
@@ -70,12 +86,15 @@ function isInSnapshot({ state, sentAt }: KeptAction, askedAt: string): boolean {
   return state === 'sent' && sentAt !== null && Date.parse(sentAt) < Date.parse(askedAt);
 }
 
-function applied(work: PhoneWork, { action, file }: KeptAction, snapshot: PhoneSnapshot): PhoneWork {
+function applied(work: PhoneWork, { action, file, state }: KeptAction, snapshot: PhoneSnapshot): PhoneWork {
+  // What the server did not take is no evidence: it is not shown to anybody who signs.
+  if (state === 'conflict' && evidence.includes(action.kind)) return work;
   switch (action.kind) {
     case 'write_up':
-    case 'photo_reason':
     case 'quote':
       return work;
+    case 'photo_reason':
+      return withReasons(work, [action.body], action.madeAt);
     case 'line': {
       const line = lineOf(action.id, action.body, snapshot);
       if (line === null || work.lines.some(({ id }) => id === line.id)) return work;
@@ -94,7 +113,7 @@ function applied(work: PhoneWork, { action, file }: KeptAction, snapshot: PhoneS
       return { ...work, state: 'in_work', airbagLampBefore };
     }
     case 'finish':
-      return finished(work, action.body);
+      return finished(work, action);
     case 'acceptance': {
       if (work.state !== 'done') return work;
       const outcome = text(action.body, 'outcome');
@@ -104,6 +123,20 @@ function applied(work: PhoneWork, { action, file }: KeptAction, snapshot: PhoneS
     case 'missing_signature':
       return { ...work, nobodySigned: true };
   }
+}
+
+const evidence: readonly PhoneAction['kind'][] = ['photo', 'photo_reason', 'recording'];
+
+/** The first reason for a photo stays. */
+function withReasons(
+  work: PhoneWork,
+  said: readonly { readonly photo_id: string; readonly reason: string }[],
+  madeAt: string,
+): PhoneWork {
+  const keptBecause = new Map(work.keptBecause);
+  for (const { photo_id, reason } of said)
+    if (!keptBecause.has(photo_id)) keptBecause.set(photo_id, { reason, madeAt });
+  return { ...work, keptBecause };
 }
 
 /**
@@ -124,17 +157,23 @@ export function mayGoOnUnasked({ rules, isRework }: Pick<PhoneWorkOrder, 'rules'
 
 function withPhoto(
   work: PhoneWork,
-  { id, body }: Extract<PhoneAction, { kind: 'photo' }>,
+  { id, body, madeAt }: Extract<PhoneAction, { kind: 'photo' }>,
   sha256: string,
 ): PhoneWork {
-  const { purpose, line_id } = body;
+  const { purpose, line_id, retake_of, override_reason = '' } = body;
   if (!isPurpose(purpose) || work.photos.some((photo) => photo.id === id)) return work;
   const lineId = line_id === null ? null : toId<LineId>(line_id);
-  return { ...work, photos: [...work.photos, { id: toId<PhotoId>(id), lineId, purpose, sha256 }] };
+  const photos = [...work.photos, { id: toId<PhotoId>(id), lineId, purpose, sha256 }];
+  const retakes = new Map(work.retakes);
+  if (retake_of !== undefined) retakes.set(retake_of, toId<PhotoId>(id));
+  const reasons = override_reason === '' ? [] : [{ photo_id: id, reason: override_reason }];
+  return withReasons({ ...work, photos, retakes }, reasons, madeAt);
 }
 
-function finished(work: PhoneWork, body: Body): PhoneWork {
-  if (work.state !== 'in_work') return work;
+function finished(before: PhoneWork, { body, madeAt }: Extract<PhoneAction, { kind: 'finish' }>): PhoneWork {
+  if (before.state !== 'in_work') return before;
+  const reasons = Array.isArray(body.photo_reasons) ? body.photo_reasons.filter(isPhotoReason) : [];
+  const work = withReasons(before, reasons, madeAt);
   const said = Array.isArray(body.work) ? body.work.filter(isRecord) : [];
   const lines = work.lines.map((line) => {
     const own = said.find(({ line_id }) => line_id === line.id);
@@ -203,8 +242,8 @@ function writtenUp(snapshot: PhoneSnapshot, action: PhoneAction): PhoneWork | nu
     testedKeys: [],
     notAccepted: false,
     airbagLampBefore: null,
-    waiting: [],
-    nobodySigned: false,
+    warned: [],
+    ...nothingDoneHere,
   };
 }
 
@@ -236,7 +275,16 @@ function lineOf(id: string, body: Body, snapshot: PhoneSnapshot): PhoneLine | nu
     layers: null,
     measuredInches: input.measuredInches === '' ? null : input.measuredInches,
     answer: null,
+    keyTest: isKeyRemote({ part: damage.part, family: repair?.family ?? input.family }) ? 'unfinished' : null,
+    billedBand: bandOf(repair, input.rateCode),
   };
+}
+
+/** Known here where somebody chose the rate; otherwise the size picks it when it is sent, and fits. */
+function bandOf(repair: PhoneSnapshot['repairs'][number] | undefined, code: string): PhoneLine['billedBand'] {
+  const rate = repair?.rates.find((each) => each.code === code);
+  if (rate === undefined || rate.overInches === null || rate.toInches === null) return null;
+  return { overInches: rate.overInches, toInches: rate.toInches };
 }
 
 function lineInput(body: Body): LineInput {
@@ -283,6 +331,10 @@ function text(body: Body, name: string): string {
 function texts(body: Body, name: string): string[] {
   const value = body[name];
   return Array.isArray(value) ? value.filter((each) => typeof each === 'string') : [];
+}
+
+function isPhotoReason(value: unknown): value is { readonly photo_id: string; readonly reason: string } {
+  return isRecord(value) && typeof value.photo_id === 'string' && typeof value.reason === 'string';
 }
 
 function isRecord(value: unknown): value is Body {

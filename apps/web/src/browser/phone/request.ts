@@ -5,10 +5,16 @@ export interface ActionRequest {
   readonly method: 'POST';
   readonly path: string;
   readonly body: unknown;
+  /** Says when it was done, since it comes later. */
+  readonly headers: Readonly<Record<string, string>>;
 }
 
 /** The one request that an action is, its file already there under `uploadIdOf(action)`. */
 export function requestOf(action: PhoneAction): ActionRequest {
+  return { ...placeAndBody(action), method: 'POST', headers: { 'x-grainwright-made-at': action.madeAt } };
+}
+
+function placeAndBody(action: PhoneAction): Pick<ActionRequest, 'path' | 'body'> {
   const order = `/api/v1/work-orders/${action.workOrderId}`;
   switch (action.kind) {
     case 'write_up':
@@ -47,6 +53,6 @@ export function uploadIdOf({ id }: PhoneAction): string {
   return id;
 }
 
-function post(path: string, body: unknown): ActionRequest {
-  return { method: 'POST', path, body };
+function post(path: string, body: unknown) {
+  return { path, body };
 }

@@ -1,101 +1,27 @@
 import 'fake-indexeddb/auto';
-import { digestHex } from '@grainwright/domain';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { PhoneAction } from './action.ts';
 import { sendWaiting } from './sender.ts';
-import { openPhoneStore, type PhoneStore } from './store.ts';
-
-/**
- * A service that does each action once by its id, as ours does, behind a line that loses what it is told to: a request
- * that never arrives, or an answer that never comes back. Parts of files are small, so that a file takes several.
- */
-function service(losses: readonly ('nothing' | 'request' | 'answer')[]) {
-  const done: string[] = [];
-  const ids = new Set<string>();
-  const uploads = new Map<string, { bytes: number; sha256: string; held: Uint8Array }>();
-  const partBytesMax = 5;
-  let asked = 0;
-  const answer = (body: unknown, status = 200) =>
-    new Response(JSON.stringify(body), { status, headers: { 'content-type': 'application/json' } });
-  const stateOf = (id: string) => {
-    const upload = uploads.get(id);
-    if (upload === undefined) return answer({ code: 'not_found', detail: 'There is no such upload.' }, 404);
-    const offset = upload.held.length;
-    return answer({ offset, part_bytes_max: partBytesMax, complete: offset === upload.bytes });
-  };
-  const carryOut = async (path: string, init: RequestInit): Promise<Response> => {
-    const method = init.method ?? 'GET';
-    if (path === '/api/v1/uploads') {
-      const { upload_id, bytes, sha256 } = JSON.parse(String(init.body));
-      if (!uploads.has(upload_id)) uploads.set(upload_id, { bytes, sha256, held: new Uint8Array() });
-      return stateOf(upload_id);
-    }
-    const uploadId = /^\/api\/v1\/uploads\/(.+)$/.exec(path)?.[1];
-    if (uploadId !== undefined && method === 'GET') return stateOf(uploadId);
-    if (uploadId !== undefined) {
-      const upload = uploads.get(uploadId);
-      if (upload === undefined) return stateOf(uploadId);
-      const headers = new Headers(init.headers);
-      if (Number(headers.get('upload-offset')) !== upload.held.length)
-        return answer({ code: 'upload_offset', detail: 'The upload goes on elsewhere.' }, 409);
-      const part = new Uint8Array(await new Response(init.body).arrayBuffer());
-      upload.held = new Uint8Array([...upload.held, ...part]);
-      return stateOf(uploadId);
-    }
-    const body = JSON.parse(String(init.body));
-    const id: string = body.photo_id ?? body.id;
-    if (body.upload_id !== undefined) {
-      const upload = uploads.get(body.upload_id);
-      if (upload === undefined || digestHex(upload.held) !== upload.sha256)
-        return answer({ code: 'upload_missing', detail: 'The file is not whole.' }, 409);
-    }
-    if (!ids.has(id)) {
-      ids.add(id);
-      done.push(id);
-    }
-    return answer({ id }, 201);
-  };
-  return {
-    done,
-    uploads,
-    fetch: async (path: string, init: RequestInit) => {
-      const loss = losses[asked] ?? 'nothing';
-      asked += 1;
-      if (loss === 'request') throw new TypeError('Failed to fetch');
-      const reply = await carryOut(path, init);
-      if (loss === 'answer') throw new TypeError('Failed to fetch');
-      return reply;
-    },
-  };
-}
-
-const order = '01990000-0000-7000-8000-000000000001';
-const other = '01990000-0000-7000-8000-000000000002';
-let stores = 0;
-
-function freshStore(): Promise<PhoneStore> {
-  stores += 1;
-  return openPhoneStore({ tenantId: 'tenant', personId: `person-${stores}` });
-}
-
-function frame(id: string, workOrderId = order) {
-  return { id, workOrderId, madeAt: '2026-08-05T09:00:00-05:00' };
-}
-
-function photo(id: string, lineId: string | null): PhoneAction {
-  const body = { purpose: 'before', line_id: lineId, captured_at: '2026-08-05T09:00:00-05:00' };
-  return { ...frame(id), kind: 'photo', body };
-}
-
-const story: readonly (readonly [PhoneAction, Blob?])[] = [
-  [{ ...frame(order), kind: 'write_up', body: { id: order } }],
-  [{ ...frame('line-1'), kind: 'line', body: { id: 'line-1' } }],
-  [photo('photo-1', 'line-1'), new Blob(['seventeen letters'], { type: 'image/jpeg' })],
-  [photo('photo-2', 'line-1'), new Blob(['another picture'], { type: 'image/jpeg' })],
-  [{ ...frame('version-1'), kind: 'estimate', body: { id: 'version-1' } }],
-  [{ ...frame('start-1'), kind: 'start', body: { id: 'start-1' } }],
-];
+import {
+  acceptance,
+  act,
+  begin,
+  drawn,
+  frame,
+  freshStore,
+  keepAll,
+  type Loss,
+  order,
+  other,
+  photo,
+  picture,
+  service,
+  shownOf,
+  story,
+  visit,
+} from './sending.test-support.ts';
+import { openPhoneStore } from './store.ts';
 
 test('whatever is lost on the way, each thing is done exactly once and in order', async () => {
   const losses = fc.array(fc.constantFrom('nothing' as const, 'request' as const, 'answer' as const), {
@@ -105,7 +31,7 @@ test('whatever is lost on the way, each thing is done exactly once and in order'
     fc.asyncProperty(losses, async (pattern) => {
       const store = await freshStore();
       const line = service(pattern);
-      for (const [action, file] of story) await store.keepAction(action, file);
+      await keepAll(store, story);
       // Every try ends at a loss; there are at most as many as the pattern has.
       for (let tries = 0; tries <= pattern.length; tries += 1)
         if ((await sendWaiting({ store, fetch: line.fetch, now: () => 'now' })) === 'all') break;
@@ -119,10 +45,177 @@ test('whatever is lost on the way, each thing is done exactly once and in order'
   );
 });
 
+test('whatever is put off or refused in the middle of a visit, nothing goes out too early and what was signed holds', async () => {
+  const kinds: readonly Loss[] = ['request', 'answer', 'busy', 'too_many', 'damaged', 'refused'];
+  // Long enough to reach the acceptance; most requests come through, so that losses fall on every one of them.
+  const losses = fc.array(
+    fc.oneof({ weight: 3, arbitrary: fc.constant<Loss>('nothing') }, fc.constantFrom(...kinds)),
+    { minLength: 10, maxLength: 80 },
+  );
+  await fc.assert(
+    fc.asyncProperty(losses, async (pattern) => {
+      const store = await freshStore();
+      const line = service(pattern);
+      await keepAll(store, visit);
+      const isLeft = async () => (await store.listActions()).some(({ state }) => state !== 'sent');
+      for (let tries = 0; tries <= 2 * pattern.length && (await isLeft()); tries += 1) {
+        await sendWaiting({ store, fetch: line.fetch, now: () => 'now' });
+        for (const { action, state, refusal } of await store.listActions()) {
+          if (state !== 'conflict') continue;
+          expect(drawn, `${action.id} was refused with ${refusal?.code}`).toContain(refusal?.code);
+          await store.markWaiting(action.id);
+        }
+      }
+      const order1 = line.orders.get(order);
+      expect(order1?.state).toBe('accepted');
+      expect(line.done.toSorted()).toEqual(visit.map(([{ id }]) => id).toSorted());
+      expect(order1?.lines).toEqual(['line-1', 'line-2']);
+      const photos = visit.flatMap(([action]) => (action.kind === 'photo' ? [action] : []));
+      const sent = order1?.photos.map(({ id }) => id);
+      // Only behind a refused step may one of another purpose come first: it may be what the step lacks.
+      if (!pattern.includes('refused')) expect(sent).toEqual(photos.map(({ id }) => id));
+      const taken = photos.map(({ id, body }) => ({ id, purpose: body.purpose }));
+      expect(shownOf(order1 ?? { photos: [] })).toEqual(shownOf({ photos: taken }));
+      store.close();
+    }),
+    { numRuns: 60, seed: 20260805 },
+  );
+});
+
+test.each(['/estimate', '/start'])(
+  'a photo of the repaired part waits for %s, put off or refused',
+  async (step) => {
+    const store = await freshStore();
+    await keepAll(store, visit.slice(0, 8));
+    const line = service([]);
+    let says: Response | null = null;
+    const fetch = async (path: string, init: RequestInit) =>
+      says !== null && path.endsWith(step) ? says.clone() : line.fetch(path, init);
+    const send = () => sendWaiting({ store, fetch, now: () => 'now' });
+    says = new Response('Bad gateway', { status: 502 });
+    await send();
+    says = new Response(JSON.stringify({ code: 'drawn', detail: 'No.' }), { status: 409 });
+    await send();
+    const states = (await store.listActions()).map(({ action, state }) => `${action.id} ${state}`);
+    expect(states).toContain('after-1 waiting');
+    says = null;
+    for (const { action, state } of await store.listActions())
+      if (state === 'conflict') await store.markWaiting(action.id);
+    expect(await send()).toBe('all');
+    expect(line.done).toContain('after-1');
+    store.close();
+  },
+);
+
+test('what a refused start lacks can be taken and sent, also after photos of the repaired part', async () => {
+  const store = await freshStore();
+  await keepAll(store, [
+    ...visit.slice(0, 2),
+    [act('estimate', 'version-1')],
+    [act('start', 'start-1')],
+    [photo('after-1', 'line-1', 'after'), picture('it is done')],
+  ]);
+  const line = service([]);
+  const send = () => sendWaiting({ store, fetch: line.fetch, now: () => 'now' });
+  expect(await send()).toBe('all');
+  const start = (await store.listActions()).find(({ action }) => action.id === 'start-1');
+  expect(start).toMatchObject({ state: 'conflict', refusal: { code: 'photo_missing' } });
+  await store.keepAction(photo('photo-1', 'line-1'), picture('as it came'));
+  // Given up and done again, it stands behind the photo that waits for it.
+  await store.markDropped('start-1');
+  await store.keepAction(act('start', 'start-2'));
+  expect(await send()).toBe('all');
+  expect(line.done).toEqual([order, 'line-1', 'version-1', 'photo-1', 'start-2', 'after-1']);
+  store.close();
+});
+
+test('an answer waits behind an end of work that was refused, and behind the one that is made in its place', async () => {
+  const store = await freshStore();
+  const withoutAfter = visit.filter(([{ id }]) => !id.startsWith('after-') && !id.startsWith('acceptance-'));
+  const signed = acceptance('acceptance-1', ['photo-1', 'photo-2', 'photo-3', 'after-1']);
+  await keepAll(store, [...withoutAfter, [signed]]);
+  const line = service([]);
+  const send = () => sendWaiting({ store, fetch: line.fetch, now: () => 'now' });
+  const stateOf = async (id: string) =>
+    (await store.listActions()).find(({ action }) => action.id === id)?.state;
+  expect(await send()).toBe('all');
+  expect([await stateOf('finish-1'), await stateOf('acceptance-1')]).toEqual(['conflict', 'waiting']);
+  await store.markDropped('finish-1');
+  expect(await send()).toBe('all');
+  expect(await stateOf('acceptance-1')).toBe('waiting');
+  await store.keepAction(photo('after-1', 'line-1', 'after'), picture('it is done'));
+  await store.keepAction(act('finish', 'finish-2'));
+  expect(await send()).toBe('all');
+  expect(line.done.slice(-3)).toEqual(['after-1', 'finish-2', 'acceptance-1']);
+  store.close();
+});
+
+test('an answer whose end of work was given up goes out once the office has finished the work, or can be given up', async () => {
+  const store = await freshStore();
+  const finish = act('finish', 'finish-1');
+  await keepAll(store, [[finish], [acceptance('acceptance-1', [])]]);
+  await store.markDropped('finish-1');
+  expect(await store.nextAction()).toBeNull();
+  const snapshot = (state: string) => ({
+    askedAt: '2026-08-05T15:00:00Z',
+    snapshot: { workOrders: [{ id: order, state }] },
+  });
+  await store.keepSnapshot(snapshot('in_work'));
+  expect(await store.nextAction()).toBeNull();
+  await store.keepSnapshot(snapshot('done'));
+  expect((await store.nextAction())?.action.id).toBe('acceptance-1');
+  store.close();
+});
+
+test('an end of work that came through is not forgotten while the answer behind it waits', async () => {
+  const store = await freshStore();
+  await keepAll(store, [[act('finish', 'finish-1')]]);
+  await store.markDropped('finish-1');
+  await keepAll(store, [[acceptance('acceptance-1', [])], [act('finish', 'finish-2')]]);
+  await store.markSent('finish-2', '2026-08-05T15:00:00Z');
+  await store.forgetSent('2026-08-06T15:00:00Z');
+  expect((await store.nextAction())?.action.id).toBe('acceptance-1');
+  await store.markSent('acceptance-1', '2026-08-05T15:00:00Z');
+  await store.forgetSent('2026-08-06T15:00:00Z');
+  expect((await store.listActions()).map(({ action }) => action.id)).toEqual(['finish-1']);
+  store.close();
+});
+
+test('a refused action is mended in its place, under its own id unless that is taken', async () => {
+  const store = await freshStore();
+  await keepAll(store, visit);
+  const finish = act('finish', 'finish-1');
+  const mended = { ...finish, body: { id: 'finish-1', technician_minutes: '45' } } as PhoneAction;
+  expect(await store.amendAction(mended)).toBeNull();
+  const refuse = (code: string) =>
+    store.markConflict('finish-1', { status: 409, code, detail: 'Refused.' }, null);
+  await refuse('contradiction');
+  expect(await store.amendAction(act('estimate', 'finish-1'))).toBeNull();
+  expect(await store.amendAction(mended)).toBe('finish-1');
+  const places = (await store.listActions()).map(({ action }) => action.id);
+  expect(places).toEqual(visit.map(([{ id }]) => id));
+  expect((await store.listActions()).at(-2)).toMatchObject({
+    action: mended,
+    state: 'waiting',
+    refusal: null,
+  });
+  await refuse('id_reused');
+  const fresh = await store.amendAction(mended);
+  expect(fresh).not.toBe('finish-1');
+  expect((await store.listActions()).at(-2)).toMatchObject({
+    action: { id: fresh, kind: 'finish', body: { id: fresh, technician_minutes: '45' } },
+    state: 'waiting',
+  });
+  // Photos name their line by its id, so that stays.
+  await store.markConflict('line-1', { status: 409, code: 'id_reused', detail: 'Refused.' }, null);
+  expect(await store.amendAction(act('line', 'line-1'))).toBe('line-1');
+  store.close();
+});
+
 test('the same kept twice is one thing, with the file of the first', async () => {
   const store = await freshStore();
-  await store.keepAction(photo('photo-1', null), new Blob(['first']));
-  await store.keepAction(photo('photo-1', null), new Blob(['second']));
+  await store.keepAction(photo('photo-1', null), picture('first'));
+  await store.keepAction(photo('photo-1', null), picture('second'));
   expect(await store.listActions()).toHaveLength(1);
   expect(await (await store.readFile('photo-1'))?.text()).toBe('first');
   store.close();
@@ -130,7 +223,7 @@ test('the same kept twice is one thing, with the file of the first', async () =>
 
 test('a refusal stops what needs it, and nothing else', async () => {
   const store = await freshStore();
-  for (const [action, file] of story) await store.keepAction(action, file);
+  await keepAll(store, story);
   await store.keepAction({ ...frame(other, other), kind: 'write_up', body: { id: other } });
   const line = service([]);
   const refused = async (path: string, init: RequestInit) =>
@@ -156,10 +249,15 @@ test('a refusal stops what needs it, and nothing else', async () => {
 test('somebody who is signed out, and a service that is busy, settle nothing', async () => {
   const store = await freshStore();
   await store.keepAction({ ...frame(order), kind: 'write_up', body: { id: order } });
-  const says = (status: number) => async () =>
-    new Response(JSON.stringify({ code: 'x', detail: 'Later.' }), { status });
-  expect(await sendWaiting({ store, fetch: says(401), now: () => 'now' })).toBe('signed_out');
-  for (const status of [429, 500, 502, 503])
+  const says =
+    (status: number, code = 'x') =>
+    async () =>
+      new Response(JSON.stringify({ code, detail: 'Later.' }), { status });
+  expect(await sendWaiting({ store, fetch: says(401, 'not_signed_in'), now: () => 'now' })).toBe(
+    'signed_out',
+  );
+  // A network that wants a sign-in of its own says 401, too.
+  for (const status of [401, 429, 500, 502, 503])
     expect(await sendWaiting({ store, fetch: says(status), now: () => 'now' })).toBe('no_answer');
   const [kept] = await store.listActions();
   expect(kept).toMatchObject({ state: 'waiting', lastTry: 'Later.' });
@@ -168,7 +266,7 @@ test('somebody who is signed out, and a service that is busy, settle nothing', a
 
 test('what the service cannot take just now stops only what needs it', async () => {
   const store = await freshStore();
-  for (const [action, file] of story) await store.keepAction(action, file);
+  await keepAll(store, story);
   const line = service([]);
   let isBusy = true;
   const busy = async (path: string, init: RequestInit) =>
@@ -188,8 +286,9 @@ test.each(['upload_digest', 'upload_unfinished'])(
   'a file refused with %s is sent again, but not without end',
   async (code) => {
     const store = await freshStore();
-    await store.keepAction(photo('photo-1', null), new Blob(['seventeen letters']));
+    await store.keepAction(photo('photo-1', null), picture('seventeen letters'));
     const line = service([]);
+    begin(line.orders, order);
     let refusals = 0;
     let isDamaged = true;
     const damaging = async (path: string, init: RequestInit) => {

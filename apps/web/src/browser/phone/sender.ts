@@ -72,8 +72,8 @@ async function sendOne(sending: Sending, kept: KeptAction): Promise<Answer> {
     const sent = await sendFile(sending, kept, kept.file);
     if (sent.kind !== 'done') return sent;
   }
-  const { method, path, body } = requestOf(kept.action);
-  return ask(sending, path, { method, body: JSON.stringify(body), headers: asJson });
+  const { method, path, body, headers } = requestOf(kept.action);
+  return ask(sending, path, { method, body: JSON.stringify(body), headers: { ...asJson, ...headers } });
 }
 
 const asJson = { 'content-type': 'application/json' };
@@ -184,12 +184,21 @@ async function ask(
     if (reply.ok) return noAnswer;
   }
   if (reply.ok) return { kind: 'done', body };
-  if (reply.status === 401) return { kind: 'signed_out' };
+  if (isSignedOut(reply.status, body)) return { kind: 'signed_out' };
   const refusal = refusalIn(reply.status, body);
   // What a proxy or a restarting service says is nobody's decision about the action.
-  if (reply.status >= 500 || reply.status === 408 || reply.status === 429 || refusal === null)
-    return { kind: 'later', why: refusal?.detail ?? `The service answered ${reply.status}.`, answered: true };
+  if (reply.status >= 500 || [401, 408, 429].includes(reply.status) || refusal === null)
+    return {
+      kind: 'later',
+      why: refusal?.detail ?? `The service answered ${reply.status}.`,
+      answered: reply.status !== 401,
+    };
   return { kind: 'refused', refusal, body };
+}
+
+/** Only the service knows that the person has to sign in; a network that asks for a sign-in of its own says 401 as well. */
+export function isSignedOut(status: number, body: unknown): boolean {
+  return status === 401 && refusalIn(status, body)?.code === 'not_signed_in';
 }
 
 /** As the service is told whose things these are. */

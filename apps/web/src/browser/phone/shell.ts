@@ -6,18 +6,22 @@ import { type Day, parseDay } from '@grainwright/domain';
 import type { Assets } from '../../look/assets.ts';
 import type { FieldFrame } from '../../pages/person.ts';
 import { FormValues } from '../../plugins/form-values.ts';
+import { type Measured, measureFile } from '../camera/measure.ts';
+import { leaveOutWhatIsAsked } from '../camera/refresh-kept.ts';
 import type { KeptAction } from './action.ts';
+import type { HandedForm } from './handed-forms.ts';
 import { keepReady } from './keep-ready.ts';
 import { keptSnapshot } from './kept-snapshot.ts';
-import { dropForm, type HandedForm, readForm, readOwner } from './owner.ts';
+import { dropSameForms, readForm, readOwner } from './owner.ts';
 import { applyActions, type KeptSnapshot } from './projection.ts';
 import { refreshSnapshot } from './refresh-snapshot.ts';
 import { acceptanceScreen } from './screens/acceptance.ts';
 import { finishScreen } from './screens/finish.ts';
 import { newLineScreen } from './screens/line.ts';
+import { mendingIn, withoutMended } from './screens/mending.ts';
 import { notSignedScreen } from './screens/not-signed.ts';
 import { notUsed, sendAgain } from './screens/not-used.ts';
-import { photosScreen } from './screens/photos.ts';
+import { keepPhotoScreen, photosScreen } from './screens/photos.ts';
 import { quoteScreen } from './screens/quotes.ts';
 import type { Here, Screen, Shown } from './screens/screen.ts';
 import { startScreen } from './screens/start.ts';
@@ -37,6 +41,7 @@ const screens: readonly Screen[] = [
   workOrderScreen,
   estimateScreen,
   photosScreen,
+  keepPhotoScreen,
   quoteScreen,
   startScreen,
   finishScreen,
@@ -55,7 +60,8 @@ void open().catch((error: unknown) => {
 });
 
 async function open(): Promise<void> {
-  const assets = assetsOn(document.querySelector<HTMLElement>('#phone-app'));
+  const element = document.querySelector<HTMLElement>('#phone-app');
+  const assets = assetsOn(element);
   if (assets === null) return;
   const owner = await readOwner();
   if (owner === null) return showNobody('Sign in when there is signal', 'Nobody is signed in on this phone.');
@@ -70,6 +76,7 @@ async function open(): Promise<void> {
     store,
     kept,
     assets,
+    photoBytesMax: Number(element?.dataset.photoBytesMax),
     path: location.pathname,
     query: new URLSearchParams(location.search),
   };
@@ -92,6 +99,7 @@ interface App {
   readonly store: PhoneStore;
   readonly kept: KeptSnapshot;
   readonly assets: Assets['urls'];
+  readonly photoBytesMax: number;
   readonly path: string;
   readonly query: URLSearchParams;
 }
@@ -133,17 +141,22 @@ async function postedTo(app: App, fields: Fields, path: string): Promise<Posted>
     fields.flatMap(([name, value]) => (value instanceof File ? [[name, value] as const] : [])),
   );
   let isKept = false;
+  const there = await hereOf(app, files);
+  // What was to be mended has come through or was decided meanwhile, in another window.
+  if (app.query.has('mend') && there.mending === null) return { here: there, shown: toWaiting, isKept };
   const keepAction: PhoneStore['keepAction'] = async (action, file) => {
     const kept = await app.store.keepAction(action, file);
     isKept = true;
     return kept;
   };
-  const here = { ...(await hereOf(app, files)), path, store: { ...app.store, keepAction } };
+  const here = { ...there, path, store: { ...app.store, keepAction } };
   const found = screenAt(path, (screen) => screen.post !== undefined);
   const shown = (await found?.screen.post?.(here, formOf(fields), found.ids)) ?? notHere(here);
-  if (isKept) await dropForm(path);
-  return { here, shown, isKept };
+  if (isKept) await dropSameForms({ path, fields }, app.store.owner);
+  return { here, shown: here.mending !== null && 'goTo' in shown ? toWaiting : shown, isKept };
 }
+
+const toWaiting: Shown = { goTo: '/field/phone/waiting' };
 
 /** A field sent more than once keeps all its values. */
 function formOf(fields: Fields): FormValues {
@@ -173,10 +186,11 @@ function screenAt(path: string, fits: (screen: Screen) => boolean) {
 }
 
 async function hereOf(app: App, files: ReadonlyMap<string, File>): Promise<Here> {
-  const { store, kept, assets, path, query } = app;
+  const { store, kept, assets, path, query, photoBytesMax } = app;
   const actions = await store.listActions();
   const promised = (await navigator.storage?.persisted?.()) ?? false;
-  const day = applyActions(await freshest(store, kept), actions);
+  const mending = mendingIn(query, actions);
+  const day = applyActions(await freshest(store, kept), withoutMended(actions, mending));
   const frame = frameOf(kept, store, assets);
   return {
     owner: store.owner,
@@ -189,7 +203,32 @@ async function hereOf(app: App, files: ReadonlyMap<string, File>): Promise<Here>
     promised,
     files,
     send: () => sendNow(),
+    mending,
+    photoBytesMax,
+    measure: measureFile,
+    measureKept: (photoId) => measureOnce(store, photoId),
+    save,
   };
+}
+
+const measuredKept = new Map<string, Promise<Measured | null>>();
+
+/** Pages are shown anew while things are sent; a photo stays as it is. */
+function measureOnce(store: PhoneStore, photoId: string): Promise<Measured | null> {
+  const known = measuredKept.get(photoId);
+  if (known !== undefined) return known;
+  const measured = store.readFile(photoId).then((file) => file && measureFile(file));
+  measuredKept.set(photoId, measured);
+  return measured;
+}
+
+function save(name: string, file: Blob): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(file);
+  link.download = name;
+  link.click();
+  // Browsers read it after the click.
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
 async function freshest(store: PhoneStore, kept: KeptSnapshot): Promise<KeptSnapshot> {
@@ -229,6 +268,7 @@ async function refreshLive(app: App): Promise<void> {
     const next = fresh.querySelector(`[data-live="${part.dataset.live}"]`);
     if (next && !part.contains(document.activeElement)) part.replaceChildren(...next.childNodes);
   }
+  leaveOutWhatIsAsked();
   return undefined;
 }
 

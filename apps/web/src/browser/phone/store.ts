@@ -3,10 +3,15 @@
  * nobody else who uses the phone reads or sends any of it. A function that writes is done only when the browser has
  * put it on the disk: what a screen calls kept survives the app being ended at any moment.
  */
-import { startDigest } from '@grainwright/domain';
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import { digestHex, startDigest } from '@grainwright/domain';
+import { type IDBPDatabase, openDB } from 'idb';
 import type { KeptAction, KeptFile, PhoneAction, Refusal } from './action.ts';
-import { nextToSend } from './needs.ts';
+import { finishedIn } from './finished-there.ts';
+import { leftOversOn } from './kept-left-overs.ts';
+import type { LeftOver } from './left-over.ts';
+import { isOpen, nextToSend } from './needs.ts';
+import { newId } from './new-id.ts';
+import { databaseName, onDisk, type Part, type PhoneSchema, partsOf, roomFor } from './phone-database.ts';
 
 /** Whose things these are: a person, as staff of one business. */
 export interface PhoneOwner {
@@ -25,10 +30,17 @@ export interface PhoneStore {
   keepPart(fileId: string, place: number, part: Blob): Promise<void>;
   /** The file that belongs to an action, its parts in order; null where there is none. */
   readFile(fileId: string): Promise<Blob | null>;
-  dropFile(fileId: string): Promise<void>;
+  /** Recordings that are not an action yet, in the order of their ids; one more never takes the place of another. */
+  listLeftOvers(): Promise<readonly LeftOver[]>;
+  /** Before the first part of it is kept, and again when more is known of it. */
+  keepLeftOver(left: LeftOver): Promise<void>;
+  /** It has become an action, or somebody threw it away: then its parts go as well. */
+  dropLeftOver(id: string): Promise<void>;
+  /** Lets go of parts that belong to no action and no left-over: what could not be kept whole. */
+  sweepParts(): Promise<void>;
   /** In the order in which they were done. */
   listActions(): Promise<readonly KeptAction[]>;
-  /** The first that can be sent now, but for those passed over and what needs them; null where nothing waits or all that waits needs something that was refused. */
+  /** The first that can be sent now, but for those passed over and what needs them; null where nothing waits or all that waits needs something that was refused or given up. */
   nextAction(passedOver?: ReadonlySet<string>): Promise<KeptAction | null>;
   markProgress(id: string, sentBytes: number): Promise<void>;
   markSent(id: string, at: string): Promise<void>;
@@ -36,27 +48,30 @@ export interface PhoneStore {
   markTried(id: string, why: string): Promise<void>;
   /** Its file did not arrive whole: it is sent again, and how often is counted. */
   markDamaged(id: string, why: string): Promise<void>;
-  /** Sends it again, where given with another body. */
-  markWaiting(id: string, action?: PhoneAction): Promise<void>;
+  /** Sends it again as it is. */
+  markWaiting(id: string): Promise<void>;
+  /**
+   * Puts a mended one in place of an action that was refused: `amended` is that action (same `id` and `kind`) with another
+   * `body`. It keeps its place, its file and its id, and is sent again; only where the server has that id for something
+   * else (`id_reused`) and nothing else names it, it gets a fresh one, also as the body's `id`. Answers with the id that
+   * it has now, which is on the disk; null where it is not in conflict any more, and then nothing is changed.
+   */
+  amendAction(amended: PhoneAction): Promise<string | null>;
   /** Not to be sent any more; kept as a note. */
   markDropped(id: string): Promise<void>;
+  /** Forgets a note with its file; anything else stays. */
+  removeNote(id: string): Promise<void>;
   /** Forgets what the server has had since before that moment, with its files. */
   forgetSent(before: string): Promise<void>;
   readSnapshot(): Promise<unknown>;
   keepSnapshot(snapshot: unknown): Promise<void>;
+  /** How often `noteChange` was called for this person on this phone. */
+  countChanges(): Promise<number>;
+  /** What was taken along is out of date: something was sent, or news came. Written at once, before a page is left. */
+  noteChange(): Promise<void>;
   /** Calls back after each change, also one made in another window or by the worker. Answers with how to stop. */
   onChange(changed: () => void): () => void;
   close(): void;
-}
-
-/** The phone has no room for it: nothing of it was kept. */
-export class PhoneFullError extends Error {}
-
-interface PhoneSchema extends DBSchema {
-  actions: { key: number; value: KeptAction; indexes: { id: string } };
-  /** Bytes and not blobs: some browsers lose a blob that stays long. */
-  parts: { key: [string, number]; value: { bytes: ArrayBuffer; mediaType: string } };
-  things: { key: string; value: unknown };
 }
 
 export async function openPhoneStore(owner: PhoneOwner): Promise<PhoneStore> {
@@ -74,10 +89,6 @@ export async function openPhoneStore(owner: PhoneOwner): Promise<PhoneStore> {
   return storeOn(database, owner, name);
 }
 
-export function databaseName({ tenantId, personId }: PhoneOwner): string {
-  return `grainwright-phone-${tenantId}-${personId}`;
-}
-
 function storeOn(database: IDBPDatabase<PhoneSchema>, owner: PhoneOwner, name: string): PhoneStore {
   const told = changesOf(name);
   const change = async (id: string, next: (kept: KeptAction) => KeptAction): Promise<void> => {
@@ -91,8 +102,13 @@ function storeOn(database: IDBPDatabase<PhoneSchema>, owner: PhoneOwner, name: s
   return {
     owner,
     ...filesOn(database, told.tell),
+    ...leftOversOn(database),
     listActions,
-    nextAction: async (passedOver) => nextToSend(await listActions(), passedOver),
+    nextAction: async (passedOver) => {
+      const actions = await listActions();
+      const finishedThere = finishedIn(await database.get('things', 'snapshot'));
+      return nextToSend(actions, { finishedThere, ...(passedOver && { passedOver }) });
+    },
     markProgress: (id, sentBytes) => change(id, (kept) => ({ ...kept, sentBytes, lastTry: null })),
     markTried: (id, lastTry) => change(id, (kept) => ({ ...kept, lastTry })),
     markDamaged: (id, lastTry) =>
@@ -108,22 +124,30 @@ function storeOn(database: IDBPDatabase<PhoneSchema>, owner: PhoneOwner, name: s
       })),
     markConflict: (id, refusal, serverHas) =>
       change(id, (kept) => ({ ...kept, state: 'conflict', refusal, serverHas, lastTry: null })),
-    markWaiting: (id, action) =>
-      change(id, (kept) => ({
-        ...kept,
-        action: action ?? kept.action,
-        state: 'waiting',
-        damagedTries: 0,
-        refusal: null,
-        serverHas: null,
-        lastTry: null,
-      })),
+    markWaiting: (id) => change(id, (kept) => ({ ...kept, ...toBeSent })),
+    amendAction: async (amended) => {
+      let id: string | null = null;
+      await change(amended.id, (kept) => {
+        if (kept.state !== 'conflict' || kept.action.kind !== amended.kind) return kept;
+        const action = underFreeId(amended, kept);
+        id = action.id;
+        return { ...kept, ...toBeSent, action };
+      });
+      return id;
+    },
     markDropped: (id) => change(id, (kept) => ({ ...kept, state: 'dropped', lastTry: null })),
+    removeNote: (id) => removeNote(database, id).then(told.tell),
     forgetSent: (before) => forgetSent(database, before).then(told.tell),
     readSnapshot: () => database.get('things', 'snapshot'),
     keepSnapshot: async (snapshot) => {
       await database.put('things', snapshot, 'snapshot');
       told.tell();
+    },
+    countChanges: async () => countIn(await database.get('things', 'changes')),
+    noteChange: async () => {
+      const transaction = database.transaction('things', 'readwrite');
+      await transaction.store.put(countIn(await transaction.store.get('changes')) + 1, 'changes');
+      await transaction.done;
     },
     onChange: told.listen,
     close: () => {
@@ -133,10 +157,40 @@ function storeOn(database: IDBPDatabase<PhoneSchema>, owner: PhoneOwner, name: s
   };
 }
 
-/** Done means on the disk, and not only in the browser's memory. */
-const onDisk = { durability: 'strict' } as const;
+/** Anew: what came of earlier tries is past. */
+const toBeSent = {
+  state: 'waiting',
+  damagedTries: 0,
+  refusal: null,
+  serverHas: null,
+  lastTry: null,
+} as const;
 
-type Files = Pick<PhoneStore, 'keepAction' | 'keepPart' | 'readFile' | 'dropFile'>;
+/** Its own id, since the server counts none that it refused; another one where it has that id for something else. */
+function underFreeId(amended: PhoneAction, { refusal }: KeptAction): PhoneAction {
+  if (refusal?.code !== 'id_reused') return amended;
+  switch (amended.kind) {
+    // A line, a photo, an estimate are named by what was done after them: their ids stay.
+    case 'write_up':
+    case 'line':
+    case 'photo':
+    case 'recording':
+    case 'estimate':
+      return amended;
+    case 'photo_reason':
+      return { ...amended, id: newId() };
+    case 'quote':
+    case 'start':
+    case 'finish':
+    case 'acceptance':
+    case 'missing_signature': {
+      const id = newId();
+      return { ...amended, id, body: 'id' in amended.body ? { ...amended.body, id } : amended.body };
+    }
+  }
+}
+
+type Files = Pick<PhoneStore, 'keepAction' | 'keepPart' | 'readFile'>;
 
 function filesOn(database: IDBPDatabase<PhoneSchema>, tell: () => void): Files {
   const put = async (fileId: string, place: number, part: Blob) => {
@@ -151,29 +205,29 @@ function filesOn(database: IDBPDatabase<PhoneSchema>, tell: () => void): Files {
     keepAction: async (action, blob) => {
       const before = await database.getFromIndex('actions', 'id', action.id);
       if (before !== undefined) return before;
-      // A file without its action is nothing yet: were the app ended here, nothing was called kept.
-      if (blob !== undefined) await put(action.id, 0, blob);
-      const file = await measured(database, action.id);
-      const kept = await roomFor(() => addAction(database, action, file));
+      const part = blob && { bytes: await blob.arrayBuffer(), mediaType: blob.type };
+      const file = part === undefined ? await measured(database, action.id) : measuredPart(part);
+      const kept = await roomFor(() => addAction(database, action, { file, part }));
       tell();
       return kept;
     },
     keepPart: put,
     readFile: (fileId) => readParts(database, fileId),
-    dropFile: (fileId) => database.delete('parts', partsOf(fileId)),
   };
 }
 
+/** An action and its file are kept together or not at all: no file is left without an action. */
 async function addAction(
   database: IDBPDatabase<PhoneSchema>,
   action: PhoneAction,
-  file: KeptFile | null,
+  { file, part }: { readonly file: KeptFile | null; readonly part: Part | undefined },
 ): Promise<KeptAction> {
-  const transaction = database.transaction('actions', 'readwrite', onDisk);
+  const transaction = database.transaction(['actions', 'parts'], 'readwrite', onDisk);
+  const actions = transaction.objectStore('actions');
   // Two windows may keep the same: the second finds it.
-  const before = await transaction.store.index('id').get(action.id);
+  const before = await actions.index('id').get(action.id);
   if (before !== undefined) return before;
-  const last = await transaction.store.openKeyCursor(null, 'prev');
+  const last = await actions.openKeyCursor(null, 'prev');
   const fresh: KeptAction = {
     order: (last?.key ?? 0) + 1,
     action,
@@ -185,9 +239,14 @@ async function addAction(
     lastTry: null,
     sentAt: null,
   };
-  await transaction.store.add(fresh);
-  await transaction.done;
+  const writes: Promise<unknown>[] = [actions.add(fresh), transaction.done];
+  if (part !== undefined) writes.push(transaction.objectStore('parts').put(part, [action.id, 0]));
+  await Promise.all(writes);
   return fresh;
+}
+
+function measuredPart({ bytes, mediaType }: Part): KeptFile {
+  return { bytes: bytes.byteLength, sha256: digestHex(new Uint8Array(bytes)), mediaType };
 }
 
 /** Size and digest of a file, read part by part: a recording is too large to be held at once. */
@@ -206,22 +265,6 @@ async function measured(database: IDBPDatabase<PhoneSchema>, fileId: string): Pr
   return mediaType === null ? null : { bytes, sha256: digest.hex(), mediaType };
 }
 
-async function roomFor<T>(write: () => Promise<T>): Promise<T> {
-  try {
-    return await write();
-  } catch (error) {
-    if (error instanceof DOMException && error.name === 'QuotaExceededError')
-      throw new PhoneFullError(
-        'This phone has no room for it, so it was not kept. Free some room and try again.',
-      );
-    throw error;
-  }
-}
-
-function partsOf(fileId: string): IDBKeyRange {
-  return IDBKeyRange.bound([fileId, 0], [fileId, Number.POSITIVE_INFINITY]);
-}
-
 async function readParts(database: IDBPDatabase<PhoneSchema>, fileId: string): Promise<Blob | null> {
   const parts = await database.getAll('parts', partsOf(fileId));
   const [first] = parts;
@@ -230,15 +273,38 @@ async function readParts(database: IDBPDatabase<PhoneSchema>, fileId: string): P
   return new Blob(pieces, { type: first.mediaType });
 }
 
+async function removeNote(database: IDBPDatabase<PhoneSchema>, id: string): Promise<void> {
+  const transaction = database.transaction(['actions', 'parts'], 'readwrite', onDisk);
+  const actions = transaction.objectStore('actions');
+  const kept = await actions.index('id').get(id);
+  if (kept?.state === 'dropped') {
+    await actions.delete(kept.order);
+    await transaction.objectStore('parts').delete(partsOf(id));
+  }
+  await transaction.done;
+}
+
 async function forgetSent(database: IDBPDatabase<PhoneSchema>, before: string): Promise<void> {
   const transaction = database.transaction(['actions', 'parts'], 'readwrite');
   const actions = transaction.objectStore('actions');
-  for (const { order, action, state, sentAt } of await actions.getAll()) {
+  const all = await actions.getAll();
+  for (const { order, action, state, sentAt } of all) {
     if (state !== 'sent' || sentAt === null || sentAt >= before) continue;
+    // An answer that waits is let go by the end of work that it stands on.
+    if (action.kind === 'finish' && all.some((each) => isOpen(each) && isOfSame(each.action, action)))
+      continue;
     await actions.delete(order);
     await transaction.objectStore('parts').delete(partsOf(action.id));
   }
   await transaction.done;
+}
+
+function countIn(kept: unknown): number {
+  return typeof kept === 'number' ? kept : 0;
+}
+
+function isOfSame(one: PhoneAction, other: PhoneAction): boolean {
+  return one.workOrderId === other.workOrderId;
 }
 
 /** Changes are told to every window of this phone, and to this one. */

@@ -15,6 +15,19 @@ export function waitingWords(actions: readonly KeptAction[]): string {
   return new Intl.ListFormat('en-US', { type: 'conjunction' }).format(parts);
 }
 
+/** What somebody is asked who signs out with something unsent; empty where nothing is. */
+export function signOutWords(actions: readonly KeptAction[], forms: number): string {
+  const waiting = waitingWords(actions);
+  const refused = actions.filter(({ state }) => state === 'conflict').length;
+  const parts = [
+    waiting === '' ? '' : `${waiting} not sent yet`,
+    refused === 0 ? '' : `${counted(refused, 'thing', 'things')} that the office did not take`,
+    forms === 0 ? '' : `${counted(forms, 'form', 'forms')} that did not come through`,
+  ].filter((part) => part !== '');
+  if (parts.length === 0) return '';
+  return `${parts.join(', ')}. They stay on this phone for you, and are sent or decided when you sign in on it again. Sign out?`;
+}
+
 function counted(count: number, one: string, several: string): string {
   return count === 0 ? '' : count === 1 ? `1 ${one}` : `${count} ${several}`;
 }

@@ -2,10 +2,13 @@
  * The worker of field pages: with signal, pages come from the service; without, the phone's own app stands in for them.
  * It keeps the app's files by the digest of their list, and photos for their own person only; never an answer of the API.
  */
+import { appCacheOf, cachesToDrop, type EarlierCache, earlierAppCaches } from './app-caches.ts';
 import { flush } from './flush.ts';
-import { dropForm, dropOldForms, handForm, readOwner } from './owner.ts';
+import { ageForms, dropSameForms, handForm, listForms, readOwner, renewForm } from './owner.ts';
 import { photosOf } from './photos-along.ts';
 import { keptLately, ordersIn } from './refresh-snapshot.ts';
+import type { SendingEnd } from './sender.ts';
+import { formPatience, isServiceAway } from './service-away.ts';
 import { openPhoneStore, type PhoneStore } from './store.ts';
 
 const shell = '/field/phone/app';
@@ -15,14 +18,20 @@ const patienceMilliseconds = 8000;
 const sendingMilliseconds = 4000;
 
 const files = filesOf(Reflect.get(self, 'grainwrightFiles'));
-const appCache = `grainwright-app-${digestOfFiles()}`;
+const appCache = appCacheOf(digestOfFiles());
+/** Beside an earlier version's files: which windows were opened with them. */
+const noteOfWindows = '/field/phone/windows';
 
 self.addEventListener('install', (event) => {
   hold(
     event,
     caches
       .open(appCache)
-      .then((cache) => cache.addAll([shell, ...files]))
+      // A version that comes again is nobody's earlier one.
+      .then(async (cache) => {
+        await cache.delete(noteOfWindows);
+        await cache.addAll([shell, ...files]);
+      })
       .then(takeOver),
   );
 });
@@ -30,15 +39,14 @@ self.addEventListener('install', (event) => {
 self.addEventListener('activate', (event) => {
   hold(
     event,
-    dropOlder().then(() => Reflect.get(self, 'clients').claim()),
+    noteEarlier()
+      .then(letGoOfEarlier)
+      .then(() => Reflect.get(self, 'clients').claim()),
   );
 });
 
 self.addEventListener('sync', (event) => {
-  hold(
-    event,
-    withStore((store) => flush(store, true)),
-  );
+  hold(event, withStore((store) => flush(store, true)).then(triedAgainUnless));
 });
 
 self.addEventListener('fetch', (event) => {
@@ -46,10 +54,11 @@ self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
   if (url.origin !== self.location.origin) return;
-  if (request.mode === 'navigate' && (url.pathname === '/field' || url.pathname.startsWith('/field/')))
+  if (request.mode === 'navigate' && (url.pathname === '/field' || url.pathname.startsWith('/field/'))) {
     event.respondWith(request.method === 'POST' ? posted(request) : page(request, url));
-  else if (files.includes(url.pathname) || files.includes(url.pathname + url.search))
-    event.respondWith(fileOf(request));
+    hold(event, letGoOfEarlier());
+  } else if (isFile(url) || (request.method === 'GET' && url.pathname.startsWith('/assets/')))
+    event.respondWith(fileOf(request, url));
   else if (request.method === 'GET' && photoPath.test(url.pathname)) event.respondWith(photo(request, url));
 });
 
@@ -70,24 +79,69 @@ function takeOver(): Promise<void> {
   return Reflect.get(self, 'skipWaiting').call(self);
 }
 
-async function dropOlder(): Promise<void> {
-  for (const name of await caches.keys())
-    if (name.startsWith('grainwright-app-') && name !== appCache) await caches.delete(name);
+/** A window that is open goes on with the files of its own version, also without signal: which these are is kept beside them. */
+async function noteEarlier(): Promise<void> {
+  const open = await openWindows();
+  for (const name of earlierAppCaches(await caches.keys(), appCache)) {
+    const cache = await caches.open(name);
+    const windows = (await windowsOf(name)) ?? open;
+    await cache.put(noteOfWindows, new Response(JSON.stringify(windows)));
+  }
+}
+
+/** An earlier version's files go once no window of it is left. One without a note is of a version that only comes. */
+async function letGoOfEarlier(): Promise<void> {
+  const earlier: EarlierCache[] = [];
+  for (const name of earlierAppCaches(await caches.keys(), appCache)) {
+    const windows = await windowsOf(name);
+    if (windows !== null) earlier.push({ name, windows });
+  }
+  if (earlier.length === 0) return;
+  for (const name of cachesToDrop(earlier, await openWindows())) await caches.delete(name);
+}
+
+async function windowsOf(cacheName: string): Promise<readonly string[] | null> {
+  const note: unknown = await (await caches.match(noteOfWindows, { cacheName }))?.json();
+  return Array.isArray(note) ? note.filter((id) => typeof id === 'string') : null;
+}
+
+async function openWindows(): Promise<readonly string[]> {
+  return idsOf(await Reflect.get(self, 'clients').matchAll({ type: 'window', includeUncontrolled: true }));
+}
+
+function idsOf(windows: unknown): readonly string[] {
+  if (!Array.isArray(windows)) return [];
+  return windows.flatMap((each: unknown) =>
+    typeof each === 'object' && each !== null && 'id' in each ? [String(each.id)] : [],
+  );
+}
+
+/** A browser tries again by itself only what failed: all came through, or nothing will until the person signs in. */
+function triedAgainUnless(end: SendingEnd | null): void {
+  if (end === 'no_answer') throw new Error('not everything was sent yet');
 }
 
 async function page(request: Request, url: URL): Promise<Response> {
+  const handed = url.searchParams.get('form');
+  if (handed !== null && (await renewForm(handed, Date.now()))) return app();
+  // What the office has is looked at as the office has it, whatever waits here.
+  if (url.searchParams.get('see') === 'server') return fromService(request);
   if (url.pathname === '/field/phone/waiting' || (await isOnlyHere(url.pathname))) return app();
   return fromService(request);
 }
 
 /** The service's own page, or the app where none comes. What the service itself says stays, but that it is not there. */
 async function fromService(request: Request): Promise<Response> {
+  return (await answerOf(request, patienceMilliseconds)) ?? app();
+}
+
+/** Null where none came in time, or only that the service is not there: a proxy says so while it starts. */
+async function answerOf(request: Request, patience: number | null): Promise<Response | null> {
   try {
-    const signal = AbortSignal.timeout(patienceMilliseconds);
-    const reply = await fetch(request, { signal });
-    return [502, 503, 504].includes(reply.status) ? await app() : reply;
+    const reply = await fetch(request, patience === null ? {} : { signal: AbortSignal.timeout(patience) });
+    return isServiceAway(reply) ? null : reply;
   } catch {
-    return app();
+    return null;
   }
 }
 
@@ -95,21 +149,20 @@ async function fromService(request: Request): Promise<Response> {
 async function posted(request: Request): Promise<Response> {
   const copy = request.clone();
   const { pathname } = new URL(copy.url);
-  let reply: Response;
-  try {
-    reply = await fetch(request);
-  } catch {
-    const fields = [...(await copy.formData())];
-    await handForm({ path: pathname, fields }, Date.now());
+  const reply = await answerOf(request, formPatience(pathname));
+  const owner = await readOwner().catch(() => null);
+  if (reply === null) {
+    await handForm({ path: pathname, fields: [...(await copy.formData())] }, Date.now());
     return app();
   }
   // What was handed on from here before has come through with this one.
-  if (reply.status < 400) await dropForm(pathname).catch(() => undefined);
+  if (reply.status < 400 && owner !== null && (await listForms(owner)).some(({ path }) => path === pathname))
+    await dropSameForms({ path: pathname, fields: [...(await copy.formData())] }, owner);
   return reply;
 }
 
 async function app(): Promise<Response> {
-  await dropOldForms(Date.now());
+  await ageForms(Date.now());
   const kept = await caches.match(shell, { cacheName: appCache });
   return kept ?? fetch(shell);
 }
@@ -151,10 +204,23 @@ async function withStore<T>(work: (store: PhoneStore) => Promise<T>): Promise<T 
   }
 }
 
-/** A file's name holds the digest of its content: what is kept is never out of date. */
-async function fileOf(request: Request): Promise<Response> {
-  const kept = await caches.match(request, { cacheName: appCache, ignoreSearch: true });
-  return kept ?? fetch(request);
+function isFile(url: URL): boolean {
+  return files.includes(url.pathname) || files.includes(url.pathname + url.search);
+}
+
+/** A file's address holds the digest of its content: what is kept is never out of date, nor is it of an earlier version. */
+async function fileOf(request: Request, url: URL): Promise<Response> {
+  if (isFile(url)) {
+    const own = await caches.match(request, { cacheName: appCache, ignoreSearch: true });
+    return own ?? fetch(request);
+  }
+  for (const cacheName of earlierAppCaches(await caches.keys(), appCache)) {
+    // A module is asked for with a number behind it each time it is shown; the stylesheet has its digest there.
+    const ignoreSearch = url.searchParams.has('shown');
+    const kept = await caches.match(request, { cacheName, ignoreSearch });
+    if (kept !== undefined) return kept;
+  }
+  return fetch(request);
 }
 
 const photoPath = /^\/photos\/([0-9a-f-]{36})\/(thumb|view|original)$/;

@@ -1,4 +1,10 @@
-import { formatDecimal, missingSignatureReasons, signerRoles, sumMinor } from '@grainwright/domain';
+import {
+  formatDecimal,
+  missingSignatureReasons,
+  signerRoles,
+  sumMinor,
+  witnessWords,
+} from '@grainwright/domain';
 import {
   type InvoiceLineView,
   type InvoiceVehicleView,
@@ -160,8 +166,8 @@ const outcomes = {
 
 function acceptanceWords({ acceptance, unsigned }: InvoiceVehicleView, timeZone: string): Html {
   if (unsigned !== null)
-    return html`<p>Not signed: ${missingSignatureReasons[unsigned.why]}. “${unsigned.reason}” Seen by
-      ${unsigned.witness}, released by ${unsigned.releasedBy}.</p>`;
+    return html`<p>Not signed: ${missingSignatureReasons[unsigned.why]}. “${unsigned.reason}” ${witnessWords(unsigned.witness)}.
+      Released by ${unsigned.releasedBy}.</p>`;
   if (acceptance === null) return html`<p>No signature was asked for.</p>`;
   const { outcome, remark, signerName, signerRole, acceptedAt } = acceptance;
   return html`<p>${outcomes[outcome]} by ${signerName}, ${signerRoles[signerRole]},

@@ -1,6 +1,7 @@
 import type { JsonValue } from '@grainwright/domain';
 import type { TrailEntry, TrailView } from '@grainwright/operations';
-import { instantShown } from '../../look/figures.ts';
+import { quietLink } from '../../look/buttons.ts';
+import { sentLaterShown } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 import { type Stitch, seam } from '../../look/seam.ts';
 import { dataTable, emptyState } from '../../look/tables.ts';
@@ -9,19 +10,32 @@ export interface TrailShown {
   readonly trail: TrailView;
   readonly business: string;
   readonly timeZone: string;
+  /** Of the page itself. */
+  readonly path: string;
 }
 
 /** Who did what, as a seam; for the staff with what is on record besides. */
-export function trailParts({ trail, ...place }: TrailShown): Html {
+export function trailParts({ trail, path, ...place }: TrailShown): Html {
   const { entries, accountName: account } = trail;
   const shown = { ...place, account };
   if (entries.length === 0) return emptyState('Nothing yet', 'What is done from now on shows up here.');
   const isWhole = entries.some(({ internal }) => internal !== null);
-  return html`${seam('Who did what', stitchesOf(entries, shown))}
-    ${isWhole && html`<section><h2>On record</h2>${recordTable(entries, shown)}</section>`}`;
+  return html`${pageLinks(trail, path)}
+    ${seam('Who did what', stitchesOf(entries, shown))}
+    ${isWhole && html`<section><h2>On record</h2>${recordTable(entries, shown)}</section>`}
+    ${pageLinks(trail, path)}`;
 }
 
-type Shown = Omit<TrailShown, 'trail'> & { readonly account: string };
+/** To what was before and after this page; nothing where all of it stands here. */
+function pageLinks({ earlier, later }: TrailView, path: string): Html | null {
+  if (earlier === null && later === null) return null;
+  return html`<nav class="buttons unprinted" aria-label="Pages of the record">
+    ${earlier !== null && quietLink({ label: 'Earlier', href: `${path}?before=${earlier}` })}
+    ${later !== null && quietLink({ label: 'Later', href: `${path}?after=${later}` })}
+    ${later !== null && quietLink({ label: 'Newest', href: path })}</nav>`;
+}
+
+type Shown = Omit<TrailShown, 'trail' | 'path'> & { readonly account: string };
 
 /** The same by the same, one after the other, is one stitch: ten pictures are no ten events. */
 function stitchesOf(entries: readonly TrailEntry[], shown: Shown): readonly Stitch[] {
@@ -36,9 +50,13 @@ function stitchesOf(entries: readonly TrailEntry[], shown: Shown): readonly Stit
     const [first] = run;
     if (first === undefined) return [];
     const times = run.length === 1 ? '' : `, ${run.length} times`;
-    const done = { when: instantShown(first.at, shown.timeZone), by: whoWords(first, shown) };
+    const done = { when: whenShown(first, shown), by: whoWords(first, shown) };
     return [{ label: `${first.words}${times}`, done }];
   });
+}
+
+function whenShown({ at, madeOnPhoneAt }: TrailEntry, { timeZone }: Shown): Html {
+  return sentLaterShown(at, madeOnPhoneAt, timeZone);
 }
 
 function whoWords({ by, side }: TrailEntry, { business, account }: Shown): string {
@@ -52,7 +70,7 @@ function recordTable(entries: readonly TrailEntry[], shown: Shown): Html {
     caption: 'On record',
     captionHidden: true,
     columns: [
-      { header: 'When', cell: ({ at }) => instantShown(at, shown.timeZone) },
+      { header: 'When', cell: (entry) => whenShown(entry, shown) },
       { header: 'What', names: true, cell: ({ words }) => words },
       { header: 'Who', cell: (entry) => whoWords(entry, shown) },
       { header: 'From', cell: ({ internal }) => internal?.fromAddress || '–' },

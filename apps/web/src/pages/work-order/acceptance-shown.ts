@@ -1,18 +1,19 @@
 import { acceptanceOutcomes, signerRoles } from '@grainwright/domain';
 import type { AcceptanceView } from '@grainwright/operations';
-import { instantShown } from '../../look/figures.ts';
+import { sentLaterShown } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 import { statusWord } from '../../look/notices.ts';
 import { sealFrame } from '../../look/seam.ts';
 
 /** Who answered, how they signed, and the digest of what they were shown. */
 export function acceptanceShown(acceptance: AcceptanceView, timeZone: string): Html {
-  const { outcome, remark, signerName, signerRole, identifiedBy, method, digest, acceptedAt } = acceptance;
+  const { outcome, remark, signerName, signerRole, identifiedBy, method, digest } = acceptance;
+  const { acceptedAt, answeredAt } = acceptance;
   return sealFrame(html`
     <p>${statusWord(outcome === 'not_accepted' ? 'problem' : 'settled', acceptanceOutcomes[outcome])}</p>
     ${remark !== '' && html`<p>“${remark}”</p>`}
     ${signatureShown(acceptance)}
-    <p>${signerName}, ${signerRoles[signerRole]}, ${instantShown(acceptedAt, timeZone)}${method === 'typed' && ', name typed and confirmed'}</p>
+    <p>${signerName}, ${signerRoles[signerRole]}, ${sentLaterShown(acceptedAt, answeredAt, timeZone)}${method === 'typed' && ', name typed and confirmed'}</p>
     <p>Known by: ${identifiedBy}</p>
     <p>What was shown: <code>${digest}</code></p>`);
 }

@@ -1,4 +1,4 @@
-import { type Instant, missingSignatureReasons } from '@grainwright/domain';
+import { type Instant, missingSignatureReasons, witnessWords } from '@grainwright/domain';
 import type { NotSignedView, WorkOrderView } from '@grainwright/operations';
 import { instantShown } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
@@ -28,10 +28,11 @@ function inOrder(a: { readonly at: Instant }, b: { readonly at: Instant }): numb
   return a.at === b.at ? 0 : a.at < b.at ? -1 : 1;
 }
 
-function nobodySigned(row: NotSignedView, timeZone: string): Html {
+/** That nobody signed: why, who saw it, and who let the work go in spite of it. */
+export function nobodySigned(row: NotSignedView, timeZone: string): Html {
   const { why, reason, witness, recordedBy, recordedAt, released } = row;
   return html`<p>${statusWord('problem', missingSignatureReasons[why])}, ${instantShown(recordedAt, timeZone)}</p>
     <p>“${reason}”</p>
-    <p>Witness: ${witness}. Written down by ${recordedBy}.</p>
+    <p>${witnessWords(witness)}. Written down by ${recordedBy}.</p>
     ${released && html`<p>Released by ${released.by}, ${instantShown(released.at, timeZone)}: ${released.reason}</p>`}`;
 }

@@ -66,16 +66,17 @@ function ofPair(photo: PhotoView, words: string, folder: string): Picture {
 }
 
 function aside(photo: PhotoView): string {
-  return [taken(photo), coveredWords(photo)].filter((part) => part !== '').join(', ');
+  const { takenAtLocal } = photo;
+  const taken = takenAtLocal === null ? '' : `taken ${takenWords(takenAtLocal)}`;
+  return [taken, coveredWords(photo)].filter((part) => part !== '').join(', ');
 }
 
 /** By the camera's own clock, which knows no zone. */
-function taken({ takenAtLocal }: PhotoView): string {
-  if (takenAtLocal === null) return '';
+export function takenWords(takenAtLocal: string): string {
   const shown = new Intl.DateTimeFormat('en-US', {
     dateStyle: 'medium',
     timeStyle: 'short',
     timeZone: 'UTC',
   });
-  return `taken ${shown.format(new Date(`${takenAtLocal}Z`))}`;
+  return shown.format(new Date(`${takenAtLocal}Z`));
 }

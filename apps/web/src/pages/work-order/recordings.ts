@@ -1,4 +1,5 @@
 import type { WorkOrderView } from '@grainwright/operations';
+import { deletionWords } from '@grainwright/operations/phone';
 import { instantShown } from '../../look/figures.ts';
 import { type Html, html } from '../../look/html.ts';
 
@@ -16,7 +17,24 @@ export function recordingsOf(recordings: readonly Recording[], reader: Reader): 
   return html`${recordings.map((each) => recordingOf(each, reader))}`;
 }
 
-function recordingOf(recording: Recording, { timeZone, isStaff }: Reader): Html {
+function recordingOf(recording: Recording, reader: Reader): Html {
+  return recording.deletion === null ? kept(recording, reader) : gone(recording, recording.deletion, reader);
+}
+
+/** What is left of one that a rule let go of. */
+function gone(
+  recording: Recording,
+  deletion: NonNullable<Recording['deletion']>,
+  { timeZone }: Reader,
+): Html {
+  const { sha256, capturedAt, receivedAt } = recording;
+  return html`<figure class="recording">
+    <div class="no-picture no-picture--gone">The recording was ${deletionWords('recordings', deletion)}. Its digest: ${sha256}</div>
+    <figcaption><b>Walk around the vehicle</b>, ${lengthOf(recording)}recorded ${instantShown(capturedAt ?? receivedAt, timeZone)}.</figcaption>
+  </figure>`;
+}
+
+function kept(recording: Recording, { timeZone, isStaff }: Reader): Html {
   const { id, namesPlace, hasPoster, sha256, capturedAt, receivedAt } = recording;
   const film = `/recordings/${id}/film`;
   const poster = `/recordings/${id}/poster`;

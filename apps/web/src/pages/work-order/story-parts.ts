@@ -7,6 +7,7 @@ import {
   missingSignatureReasons,
   reworkReasons,
   voidReasons,
+  witnessWords,
 } from '@grainwright/domain';
 import type { KeyTestView, NotSignedView, WorkOrderView } from '@grainwright/operations';
 import { pictureRow } from '../../look/before-after.ts';
@@ -70,7 +71,7 @@ function notSignedNotice({ why, reason, witness, released }: NotSignedView, time
   return notice(
     released === null ? 'problem' : 'info',
     `Not signed: ${missingSignatureReasons[why]}`,
-    html`<p>${reason} Seen by ${witness}.</p>
+    html`<p>“${reason}” ${witnessWords(witness)}.</p>
       ${
         released === null
           ? html`<p>It is not accepted. Somebody may still sign, or a manager lets it go.</p>`

@@ -20,6 +20,8 @@ export interface MadeSeal {
   readonly on: string;
   /** The key that it introduces; an approval without one. */
   readonly introduces?: Key;
+  /** By whoever has the key: this one is signed anew with another date, and the seals after it stay as they were. */
+  readonly rewrittenTo?: string;
   /** In its day, but not in the pack. */
   readonly leftOut?: boolean;
 }
@@ -86,7 +88,7 @@ function aFile(name: string, text: string): ArchivedFile {
 
 function sealed(seals: readonly MadeSeal[]) {
   let previous: string | null = null;
-  return seals.map(({ by, on, introduces }, index) => {
+  return seals.map(({ by, on, introduces, rewrittenTo }, index) => {
     const number = index + 1;
     const kind = introduces === undefined ? 'approval' : 'key';
     const content: string = canonicalJson(
@@ -95,7 +97,7 @@ function sealed(seals: readonly MadeSeal[]) {
         : { format: 'sealed-key-1', key: { id: introduces.id, publicKey: introduces.publicKey } },
     );
     const at = `${on}T14:00:00Z`;
-    const said = {
+    const genuine = {
       format: 'seal-1',
       tenant,
       number,
@@ -108,8 +110,9 @@ function sealed(seals: readonly MadeSeal[]) {
       content: digestHex(content),
       key: by.id,
     };
+    previous = digestHex(canonicalJson(genuine));
+    const said = rewrittenTo === undefined ? genuine : { ...genuine, happenedAt: rewrittenTo };
     const text: string = canonicalJson(said);
-    previous = digestHex(text);
     return { ...signText(text, by.secret), number, kind, file: `seals/00000${number}.json`, said, content };
   });
 }

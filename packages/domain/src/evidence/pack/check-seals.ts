@@ -4,7 +4,7 @@ import { isSigned, type PublicKeys } from './key-trust.ts';
 import type { PackedSeal, PackManifest } from './manifest.ts';
 import { fails, note, orHolds, type PackCheck } from './pack-check.ts';
 import { isCanonical, isObject, type JsonObject, objectIn, parsedJson, textIn } from './read-json.ts';
-import { sealedFacts } from './sealed-facts.ts';
+import { sealedFacts, sealedFactsBefore } from './sealed-facts.ts';
 import type { PackSeal } from './signed-record.ts';
 
 /** Whether each seal is signed, names what lies under it, and stands in its place in the chain. */
@@ -62,7 +62,8 @@ function checkSeal(manifest: PackManifest, seal: PackSeal, keys: PublicKeys): re
 
 /** A change is named where the signed list of contents still says what the record said. */
 function misplaced(listed: PackedSeal, seal: PackSeal, name: string): readonly string[] {
-  const now = new Map(sealedFacts(seal.said, seal.content).map((fact) => [fact.name, fact.value]));
+  const facts = [...sealedFactsBefore(seal.content), ...sealedFacts(seal.said, seal.content)];
+  const now = new Map(facts.map((fact) => [fact.name, fact.value]));
   return [
     ...(listed.number === seal.number
       ? []

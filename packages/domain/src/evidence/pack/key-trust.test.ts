@@ -57,6 +57,38 @@ test('genuine packs hold alone, and against the digest and the root of each day'
     for (const day of ['', ...pack.digests, ...pack.roots]) expect(faultsOf(pack, day)).toEqual([]);
 });
 
+test('whoever has the key and rewrites a day: the root of a later one says nothing of it, its digest does', () => {
+  const seals: readonly MadeSeal[] = [
+    { by: own, on: fifth },
+    { by: own, on: fifth, leftOut: true },
+    { by: own, on: sixth },
+  ];
+  const days: readonly MadeDay[] = [
+    { by: own, day: fifth, first: 1, size: 2 },
+    { by: own, day: sixth, first: 3, size: 1 },
+  ];
+  const before = aPack(own, seals, days);
+  const rewritten = aPack(
+    own,
+    seals.map((seal, index) => (index === 0 ? { ...seal, rewrittenTo: '2026-08-04T09:00:00Z' } : seal)),
+    days,
+  );
+  expect(rewritten.roots[1]).toBe(before.roots[1]);
+  expect(faultsOf(rewritten, before.digests[1])).toEqual([
+    'The digest that you compared it with is of none of the sealed days in this pack.',
+  ]);
+  // The root stands, and is not taken for more than it is.
+  const byRoot = verifyPack(rewritten.archived, { day: before.roots[1] ?? '', keyId: '' });
+  expect(byRoot.checks.filter(({ about }) => about === 'printed')).toEqual([
+    {
+      about: 'printed',
+      result: 'holds',
+      sentence:
+        'The root that you compared it with is that of 2026-08-06: the seals of that day were not changed since it was printed. Of the days before it proves nothing: compare the digest that is printed beside it, which proves them too.',
+    },
+  ]);
+});
+
 test('keys that were begun anew are told, hold against a day since then, and not against one before', () => {
   expect(faultsOf(changed)).toEqual([]);
   expect(notesOf(changed)).toContainEqual(expect.stringContaining(`${anew.id.slice(0, 16)}… was begun anew`));

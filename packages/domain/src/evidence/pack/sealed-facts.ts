@@ -32,6 +32,13 @@ export function sealedFacts(said: JsonObject, content: string): readonly SealedF
   return facts.filter(({ value }) => value !== '');
 }
 
+/** What lists of contents that were signed before said of such a record in other words. */
+export function sealedFactsBefore(content: string): readonly SealedFact[] {
+  const found = objectIn(parsedJson(content) ?? undefined);
+  if (found.format !== 'sealed-acceptance-1') return [];
+  return [fact('Answered at', objectIn(found.acceptance).acceptedAt)];
+}
+
 function factsOf(found: JsonObject): readonly SealedFact[] {
   switch (found.format) {
     case 'sealed-approval-1':
@@ -88,7 +95,12 @@ function acceptanceFacts(found: JsonObject): readonly SealedFact[] {
     fact('Signed how', signer.method),
     fact('Answer', named(acceptanceOutcomes, textIn(acceptance.outcome))),
     fact('Remark', acceptance.remark),
-    fact('Answered at', acceptance.acceptedAt),
+    ...(textIn(acceptance.answeredAt) === ''
+      ? [fact('Answered at', acceptance.acceptedAt)]
+      : [
+          fact('Signed on the phone at, by its clock', acceptance.answeredAt),
+          fact('Received at', acceptance.acceptedAt),
+        ]),
   ];
 }
 

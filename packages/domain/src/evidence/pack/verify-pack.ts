@@ -133,15 +133,19 @@ function checkPrinted(printed: PrintedDay | null, others: readonly PackCheck[]):
       'The digest that you compared it with is of none of the sealed days in this pack.',
     );
   const { day } = printed.day;
+  const what = printed.by === 'root' ? 'root' : 'digest';
   if (others.some(({ result }) => result === 'fails'))
     return note(
       'printed',
-      `The digest that you compared it with is that of ${day}, but it does not stand for what fails in this pack.`,
+      `The ${what} that you compared it with is that of ${day}, but it does not stand for what fails in this pack.`,
     );
   return {
     about: 'printed',
     result: 'holds',
-    sentence: `The digest that you compared it with is that of ${day}: nothing sealed up to then was changed since it was printed.`,
+    sentence:
+      printed.by === 'digest'
+        ? `The digest that you compared it with is that of ${day}: nothing sealed up to then was changed since it was printed.`
+        : `The root that you compared it with is that of ${day}: the seals of that day were not changed since it was printed. Of the days before it proves nothing: compare the digest that is printed beside it, which proves them too.`,
   };
 }
 

@@ -1,12 +1,6 @@
-import {
-  acceptanceOutcomes,
-  checkAcceptanceAnswer,
-  isUuid,
-  type Problem,
-  signerRoles,
-} from '@grainwright/domain';
+import { acceptanceOutcomes, checkAcceptanceAnswer, type Problem, signerRoles } from '@grainwright/domain';
 import type { ShownAcceptance } from '@grainwright/operations';
-import { buildAcceptance, factsOfLines } from '@grainwright/operations/phone';
+import { buildAcceptance, factsOfLines, readSignerContact } from '@grainwright/operations/phone';
 import { fieldLink } from '../../../look/buttons.ts';
 import { html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
@@ -23,6 +17,7 @@ import { acceptanceView } from '../../../pages/field/acceptance/view.ts';
 import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
+import { keepMendedAnswer, refusedAnswer } from './mend-acceptance.ts';
 import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 import { notHere } from './work-order.ts';
 import { headingOf, numberOf } from './work-words.ts';
@@ -37,6 +32,8 @@ export const acceptanceScreen: Screen = {
   post: async (here, form, [id]) => {
     const work = workOf(here, id);
     if (work === null) return notHere(here);
+    const refused = refusedAnswer(here);
+    if (refused !== null) return keepMendedAnswer(here, work, refused, form);
     const typed = typedAnswer(form, newId);
     const again = (problem: Problem) => shown(here, work, typed, problem);
     const acceptance = acceptanceOf(work);
@@ -46,10 +43,11 @@ export const acceptanceScreen: Screen = {
     if (!answer.ok) return again(answer.problem);
     const checked = checkAcceptanceAnswer(answer.value, work.rules.acceptanceRule);
     if (!checked.ok) return again(checked.problem);
-    const actionId = isUuid(typed.id) ? typed.id : newId();
+    const contact = readSignerContact(answer.value);
+    if (!contact.ok) return again(contact.problem);
     const { value } = answer;
     const body = {
-      id: actionId,
+      id: typed.id,
       shown_digest: acceptance.digest,
       outcome: value.outcome,
       remark: value.remark,
@@ -65,7 +63,8 @@ export const acceptanceScreen: Screen = {
         ? {}
         : { copy: { id: newId(), channel: 'mail', address: typed.signerEmail } }),
     };
-    const trouble = await keep(here, { ...madeNow(work.id, actionId), kind: 'acceptance', body });
+    const made = madeNow(work.id, typed.id);
+    const trouble = await keep(here, { ...made, kind: 'acceptance', body, shown: acceptance.canonical });
     if (trouble !== null) return again(notKept(trouble));
     return { page: thanks(here, work, acceptance, typed) };
   },
@@ -77,7 +76,7 @@ const changed = {
 } as const;
 
 /** What is shown, as the server builds it; null where there is nothing to accept here. */
-function acceptanceOf(work: PhoneWork): ShownAcceptance | null {
+function acceptanceOf(work: PhoneWork): (ShownAcceptance & { readonly canonical: string }) | null {
   if (work.state !== 'done' || work.versionId === null) return null;
   const lines = factsOfLines(work.lines.filter(({ answer }) => answer === 'approved'));
   const built = buildAcceptance(

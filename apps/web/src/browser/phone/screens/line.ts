@@ -19,12 +19,20 @@ import {
   vehicleWords,
 } from '@grainwright/operations/phone';
 import { damagePage, type LinePage } from '../../../pages/field/line/damage-view.ts';
-import { damageFields, materialFields, toldByPart, typedLine } from '../../../pages/field/line/line-form.ts';
+import {
+  damageFields,
+  materialFields,
+  repairFields,
+  toldByPart,
+  typedLine,
+} from '../../../pages/field/line/line-form.ts';
 import { materialPage } from '../../../pages/field/line/material-view.ts';
 import { repairPage } from '../../../pages/field/line/repair-view.ts';
 import { FormValues } from '../../../plugins/form-values.ts';
+import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
+import { listIn, problemOf, typedIn } from './mending.ts';
 import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 
 /** A line in three screens, as with signal; its price comes when it is sent. */
@@ -54,6 +62,18 @@ export const newLineScreen: Screen = {
     }
   },
 };
+
+/** The last screen of a line that the server refused, as it was filled in; the ones before it where it belongs there. */
+export function mendLine(here: Here, work: PhoneWork, refused: KeptAction): Shown {
+  const { body } = refused.action;
+  const names = [...damageFields, ...materialFields, ...repairFields, 'rate_code'];
+  const values = new FormValues({
+    ...Object.fromEntries(names.map((name) => [name, typedIn(body, name)])),
+    methods: [...listIn(body, 'methods')],
+  });
+  const form = { lineId: refused.action.id, typed: typedLine(values), problem: problemOf(refused) };
+  return repair(here, work, form);
+}
 
 interface Form {
   readonly lineId: string;

@@ -1,4 +1,4 @@
-import { checkWitness, isUuid, missingSignatureReasons, type Problem } from '@grainwright/domain';
+import { checkWitness, missingSignatureReasons, type Problem } from '@grainwright/domain';
 import { fieldButton, quietLink } from '../../../look/buttons.ts';
 import { errorSummary, hiddenField, radioCards, textArea, textField } from '../../../look/forms.ts';
 import { html } from '../../../look/html.ts';
@@ -6,9 +6,21 @@ import { fieldPage } from '../../../look/layout.ts';
 import { choicesOf } from '../../../pages/field/choices.ts';
 import { problemsOf } from '../../../pages/form-problems.ts';
 import { FormValues } from '../../../plugins/form-values.ts';
+import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
-import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { problemOf, typedIn } from './mending.ts';
+import {
+  actionIdIn,
+  type Here,
+  keep,
+  madeNow,
+  notKept,
+  orderPath,
+  type Screen,
+  type Shown,
+  workOf,
+} from './screen.ts';
 import { notHere } from './work-order.ts';
 import { numberOf } from './work-words.ts';
 
@@ -24,7 +36,7 @@ export const notSignedScreen: Screen = {
     if (work === null) return notHere(here);
     const problem = problemIn(form, here.frame.me.name);
     if (problem !== null) return shown(here, work, form, problem);
-    const actionId = isUuid(form.text('id')) ? form.text('id') : newId();
+    const actionId = actionIdIn(here, form);
     const body = {
       id: actionId,
       why: form.text('why'),
@@ -36,8 +48,20 @@ export const notSignedScreen: Screen = {
   },
 };
 
+/** The form of such a record that the server refused, as it was filled in. */
+export function mendNotSigned(here: Here, work: PhoneWork, refused: KeptAction): Shown {
+  const { body } = refused.action;
+  const fields = {
+    why: typedIn(body, 'why'),
+    reason: typedIn(body, 'reason'),
+    witness: typedIn(body, 'witness'),
+  };
+  return shown(here, work, new FormValues(fields), problemOf(refused));
+}
+
 function problemIn(form: FormValues, technician: string): Problem | null {
-  if (!Object.hasOwn(missingSignatureReasons, form.text('why')))
+  const why = form.text('why');
+  if (why !== 'refused' && why !== 'absent')
     return { code: 'invalid_input', detail: 'Choose what happened.', field: 'why' };
   if (form.text('reason') === '')
     return {
@@ -45,7 +69,7 @@ function problemIn(form: FormValues, technician: string): Problem | null {
       detail: 'Write why nobody signed, in their words if they gave any.',
       field: 'reason',
     };
-  const witness = checkWitness(form.text('witness'), technician);
+  const witness = checkWitness(form.text('witness'), { why, recordedBy: technician });
   return witness.ok ? null : witness.problem;
 }
 
@@ -65,7 +89,7 @@ function shown({ frame }: Here, work: PhoneWork, form: FormValues, problem: Prob
           ${hiddenField('id', newId())}
           ${radioCards({ name: 'why', label: 'What happened', value: form.text('why'), required: true, error: errorOf('why'), choices: choicesOf(missingSignatureReasons) })}
           ${textArea({ name: 'reason', label: 'Why', hint: 'In their words, if they gave any', value: form.text('reason'), error: errorOf('reason'), required: true, rows: 2, maxLength: 500 })}
-          ${textField({ name: 'witness', label: 'Who else saw it', hint: 'Full name of a second person', value: form.text('witness'), error: errorOf('witness'), required: true, maxLength: 200, autocomplete: 'off' })}
+          ${textField({ name: 'witness', label: 'Who else saw it', hint: 'Full name of a second person. May be left empty where nobody was there.', value: form.text('witness'), error: errorOf('witness'), required: false, maxLength: 200, autocomplete: 'off' })}
         </form>
         <p>${quietLink({ label: 'Back to the work order', href: orderPath(work) })}</p>`,
       primaryAction: fieldButton({ label: 'Keep this on record', form: 'not-signed' }),

@@ -1,13 +1,22 @@
-import { instant, isUuid, type LineId, neededPhotos, type PhotoPurpose } from '@grainwright/domain';
+import {
+  instant,
+  isUuid,
+  type LineId,
+  neededPhotos,
+  type PhotoPurpose,
+  type Problem,
+} from '@grainwright/domain';
 import type { PhotosToTake } from '@grainwright/operations';
 import { dueNow } from '../../../pages/field/photos/due-now.ts';
 import { photosView } from '../../../pages/field/photos/view.ts';
+import { checkPhotoFile } from '../../camera/check-photo-file.ts';
 import { takenAt } from '../../camera/taken-at.ts';
 import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
 import { nameOf } from '../sender.ts';
-import { type Here, keep, madeNow, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type WarnedPhoto, warnedPhotos } from './warned-photos.ts';
 import { notHere } from './work-order.ts';
 import { headingOf, linesOf, picturedBy } from './work-words.ts';
 
@@ -20,9 +29,12 @@ export const photosScreen: Screen = {
   },
   post: async (here, form, [id = '']) => {
     const work = workOf(here, id);
-    const again = (trouble: string) => (work === null ? notHere(here) : photosPage(here, work, trouble));
+    const again = (problem: Problem) => (work === null ? notHere(here) : photosPage(here, work, problem));
     const file = here.files.get('photo');
-    if (file === undefined || file.size === 0) return again('Take a photo, or choose one.');
+    if (file === undefined || file.size === 0) return again(noPhoto);
+    const { photoBytesMax: bytesMax, measure } = here;
+    const checked = await checkPhotoFile(file, { bytesMax, measure });
+    if (!checked.ok) return again(checked.problem);
     const photoId = isUuid(form.text('photo_id')) ? form.text('photo_id') : newId();
     const lineId = form.text('line_id');
     const retakeOf = form.text('retake_of');
@@ -34,29 +46,50 @@ export const photosScreen: Screen = {
     };
     // Also of a work order that was not taken along: the form says all that is sent.
     const trouble = await keep(here, { ...madeNow(id, photoId), kind: 'photo', body }, file);
-    if (trouble !== null) return again(trouble);
+    if (trouble !== null) return again({ ...notKept(trouble), field: 'photo' });
     return { goTo: work === null ? '/field/phone/waiting' : `${orderPath(work)}/photos` };
   },
 };
 
-function photosPage({ frame, owner, query }: Here, work: PhoneWork, trouble: string | null): Shown {
-  const photos = photosToTake(work);
+const noPhoto = { code: 'invalid_input', detail: 'Take a photo, or choose one.', field: 'photo' } as const;
+
+/** “Keep it, because …”: why a photo stays in spite of what is said against it. */
+export const keepPhotoScreen: Screen = {
+  path: /^\/field\/work-orders\/([0-9a-f-]{36})\/photos\/([0-9a-f-]{36})\/keep\/?$/,
+  post: async (here, form, [id = '', photoId = '']) => {
+    const work = workOf(here, id);
+    if (work === null) return notHere(here);
+    const reason = form.text('reason').trim();
+    const overrideId = isUuid(form.text('override_id')) ? form.text('override_id') : newId();
+    if (reason === '') return { goTo: `${orderPath(work)}/photos` };
+    const body = { photo_id: photoId, reason };
+    const trouble = await keep(here, { ...madeNow(id, overrideId), kind: 'photo_reason', body });
+    if (trouble !== null) return photosPage(here, work, notKept(trouble));
+    return { goTo: `${orderPath(work)}/photos` };
+  },
+};
+
+async function photosPage(here: Here, work: PhoneWork, problem: Problem | null): Promise<Shown> {
+  const { frame, owner, query, photoBytesMax } = here;
+  const photos = photosToTake(work, await warnedPhotos(here, work));
+  const again = work.photos.find(({ id }) => id === query.get('retake'));
   const [first] = dueNow(photos);
-  const purpose = query.get('purpose');
+  const purpose = again?.purpose ?? query.get('purpose');
+  const lineId = again === undefined ? query.get('line_id') : (again.lineId ?? '');
   const form = {
     photoId: newId(),
-    lineId: query.get('line_id') ?? (first === undefined ? photos.lines[0]?.id : first.lineId) ?? '',
+    lineId: lineId ?? (first === undefined ? photos.lines[0]?.id : first.lineId) ?? '',
     purpose: purpose ?? first?.purposes[0] ?? '',
-    retakeOf: query.get('retake') ?? '',
+    retakeOf: again?.id ?? '',
     choosing: query.get('choose') === 'yes' || (purpose === null && first === undefined),
   };
-  const problem =
-    trouble === null ? null : ({ code: 'unavailable', detail: trouble, field: 'photo' } as const);
-  const page = { frame, owner: nameOf(owner), newId, photos, form, problem, kept: null, lineKept: null };
-  return { page: photosView(page) };
+  const kept = { kept: null, lineKept: null, recordingCount: work.recorded.length };
+  const shown = { photos, form, problem, bytesMax: photoBytesMax, ...kept };
+  return { page: photosView({ ...shown, frame, owner: nameOf(owner), newId }) };
 }
 
-export function photosToTake(work: PhoneWork): PhotosToTake {
+/** As the server lists them; of recordings only their number is known here. */
+export function photosToTake(work: PhoneWork, warned: readonly WarnedPhoto[]): PhotosToTake {
   const lines = linesOf(work).filter(({ row }) => row.answer !== 'declined');
   const rule = work.rules.photoRule;
   const missing = rule === 'retail' && !picturedBy(work).includes('walk_around');
@@ -74,7 +107,7 @@ export function photosToTake(work: PhoneWork): PhotosToTake {
     ],
     photos: work.photos.map((photo) => ({ ...photo, ...asOnPhone })),
     recordings: [],
-    warned: [],
+    warned,
   };
 }
 

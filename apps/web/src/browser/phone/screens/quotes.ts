@@ -1,13 +1,25 @@
-import { isUuid, type Problem, parseMoney } from '@grainwright/domain';
+import { type Problem, parseMoney } from '@grainwright/domain';
 import { fieldButton, quietLink } from '../../../look/buttons.ts';
 import { errorSummary, hiddenField, moneyField, radioCards, textField } from '../../../look/forms.ts';
 import { html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { problemsOf } from '../../../pages/form-problems.ts';
 import { FormValues } from '../../../plugins/form-values.ts';
+import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
-import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { problemOf, typedIn } from './mending.ts';
+import {
+  actionIdIn,
+  type Here,
+  keep,
+  madeNow,
+  notKept,
+  orderPath,
+  type Screen,
+  type Shown,
+  workOf,
+} from './screen.ts';
 import { notHere } from './work-order.ts';
 import { linesOf, numberOf } from './work-words.ts';
 
@@ -25,7 +37,7 @@ export const quoteScreen: Screen = {
     const amount = parseMoney(form.text('amount'), { currency, field: 'amount' });
     if (!amount.ok) return shown(here, work, form, amount.problem);
     const line = linesOf(work).find(({ lineId }) => lineId === form.text('line'));
-    const actionId = isUuid(form.text('id')) ? form.text('id') : newId();
+    const actionId = actionIdIn(here, form);
     const body = {
       id: actionId,
       part: line?.part ?? '',
@@ -37,6 +49,16 @@ export const quoteScreen: Screen = {
     return trouble === null ? { goTo: orderPath(work) } : shown(here, work, form, notKept(trouble));
   },
 };
+
+/** The form of a quote that the server refused, as it was filled in. */
+export function mendQuote(here: Here, work: PhoneWork, refused: KeptAction): Shown {
+  const { body } = refused.action;
+  const of = linesOf(work).find(
+    ({ part, side }) => part === typedIn(body, 'part') && (side ?? '') === typedIn(body, 'side'),
+  );
+  const fields = { line: of?.lineId ?? '', amount: typedIn(body, 'amount'), note: typedIn(body, 'note') };
+  return shown(here, work, new FormValues(fields), problemOf(refused));
+}
 
 function shown({ frame, day }: Here, work: PhoneWork, form: FormValues, problem: Problem | null): Shown {
   const { summary, errorOf } = problemsOf(problem, ['amount', 'note']);

@@ -1,11 +1,14 @@
+import { isUuid } from '@grainwright/domain';
 import type { Html } from '../../../look/html.ts';
 import type { FieldFrame } from '../../../pages/person.ts';
 import type { FormValues } from '../../../plugins/form-values.ts';
+import type { Measured } from '../../camera/measure.ts';
 import type { KeptAction, PhoneAction } from '../action.ts';
 import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
+import { PhoneFullError } from '../phone-database.ts';
 import type { PhoneDay, PhoneWork } from '../projection.ts';
-import { PhoneFullError, type PhoneOwner, type PhoneStore } from '../store.ts';
+import type { PhoneOwner, PhoneStore } from '../store.ts';
 
 /** What a screen is made from: who, what the phone has kept, and where the person is. */
 export interface Here {
@@ -22,6 +25,19 @@ export interface Here {
   readonly send: () => void;
   /** Files of the form that was sent. */
   readonly files: ReadonlyMap<string, File>;
+  /**
+   * The action that was refused and that the form on the screen mends; null where it mends none. `day` is then as it was
+   * without it.
+   */
+  readonly mending: KeptAction | null;
+  /** The most bytes of a photo that the service takes. */
+  readonly photoBytesMax: number;
+  /** Measures a picture; null where this browser can’t read it. */
+  readonly measure: (file: Blob) => Promise<Measured | null>;
+  /** The measures of a photo that is kept here, taken once. */
+  readonly measureKept: (photoId: string) => Promise<Measured | null>;
+  /** Hands a file to the person, under that name. */
+  readonly save: (name: string, file: Blob) => void;
 }
 
 /** A page to show, or where to go on. `missing`: this phone has nothing of what was asked for. */
@@ -47,10 +63,22 @@ export function madeNow(workOrderId: string, id: string = newId()) {
   return { id, workOrderId, madeAt: momentHere(new Date()) };
 }
 
-/** Keeps an action; null, or why the phone could not. */
-export async function keep({ store }: Here, action: PhoneAction, file?: Blob): Promise<string | null> {
+/** The id of the action that a form makes: that of the one it mends, else the form’s own. */
+export function actionIdIn({ mending }: Here, form: FormValues): string {
+  if (mending !== null) return mending.action.id;
+  return isUuid(form.text('id')) ? form.text('id') : newId();
+}
+
+/** Keeps an action, in place of the refused one that it mends; null, or why the phone could not. */
+export async function keep(
+  { store, mending }: Here,
+  action: PhoneAction,
+  file?: Blob,
+): Promise<string | null> {
   try {
-    await store.keepAction(action, file);
+    if (mending?.action.id === action.id)
+      await store.amendAction({ ...action, madeAt: mending.action.madeAt });
+    else await store.keepAction(action, file);
     return null;
   } catch (error) {
     if (error instanceof PhoneFullError) return error.message;

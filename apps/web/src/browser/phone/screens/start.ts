@@ -1,6 +1,5 @@
 import {
   type Caution,
-  isUuid,
   missingBeforeStart,
   type Problem,
   readLamp,
@@ -10,9 +9,21 @@ import {
 import { cautionsToShow, readCircumstances } from '@grainwright/operations/phone';
 import { startView } from '../../../pages/field/start/view.ts';
 import type { FormValues } from '../../../plugins/form-values.ts';
+import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
-import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { listIn, problemOf, typedIn } from './mending.ts';
+import {
+  actionIdIn,
+  type Here,
+  keep,
+  madeNow,
+  notKept,
+  orderPath,
+  type Screen,
+  type Shown,
+  workOf,
+} from './screen.ts';
 import { notHere } from './work-order.ts';
 import { headingOf, linesOf, picturedBy } from './work-words.ts';
 
@@ -22,12 +33,13 @@ export const startScreen: Screen = {
   get: (here, [id]) => {
     const work = workOf(here, id);
     if (work === null) return notHere(here);
-    return shown(here, work, { ...untouched, noticed: here.query.getAll('noticed') });
+    return shown(here, work, untouched);
   },
   post: async (here, form, [id]) => {
     const work = workOf(here, id);
     if (work === null) return notHere(here);
     const said = saidIn(form);
+    if (form.text('look') !== '') return shown(here, work, said);
     const cautions = cautionsOf(work, said.noticed);
     const ready = readyToStart({
       photoRule: work.rules.photoRule,
@@ -42,7 +54,7 @@ export const startScreen: Screen = {
     if (!ready.ok) return shown(here, work, { ...said, problem: ready.problem });
     const lamp = readLamp(said.airbagLamp, 'airbag_lamp');
     if (!lamp.ok) return shown(here, work, { ...said, problem: lamp.problem });
-    const actionId = isUuid(form.text('id')) ? form.text('id') : newId();
+    const actionId = actionIdIn(here, form);
     const body = {
       id: actionId,
       acknowledge: said.acknowledged,
@@ -54,6 +66,17 @@ export const startScreen: Screen = {
     return { goTo: orderPath(work) };
   },
 };
+
+/** The form of a start that the server refused, as it was filled in. */
+export function mendStart(here: Here, work: PhoneWork, refused: KeptAction): Shown {
+  const { body } = refused.action;
+  return shown(here, work, {
+    acknowledged: listIn(body, 'acknowledge'),
+    noticed: listIn(body, 'circumstances'),
+    airbagLamp: typedIn(body, 'airbag_lamp'),
+    problem: problemOf(refused),
+  });
+}
 
 interface Said {
   readonly acknowledged: readonly string[];

@@ -1,23 +1,39 @@
-import { photoPurposes } from '@grainwright/domain';
 import { vehicleWords } from '@grainwright/operations/phone';
-import { fieldButton, quietButton, quietLink } from '../../../look/buttons.ts';
+import { actionLink, fieldButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { hiddenField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
 import { notice, statusWord } from '../../../look/notices.ts';
-import { type Definition, definitionList, emptyState } from '../../../look/tables.ts';
+import { definitionList, emptyState } from '../../../look/tables.ts';
 import type { KeptAction } from '../action.ts';
 import { kindWords } from '../waiting-words.ts';
+import { aboutWords, kilobytes, saidWords, timeOf } from './action-words.ts';
+import { mendForm, mendPath } from './mend-form.ts';
+import { notePage, notePath, saveCopy } from './note.ts';
 import { type Here, orderPath, type Screen, workOf } from './screen.ts';
 import { serverSays } from './server-says.ts';
 
-/** What waits on this phone, each with where it stands; and what the server did not take, to be decided. */
+/**
+ * What waits on this phone, each with where it stands; what the server did not take, to be mended or decided; and what is
+ * not sent any more, to be looked at.
+ */
 export const waitingScreen: Screen = {
   path: /^\/field\/phone\/waiting\/?$/,
-  get: (here) => ({ page: waitingPage(here) }),
+  get: async (here) => {
+    const form = here.mending === null ? null : await mendForm(here, here.mending);
+    if (form !== null) return form;
+    const note = here.actions.find(
+      ({ action, state }) => action.id === here.query.get('note') && state === 'dropped',
+    );
+    return { page: note === undefined ? waitingPage(here) : notePage(here, note) };
+  },
   post: async (here, form) => {
     const id = form.text('id');
     const kept = here.actions.find(({ action }) => action.id === id);
+    if (kept !== undefined && form.text('choice') === 'save') {
+      await saveCopy(here, kept);
+      return { page: notePage(here, kept) };
+    }
     if (kept !== undefined) await decide(here, kept, form.text('choice'));
     here.send();
     return { goTo: '/field/phone/waiting' };
@@ -27,7 +43,8 @@ export const waitingScreen: Screen = {
 async function decide({ store, actions }: Here, { action }: KeptAction, choice: string): Promise<void> {
   if (choice === 'again') await store.markWaiting(action.id);
   if (choice === 'another' && (action.kind === 'write_up' || action.kind === 'line'))
-    await store.markWaiting(action.id, { ...action, body: { ...action.body, another_damage: true } });
+    await store.amendAction({ ...action, body: { ...action.body, another_damage: true } });
+  if (choice === 'remove') await store.removeNote(action.id);
   if (choice !== 'drop') return;
   await store.markDropped(action.id);
   if (action.kind !== 'write_up') return;
@@ -74,6 +91,7 @@ function entry(here: Here, kept: KeptAction): Html {
     <span><b>${kindWords[kept.action.kind]}</b> ${aboutWords(here, kept)}</span>
     <span class="hint">${timeOf(kept)}${kept.lastTry !== null && html`. Last try: ${kept.lastTry}`}</span>
     ${kept.state === 'waiting' && progress(kept)}
+    ${kept.state === 'dropped' && html`<span>${quietLink({ label: 'Open the note', href: notePath(kept) })}</span>`}
   </li>`;
 }
 
@@ -90,17 +108,20 @@ function conflict(here: Here, kept: KeptAction): Html {
   const work = workOf(here, action.workOrderId);
   const twice = refusal?.code === 'duplicate' && (action.kind === 'write_up' || action.kind === 'line');
   const signed = action.kind === 'acceptance' && refusal?.code === 'shown_changed';
+  const mend = signed ? null : mendPath(here, kept);
   return html`<section class="conflict">
     <h2>${kindWords[action.kind]}: not taken</h2>
     ${notice('problem', refusal?.detail ?? 'The service did not take it.', work === null ? aboutWords(here, kept) : html`<a href="${orderPath(work)}">${vehicleWords(work.vehicle, work.ownNumber)}</a>`)}
     <div class="side-by-side">
-      <div><h3>On this phone</h3>${definitionList([{ term: 'Done', value: timeOf(kept) }, ...phoneSays(kept)])}</div>
-      <div><h3>In the office now</h3>${definitionList(serverSays(kept.serverHas))}</div>
+      <div><h3>On this phone</h3>${definitionList([{ term: 'Done', value: timeOf(kept) }, ...saidWords(here, kept)])}</div>
+      <div><h3>In the office now</h3>${definitionList(serverSays(kept.serverHas))}
+        ${kept.serverHas !== null && html`<p>${quietLink({ label: 'See it on the server', href: `/field/work-orders/${action.workOrderId}?see=server` })}</p>`}</div>
     </div>
     ${signed && html`<p>What was signed stays what was shown then. To have it accepted as it is now, show it again and ask for a new answer; this one is kept as a note.</p>`}
     <div class="buttons">
+      ${mend !== null && actionLink(mend)}
       ${twice && decision(kept, 'another', 'It is another damage: send it')}
-      ${!signed && !twice && decision(kept, 'again', 'Send it again, on what is there now')}
+      ${!signed && !twice && decision(kept, 'again', 'Send it again as it is')}
       ${decision(kept, 'drop', action.kind === 'write_up' ? 'Do not send it or what hangs on it; keep it as notes' : 'Do not send it; keep it as a note')}
     </div>
   </section>`;
@@ -109,54 +130,4 @@ function conflict(here: Here, kept: KeptAction): Html {
 function decision({ action }: KeptAction, choice: 'again' | 'another' | 'drop', label: string): Html {
   return html`<form method="post" action="/field/phone/waiting">
     ${hiddenField('id', action.id)}${hiddenField('choice', choice)}${quietButton({ label })}</form>`;
-}
-
-function aboutWords(here: Here, { action }: KeptAction): string {
-  const work = workOf(here, action.workOrderId);
-  const vehicle = work === null ? '' : `of ${vehicleWords(work.vehicle, work.ownNumber)}`;
-  const what = action.kind === 'photo' ? purposeWords(action.body.purpose) : '';
-  return [what, vehicle].filter((part) => part !== '').join(' ');
-}
-
-function purposeWords(purpose: string): string {
-  return Object.entries(photoPurposes).find(([key]) => key === purpose)?.[1] ?? purpose;
-}
-
-/** As the phone’s own clock told it. */
-function timeOf({ action }: KeptAction): string {
-  return new Date(action.madeAt).toLocaleString('en-US', { dateStyle: 'medium', timeStyle: 'short' });
-}
-
-function kilobytes(bytes: number): string {
-  return `${Math.ceil(bytes / 1000).toLocaleString('en-US')} kB`;
-}
-
-const shownFields: Readonly<Record<string, string>> = {
-  purpose: 'Shows',
-  make: 'Make',
-  model: 'Model',
-  vin: 'VIN',
-  own_number: 'Own number',
-  part: 'Part',
-  damage: 'Damage',
-  family: 'Repair',
-  measured_inches: 'Measured',
-  outcome: 'Answer',
-  remark: 'Remark',
-  signer_name: 'Signed by',
-  why: 'What happened',
-  reason: 'Why',
-  witness: 'Witness',
-  amount: 'Amount',
-  note: 'Note',
-};
-
-function phoneSays({ action, file }: KeptAction): readonly Definition[] {
-  const said = Object.entries(action.body).flatMap(([name, value]) => {
-    const term = shownFields[name];
-    return term === undefined || typeof value !== 'string' || value === ''
-      ? []
-      : [{ term, value: value.replaceAll('_', ' ') }];
-  });
-  return file === null ? said : [...said, { term: 'File', value: kilobytes(file.bytes) }];
 }

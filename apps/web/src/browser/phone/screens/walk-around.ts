@@ -1,5 +1,6 @@
 import { isUuid } from '@grainwright/domain';
 import { walkAroundView } from '../../../pages/field/walk-around/view.ts';
+import type { KeptAction } from '../action.ts';
 import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
@@ -29,17 +30,26 @@ export const walkAroundScreen: Screen = {
   },
 };
 
-function shown({ frame, owner, query }: Here, work: PhoneWork, trouble: string | null): Shown {
+function shown({ frame, owner, query, actions }: Here, work: PhoneWork, trouble: string | null): Shown {
   const problem =
     trouble === null ? null : ({ code: 'unavailable', detail: trouble, field: 'recording' } as const);
   const isKept = query.get('kept') === 'yes';
   const page = {
     frame,
     owner: nameOf(owner),
-    photos: photosToTake(work),
+    photos: photosToTake(work, []),
     recordingId: newId(),
     problem,
     isKept,
+    waiting: actions.flatMap((kept) => waitingWords(work, kept)),
   };
   return { page: walkAroundView(page) };
+}
+
+/** A recording that waits on this phone, in words. */
+function waitingWords({ id }: PhoneWork, { action, state, file }: KeptAction): readonly string[] {
+  if (action.kind !== 'recording' || action.workOrderId !== id || state !== 'waiting') return [];
+  const at = new Date(action.madeAt).toLocaleTimeString('en-US', { timeStyle: 'short' });
+  const megabytes = ((file?.bytes ?? 0) / 1_000_000).toFixed(1);
+  return [`Recorded at ${at}, ${megabytes} MB: kept on this phone, to be played once it is sent`];
 }

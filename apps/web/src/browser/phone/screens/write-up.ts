@@ -2,10 +2,12 @@ import { type Problem, parseDay } from '@grainwright/domain';
 import { type PhonePlace, readWriteUp } from '@grainwright/operations/phone';
 import { choosePlacePage } from '../../../pages/field/write-up/place-view.ts';
 import { writeUpPage } from '../../../pages/field/write-up/view.ts';
-import { typedWriteUp } from '../../../pages/field/write-up/write-up-form.ts';
+import { typedWriteUp, writeUpFields } from '../../../pages/field/write-up/write-up-form.ts';
 import { FormValues } from '../../../plugins/form-values.ts';
+import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import { placeOf } from '../projection.ts';
+import { problemOf, typedIn } from './mending.ts';
 import { type Here, keep, madeNow, notKept, type Screen, type Shown } from './screen.ts';
 
 /** Writing up a vehicle: read by the server’s own rules, but for what only the server knows of the vehicle. */
@@ -55,6 +57,22 @@ export const writeUpScreen: Screen = {
     return { goTo: `/field/work-orders/${id}/lines/new` };
   },
 };
+
+/** The form of a write-up that the server refused, as it was filled in. */
+export function mendWriteUp(here: Here, refused: KeptAction): Shown {
+  const { body } = refused.action;
+  const key = `${typedIn(body, 'account_id')}.${typedIn(body, 'site_id')}`;
+  const place = placeIn(here, key);
+  if (place === null) return choose(here);
+  const names = [...writeUpFields, 'id', 'visit_id'];
+  const values = new FormValues({
+    ...Object.fromEntries(names.map((name) => [name, typedIn(body, name)])),
+    place: key,
+    ...('rush' in body && body.rush === true ? { rush: 'yes' } : {}),
+    ...('after_hours' in body && body.after_hours === true ? { after_hours: 'yes' } : {}),
+  });
+  return form(here, place, { values, problem: problemOf(refused) });
+}
 
 /** The field takes the whole VIN or its end. */
 function wholeVin({ vin, lastEight }: { readonly vin: string; readonly lastEight: string }) {

@@ -5,6 +5,7 @@ import {
   type NeedsView,
   type NumbersNeed,
   numberWords,
+  type PastDueNeed,
   type PurchaseOrderNeed,
   type ToApproveView,
 } from '@grainwright/operations';
@@ -34,6 +35,7 @@ export function needsView(frame: Frame, needs: NeedsView): Html {
         ${purchaseOrders(frame, needs)}
         ${certificate(frame, needs)}
         ${acceptances(frame, needs.acceptances)}
+        ${pastDue(needs)}
         ${disputes(needs.disputes)}`,
   });
 }
@@ -41,7 +43,7 @@ export function needsView(frame: Frame, needs: NeedsView): Html {
 function nothing(): Html {
   return emptyState(
     'We need nothing from you',
-    'Estimates to answer, numbers we miss and papers that run out stand here.',
+    'Estimates to answer, numbers we miss, invoices past due and papers that run out stand here.',
     quietLink({ label: 'Look at your vehicles', href: '/account/vehicles' }),
   );
 }
@@ -201,6 +203,23 @@ function acceptances({ me }: Frame, rows: readonly AcceptanceNeed[]): Html | fal
       }),
     ),
   );
+}
+
+function pastDue({ pastDue: rows, currency }: NeedsView): Html | false {
+  return part(
+    'Invoices past due',
+    rows.map((row) => pastDueInvoice(row, currency)),
+    quietLink({ label: 'All open invoices', href: '/account/invoices?standing=open' }),
+  );
+}
+
+function pastDueInvoice({ invoiceId, number, dueOn, days, openMinor }: PastDueNeed, currency: string): Html {
+  return need({
+    words: html`<h3>${number}</h3>
+      <p class="need-amount">${money(openMinor, currency)}</p>
+      <p>Due ${dayText(dueOn)}, ${ageText(days)} ago.</p>`,
+    action: actionLink({ label: `Open ${number}`, href: `/account/invoices/${invoiceId}` }),
+  });
 }
 
 function disputes(rows: readonly DisputeView[]): Html | false {

@@ -1,7 +1,6 @@
-import { isUuid, type LineId, type PhotoOverrideId, toId, type WorkOrderId } from '@grainwright/domain';
+import { isUuid, type LineId, toId, type WorkOrderId } from '@grainwright/domain';
 import {
   finishWork,
-  type KeepInSpiteInput,
   type LineWorkInput,
   type OverrideInput,
   reviewWork,
@@ -14,6 +13,7 @@ import { actorOf } from '../../../plugins/session.ts';
 import { pathId } from '../../path-id.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { photoReasonsOf } from './photo-reasons.ts';
 import { contradictionKey, type FinishPage, finishView } from './view.ts';
 
 interface FinishAddress {
@@ -53,7 +53,7 @@ export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options)
       airbagLamp: form.text('airbag_lamp'),
     };
     const layersTyped = new Map(work.map(({ lineId, layers }) => [lineId, layers]));
-    const photoReasons = photoReasonsOf(form, review);
+    const photoReasons = photoReasonsOf(form, review.photoWarnings);
     const again = { review, layersTyped, overrides, photoReasons, costs, tried: true };
     // What is only asked is asked once, before anything is written.
     const toAsk = review.contradictions.some(({ weight }) => weight === 'ask') && !form.checked('asked');
@@ -88,17 +88,6 @@ function overridesOf(form: FormValues, review: WorkReview): readonly OverrideInp
     lineId,
     reason: form.text(`reason-${contradictionKey({ code, lineId })}`),
   }));
-}
-
-/** One id for one reason, made with the page: sent twice, it is kept once. */
-function photoReasonsOf(form: FormValues, review: WorkReview): readonly KeepInSpiteInput[] {
-  return review.photoWarnings.flatMap(({ photoId }) => {
-    const overrideId = form.text(`keep-id-${photoId}`);
-    const reason = form.text(`keep-${photoId}`);
-    return isUuid(overrideId) && reason.trim() !== ''
-      ? [{ overrideId: toId<PhotoOverrideId>(overrideId), photoId, reason }]
-      : [];
-  });
 }
 
 async function send(

@@ -34,6 +34,8 @@ export interface FinishPage {
     readonly materialsCost: string;
     readonly airbagLamp: string;
   };
+  /** Whether somebody has signed already for work that is finished with this form. */
+  readonly signed?: boolean;
   /** Contradictions are shown once finishing was tried. */
   readonly tried: boolean;
   readonly problem: Problem | null;
@@ -53,6 +55,7 @@ export function finishView(page: FinishPage): Html {
     scripts: [frame.sendingScript],
     body: html`
       ${page.problem && errorSummary(errorsOf(page, page.problem))}
+      ${page.signed === true && notice('info', 'Somebody has signed already', 'What was signed waits for this. Leave the methods as they were shown then; with others the signer has to be asked again.')}
       ${!finishable && notice('info', 'Nothing to finish', 'Work is finished from “in work”.')}
       ${finishable && photosMissing && missing(review)}
       ${finishable && workForm(page)}
@@ -141,7 +144,9 @@ function errorsOf(page: FinishPage, problem: Problem): readonly FieldError[] {
       field: each.weight === 'mend' ? null : `reason-${contradictionKey(each)}`,
       message: each.sentence,
     }));
-  return [...photos, ...said];
+  const found = [...photos, ...said];
+  // A phone without signal may not find all that the server did.
+  return found.length > 0 ? found : [{ field: null, message: problem.detail }];
 }
 
 /** Each is mended below, by the methods and layers, or stays with a reason. */
@@ -172,11 +177,12 @@ function photoWarnings({ review, photoReasons, newId }: FinishPage): Html {
     ${review.photoWarnings.map(
       ({ photoId, shows, sentences }) => html`<article class="look-again">
         ${pictureRow([{ src: `/photos/${photoId}/thumb`, alt: shows, href: `/photos/${photoId}/original` }])}
-        <div>
+        <div class="look-again-said">
           <h3>${shows.charAt(0).toUpperCase()}${shows.slice(1)}</h3>
           ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
           <p>${quietLink({ label: 'Take it again', href: `${path}?retake=${photoId}` })}</p>
-          ${hiddenField(`keep-id-${photoId}`, photoReasons.find((each) => each.photoId === photoId)?.overrideId ?? newId())}
+        </div>
+        ${hiddenField(`keep-id-${photoId}`, photoReasons.find((each) => each.photoId === photoId)?.overrideId ?? newId())}
           ${textField({
             name: `keep-${photoId}`,
             label: 'Keep it, because …',
@@ -185,7 +191,6 @@ function photoWarnings({ review, photoReasons, newId }: FinishPage): Html {
             required: false,
             autocomplete: 'off',
           })}
-        </div>
       </article>`,
     )}`;
 }

@@ -55,7 +55,7 @@ export function notSignedView({ frame, view, typed, problem }: NotSignedPage): H
         ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', typed.id)}
         ${radioCards({ name: 'why', label: 'What happened', value: typed.why, required: true, error: errorOf('why'), choices: choicesOf(missingSignatureReasons) })}
         ${textArea({ name: 'reason', label: 'Why', hint: 'In their words, if they gave any', value: typed.reason, error: errorOf('reason'), required: true, rows: 2, maxLength: 500 })}
-        ${textField({ name: 'witness', label: 'Who else saw it', hint: 'Full name of a second person', value: typed.witness, error: errorOf('witness'), required: true, maxLength: 200, autocomplete: 'off' })}
+        ${textField({ name: 'witness', label: 'Who else saw it', hint: 'Full name of a second person. May be left empty where nobody was there.', value: typed.witness, error: errorOf('witness'), required: false, maxLength: 200, autocomplete: 'off' })}
       </form>`
           : notice(
               'info',

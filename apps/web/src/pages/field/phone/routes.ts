@@ -3,8 +3,8 @@ import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import type { FastifyPluginAsync } from 'fastify';
 import type { Assets } from '../../../look/assets.ts';
-import type { PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import type { PhotoPageOptions } from '../photos/routes.ts';
 import { phoneAppView } from './app-view.ts';
 import { manifest } from './manifest.ts';
 
@@ -12,7 +12,8 @@ import { manifest } from './manifest.ts';
  * What makes the field pages an app that works without signal: its worker, the page that stands in, what a home screen
  * needs. Nothing of it is anybody's, so it is there for whoever asks.
  */
-export const phoneAppPages: FastifyPluginAsync<PageOptions> = async (app, { assets }) => {
+export const phoneAppPages: FastifyPluginAsync<PhotoPageOptions> = async (app, { assets, photoBytesMax }) => {
+  const view = () => phoneAppView(assets.urls, photoBytesMax);
   const worker = workerText(assets);
   app.get('/field/worker.js', async (_request, reply) =>
     reply
@@ -22,8 +23,8 @@ export const phoneAppPages: FastifyPluginAsync<PageOptions> = async (app, { asse
       .type('text/javascript; charset=utf-8')
       .send(worker),
   );
-  app.get('/field/phone/app', async (_request, reply) => sendPage(reply, phoneAppView(assets.urls)));
-  app.get('/field/phone/waiting', async (_request, reply) => sendPage(reply, phoneAppView(assets.urls)));
+  app.get('/field/phone/app', async (_request, reply) => sendPage(reply, view()));
+  app.get('/field/phone/waiting', async (_request, reply) => sendPage(reply, view()));
   app.get('/field/manifest.webmanifest', async (_request, reply) =>
     reply
       .header('cache-control', 'public, max-age=3600')

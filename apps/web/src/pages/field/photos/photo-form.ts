@@ -21,17 +21,20 @@ export interface PhotoForm {
 
 const photoFields = ['photo', 'line_id', 'purpose'];
 
+interface PhotoFormParts {
+  readonly csrfToken: string;
+  readonly photos: PhotosToTake;
+  readonly form: PhotoForm;
+  readonly problem: Problem | null;
+  readonly bytesMax: number;
+}
+
 /** The file comes last: what it is of has to be read before it. */
-export function photoForm(
-  csrfToken: string,
-  photos: PhotosToTake,
-  form: PhotoForm,
-  problem: Problem | null,
-): Html {
+export function photoForm({ csrfToken, photos, form, problem, bytesMax }: PhotoFormParts): Html {
   const { errorOf, summary } = problemsOf(problem, photoFields);
   const path = `${workOrderPath(photos.workOrder)}/photos`;
   const preset = form.choosing ? null : presetWords(photos, form);
-  return html`<form id="photo" method="post" enctype="multipart/form-data" action="${path}" data-sending="Sending…" data-shows="${preset ?? ''}">
+  return html`<form id="photo" class="photo-form" method="post" enctype="multipart/form-data" action="${path}" data-sending="Sending…" data-shows="${preset ?? ''}" data-bytes-max="${bytesMax}">
     ${errorSummary(summary)}
     ${hiddenCsrf(csrfToken)}
     ${hiddenField('photo_id', form.photoId)}

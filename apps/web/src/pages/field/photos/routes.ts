@@ -148,18 +148,25 @@ function justKept({ photos, warned }: PhotosToTake, id: string | undefined): Pho
   const photo = photos.find((each) => each.id === id);
   if (photo === undefined) return null;
   const warnings = warned.find((each) => each.id === id)?.warnings ?? [];
-  return { purpose: photo.purpose, warnings: warnings.map(({ sentence }) => sentence) };
+  return { id: photo.id, purpose: photo.purpose, warnings: warnings.map(({ sentence }) => sentence) };
 }
 
 async function send(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PhotoPageOptions,
-  page: Omit<PhotosPage, 'frame' | 'owner' | 'newId'>,
+  page: Omit<PhotosPage, 'frame' | 'owner' | 'newId' | 'bytesMax' | 'recordingCount'>,
 ): Promise<FastifyReply> {
   const frame = await frameOf(request, reply, options);
   const { tenantId, personId } = actorOf(request);
   const { newId } = options.services;
-  const view = photosView({ ...page, frame, owner: `${tenantId}.${personId}`, newId });
+  const view = photosView({
+    ...page,
+    frame,
+    owner: `${tenantId}.${personId}`,
+    newId,
+    bytesMax: options.photoBytesMax,
+    recordingCount: page.photos.recordings.length,
+  });
   return sendPage(reply, view, page.problem?.code);
 }

@@ -28,8 +28,16 @@ export interface PhotosPage {
   readonly photos: PhotosToTake;
   readonly form: PhotoForm;
   readonly problem: Problem | null;
+  /** The most bytes of a photo that are taken; the phone looks at it before it keeps one. */
+  readonly bytesMax: number;
+  /** How many recordings there are. */
+  readonly recordingCount: number;
   /** What was just kept, with what there is to say about it. */
-  readonly kept: { readonly purpose: PhotoPurpose; readonly warnings: readonly string[] } | null;
+  readonly kept: {
+    readonly id: string;
+    readonly purpose: PhotoPurpose;
+    readonly warnings: readonly string[];
+  } | null;
   /** The line that was kept just now, which this photo is of. */
   readonly lineKept: {
     readonly id: string;
@@ -41,7 +49,7 @@ export interface PhotosPage {
 }
 
 export function photosView(page: PhotosPage): Html {
-  const { frame, owner, photos, form, problem, kept, lineKept, newId } = page;
+  const { frame, owner, photos, form, problem, kept, lineKept, newId, bytesMax } = page;
   const next = nextStep(photos);
   return fieldPage({
     ...frame,
@@ -52,9 +60,9 @@ export function photosView(page: PhotosPage): Html {
     scripts: [frame.assets.photo, frame.assets.camera, frame.assets.pictures, frame.assets.sending],
     body: html`
       ${lineKept && lineNotice(photos, lineKept)}
-      ${kept && keptNotice(kept)}
-      ${photos.open ? html`${cameraPart({ photos, owner })}${photoForm(frame.csrfToken, photos, form, problem)}${stillNeeded(photos, next)}` : closed}
-      ${photos.open && walkAround(photos)}
+      ${kept && keptNotice(kept, workOrderPath(photos.workOrder))}
+      ${photos.open ? html`${cameraPart({ photos, owner })}${photoForm({ csrfToken: frame.csrfToken, photos, form, problem, bytesMax })}${stillNeeded(photos, next)}` : closed}
+      ${photos.open && walkAround(photos, page.recordingCount)}
       ${keptPhotos({ photos, csrfToken: frame.csrfToken, timeZone: frame.me.business.timeZone, newId })}
       <p>${quietLink({ label: 'Back to the work order', href: workOrderPath(photos.workOrder) })}</p>`,
     primaryAction: photos.open
@@ -80,19 +88,22 @@ function lineNotice({ workOrder }: PhotosToTake, line: NonNullable<PhotosPage['l
   );
 }
 
-function keptNotice({ purpose, warnings }: NonNullable<PhotosPage['kept']>): Html {
+function keptNotice({ id, purpose, warnings }: NonNullable<PhotosPage['kept']>, path: string): Html {
   return warnings.length === 0
     ? notice(
         'done',
         `Kept: ${photoPurposes[purpose]}`,
         'Look at it below before you move the vehicle or the lamp.',
       )
-    : notice('problem', 'Kept, but look again', html`${warnings.map((words) => html`<p>${words}</p>`)}`);
+    : notice(
+        'problem',
+        'Kept, but look again',
+        html`${warnings.map((words) => html`<p>${words}</p>`)}<p>${quietLink({ label: 'Take it again', href: `${path}/photos?retake=${id}` })}</p>`,
+      );
 }
 
 /** One recording shows more of the vehicle than pictures can. */
-function walkAround({ workOrder, recordings }: PhotosToTake): Html {
-  const count = recordings.length;
+function walkAround({ workOrder }: PhotosToTake, count: number): Html {
   return html`<h2>Walk-around video</h2>
     ${count > 0 && html`<p>${count === 1 ? '1 recording kept' : `${count} recordings kept`}.</p>`}
     <p>${quietLink({ label: count === 0 ? 'Record a walk around the vehicle' : 'Recordings', href: `${workOrderPath(workOrder)}/walk-around` })}</p>`;

@@ -81,5 +81,5 @@ async function send(
   );
   const frame = await frameOf(request, reply, options);
   const owner = `${actor.tenantId}.${actor.personId}`;
-  return sendPage(reply, walkAroundView({ ...page, photos, frame, owner }), page.problem?.code);
+  return sendPage(reply, walkAroundView({ ...page, photos, frame, owner, waiting: [] }), page.problem?.code);
 }

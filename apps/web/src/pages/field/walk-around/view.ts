@@ -19,6 +19,8 @@ export interface WalkAroundPage {
   readonly recordingId: string;
   readonly problem: Problem | null;
   readonly isKept: boolean;
+  /** Recordings that only the phone has, in words. */
+  readonly waiting: readonly string[];
 }
 
 export function walkAroundView(page: WalkAroundPage): Html {
@@ -35,7 +37,7 @@ export function walkAroundView(page: WalkAroundPage): Html {
     body: html`
       ${isKept && notice('done', 'The recording is kept', 'Play it below before you touch the vehicle.')}
       ${photos.open ? html`${recorderPart(page)}${fileForm(page)}` : notice('info', 'The evidence is closed', 'What was accepted stays as it is; no recording is added any more.')}
-      <div data-live="recordings">${recordingsOf(photos.recordings, { timeZone, isStaff: true })}</div>
+      <div data-live="recordings">${page.waiting.length > 0 && html`<ul>${page.waiting.map((words) => html`<li>${words}</li>`)}</ul>`}${recordingsOf(photos.recordings, { timeZone, isStaff: true })}</div>
       <p>${quietLink({ label: 'Back to the photos', href: `${path}/photos` })}</p>`,
     primaryAction: photos.open
       ? html`${fieldButton({ label: 'Keep the recording', form: 'recording' })}<button type="button" class="field-button" data-record hidden>Start recording</button>`

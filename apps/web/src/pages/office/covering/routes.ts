@@ -1,5 +1,5 @@
 import { type CoveringId, isUuid, type PhotoId, type Problem, toId } from '@grainwright/domain';
-import { coverPhoto, readCoverings, uncoverPhoto } from '@grainwright/operations';
+import { coverPhoto, readCoverings, readPhoto, uncoverPhoto } from '@grainwright/operations';
 import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 import { formOf } from '../../../plugins/forms.ts';
 import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
@@ -66,11 +66,13 @@ async function show(
   if (told?.code === 'not_found' || (told?.code === 'not_allowed' && told.field === undefined))
     throw new ProblemError(told);
   const { services, assets } = options;
-  const photo = unwrap(await readCoverings(services, actorOf(request), pathId<PhotoId>(request.params.id)));
+  const photoId = pathId<PhotoId>(request.params.id);
+  const photo = unwrap(await readCoverings(services, actorOf(request), photoId));
   const [newest] = photo.coverings;
   const page = {
     frame: { ...(await frameOf(request, reply, options)), coveringScript: assets.urls.covering },
     photo,
+    onRecord: unwrap(await readPhoto(services, actorOf(request), photoId)),
     form: form ?? formShown(services.newId(), newest ?? null),
     problem: problem ?? null,
     uncover: { id: services.newId(), reason: uncover?.reason ?? '', problem: uncover?.problem ?? null },

@@ -1,5 +1,10 @@
 import { allows, coveringKinds, type Problem, photoPurposes } from '@grainwright/domain';
-import { type CoveringView, deletionWords, type PhotoCoverings } from '@grainwright/operations';
+import {
+  type CoveringView,
+  deletionWords,
+  type PhotoCoverings,
+  type PhotoOnRecord,
+} from '@grainwright/operations';
 import { actionButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { instantShown } from '../../../look/figures.ts';
 import {
@@ -18,11 +23,13 @@ import { choicesOf } from '../../field/choices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
+import { cameraPart } from './camera-part.ts';
 import type { CoveringForm, TypedRegion } from './form.ts';
 
 export interface CoveringPage {
   readonly frame: Frame & { readonly coveringScript: string };
   readonly photo: PhotoCoverings;
+  readonly onRecord: PhotoOnRecord;
   readonly form: CoveringForm;
   readonly problem: Problem | null;
   /** Of the form that takes it away. */
@@ -39,8 +46,8 @@ export function coveringView(page: CoveringPage): Html {
   const purpose = photoPurposes[photo.purpose];
   return officePage({
     ...frame,
-    title: `Cover parts of a photo, ${number}`,
-    heading: 'Cover parts of a photo',
+    title: `Photo of ${number}, ${purpose}`,
+    heading: 'Photo',
     lead: `${number}, ${purpose}`,
     current: 'work-orders',
     beside: html`${quietLink({ label: 'The work order', href: `/office/work-orders/${photo.workOrderId}` })}
@@ -59,6 +66,7 @@ export function coveringView(page: CoveringPage): Html {
       ${allows(frame.me.role, 'cover_photos') ? coverForm(page) : html`<h2>As it was taken</h2>${marked(page)}`}
       ${standing && othersSee(photo, standing)}
       ${history(page)}
+      ${cameraPart(page.onRecord, frame.me.business.timeZone)}
       ${standing && allows(frame.me.role, 'uncover_photos') && uncoverForm(page)}`,
   });
 }

@@ -1,5 +1,5 @@
 import { allows, type Problem } from '@grainwright/domain';
-import type { WithholdingView } from '@grainwright/operations';
+import { deletionWords, type WithholdingView } from '@grainwright/operations';
 import { actionButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { instantShown } from '../../../look/figures.ts';
 import { errorSummary, hiddenCsrf, hiddenField, textField } from '../../../look/forms.ts';
@@ -18,8 +18,6 @@ export interface WithholdPage {
 
 /** Whether the account sees a recording: faces and plates in a film can’t be covered, so all of it is kept back. */
 export function withholdView({ frame, recording, form }: WithholdPage): Html {
-  const { recordingId, isWithheld, turns } = recording;
-  const [last] = turns;
   const number = workOrderNumber(recording.number);
   return officePage({
     ...frame,
@@ -28,23 +26,36 @@ export function withholdView({ frame, recording, form }: WithholdPage): Html {
     lead: `${number}, walk around the vehicle`,
     current: 'work-orders',
     beside: quietLink({ label: 'The work order', href: `/office/work-orders/${recording.workOrderId}` }),
-    body: html`
-      <p><video controls preload="none" playsinline src="/recordings/${recordingId}/film" aria-label="Walk around the vehicle"></video></p>
-      ${
-        isWithheld
-          ? notice(
-              'done',
-              'The account does not see it',
-              last && html`${last.reason}, ${instantShown(last.madeAt, frame.me.business.timeZone)}`,
-            )
-          : notice(
-              'info',
-              'The account sees it',
-              'Parts of a film can’t be covered: keep it back as a whole where it shows faces or plates.',
-            )
-      }
-      ${mayTurn(frame, isWithheld) && turnForm(frame, recording, form)}`,
+    body:
+      recording.deletion === null
+        ? keptPart(frame, recording, form)
+        : notice(
+            'info',
+            'The recording is gone',
+            `It was ${deletionWords('recordings', recording.deletion)}. Its digest: ${recording.sha256}`,
+          ),
   });
+}
+
+function keptPart(frame: Frame, recording: WithholdingView, form: WithholdPage['form']): Html {
+  const { recordingId, isWithheld, turns } = recording;
+  const [last] = turns;
+  return html`
+    <p><video controls preload="none" playsinline src="/recordings/${recordingId}/film" aria-label="Walk around the vehicle"></video></p>
+    ${
+      isWithheld
+        ? notice(
+            'done',
+            'The account does not see it',
+            last && html`${last.reason}, ${instantShown(last.madeAt, frame.me.business.timeZone)}`,
+          )
+        : notice(
+            'info',
+            'The account sees it',
+            'Parts of a film can’t be covered: keep it back as a whole where it shows faces or plates.',
+          )
+    }
+    ${mayTurn(frame, isWithheld) && turnForm(frame, recording, form)}`;
 }
 
 function mayTurn({ me }: Frame, isWithheld: boolean): boolean {

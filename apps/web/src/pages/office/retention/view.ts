@@ -108,12 +108,12 @@ function ruleForm({ frame, form, problem }: RetentionPage): Html {
   );
   return html`<form method="post" action="/office/retention/rules" class="unprinted">
     <h2>Change how long something is kept</h2>
+    ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', form.id)}
     <p>A longer time counts at once. A shorter one counts after ${noticeDays} days, so that a mistake can be stopped: set the longer time again.</p>
     ${errorSummary(summary)}
-    ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', form.id)}
     <div class="field-group field-group--apart">
       ${selectField({ name: 'kind', label: 'What', value: form.kind, choices: choicesOf(retentionKinds), error: errorOf('kind') })}
-      ${textField({ name: 'period', label: 'How long', hint: 'A whole number; empty: for good', value: form.period, error: errorOf('period'), autocomplete: 'off', maxLength: 6 })}
+      ${textField({ name: 'period', label: 'How long', value: form.period, error: errorOf('period'), autocomplete: 'off', maxLength: 6 })}
       ${selectField({
         name: 'unit',
         label: 'Days or years',
@@ -126,13 +126,14 @@ function ruleForm({ frame, form, problem }: RetentionPage): Html {
       })}
       ${textField({ name: 'reason', label: 'Why', value: form.reason, required: false, maxLength: 500, autocomplete: 'off', error: errorOf('reason') })}
     </div>
-    <p class="hint">At the least: ${least.join(', ')}.</p>
+    <p class="hint">How long is a whole number; empty: for good. At the least: ${least.join(', ')}.</p>
     ${actionButton({ label: 'Set it' })}
   </form>`;
 }
 
 function switchForm({ frame, view, switchId }: RetentionPage): Html {
   return html`<form method="post" action="/office/retention/switch" class="unprinted">
+    ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', switchId)}${hiddenField('on', view.isOn ? 'no' : 'yes')}
     <h2>Deleting</h2>
     ${
       view.isOn
@@ -143,7 +144,6 @@ function switchForm({ frame, view, switchId }: RetentionPage): Html {
           )
         : notice('info', 'The rules do not delete', 'Look at what would go below before you let them.')
     }
-    ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', switchId)}${hiddenField('on', view.isOn ? 'no' : 'yes')}
     <p>${quietButton({ label: view.isOn ? 'Stop deleting' : 'Let the rules delete' })}</p>
   </form>`;
 }

@@ -85,11 +85,11 @@ export function officeWorkOrderView(page: OfficeWorkOrderPage): Html {
       }
       ${askedSection({ frame, view, ...page.asked })}
       ${recordedAnswerForm(page)}
-      <section><h2>Photos</h2>${picturesOf(view)}${coveringLinks(frame, view)}${warnedPhotosOf(view, timeZone)}${recordingsOf(view.recordings, { timeZone, isStaff: true })}</section>
+      <section><h2>Photos</h2>${picturesOf(view)}${coveringLinks(view)}${warnedPhotosOf(view, timeZone)}${recordingsOf(view.recordings, { timeZone, isStaff: true })}</section>
       ${page.first && firstOrderShown(page.first)}
       ${storySections(view, timeZone)}
       ${attemptsSection(view, timeZone)}
-      ${view.answers.length > 0 && html`<p class="unprinted">${quietLink({ label: 'What is on record of each answer, and copies', href: `/office/work-orders/${view.id}/acceptances` })}</p>`}
+      ${view.answers.length + view.notSigned.length > 0 && html`<p class="unprinted">${quietLink({ label: 'What is on record of each answer, and copies', href: `/office/work-orders/${view.id}/acceptances` })}</p>`}
       ${threadSection(threadOf(view, timeZone, { action: `/office/work-orders/${view.id}/messages`, csrfToken: frame.csrfToken, messageId: page.messageId }))}
       ${evidenceLinks(view, 'office')}
       ${invoice(page)}
@@ -132,6 +132,10 @@ function facts(view: WorkOrderView): Html {
     ...optional('Numbers asked for', numbersAsked(view)),
     { term: 'Vehicle', value: vehicle.description },
     ...optional('VIN', vehicle.vin ?? (vehicle.lastEight === null ? '' : `ending in ${vehicle.lastEight}`)),
+    ...optional(
+      'Written up as',
+      vehicle.writtenAs === null ? '' : `${vehicle.writtenAs}, as its owner signs`,
+    ),
     ...optional(
       'Odometer',
       view.odometerMiles === null ? '' : `${view.odometerMiles.toLocaleString('en-US')} mi`,

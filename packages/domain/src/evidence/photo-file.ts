@@ -1,3 +1,5 @@
+import { ok, type Result, refuse } from '../result.ts';
+
 export type PhotoMediaType = 'image/jpeg' | 'image/png' | 'image/webp';
 
 export type FirstBytes =
@@ -16,7 +18,7 @@ export const firstBytesWanted = 512;
  */
 export function readFirstBytes(head: Uint8Array): FirstBytes {
   if (head.length === 0) return other('an empty file');
-  const text = Buffer.from(head).toString('latin1');
+  const text = letters(head);
   if (text.startsWith('\xff\xd8\xff')) return photo('image/jpeg');
   if (text.startsWith('\x89PNG\r\n\x1a\n')) return photo('image/png');
   if (text.startsWith('RIFF') && text.slice(8, 12) === 'WEBP') return photo('image/webp');
@@ -50,14 +52,18 @@ function readBrands(text: string): FirstBytes {
 }
 
 function readText(head: Uint8Array): string {
-  const text = Buffer.from(head)
-    .toString('utf8')
-    .replace(/^\ufeff/, '')
+  const text = letters(head)
+    .replace(/^\xef\xbb\xbf/, '')
     .trimStart();
   if (text.startsWith('<') && /<svg[\s>]/i.test(text)) return 'an SVG drawing';
   if (/^<(!doctype )?html/i.test(text)) return 'a web page';
   const controls = head.some((byte) => byte < 9 || (byte > 13 && byte < 32));
   return controls ? 'no kind of picture that we know' : 'a text file';
+}
+
+/** A letter for each byte. */
+function letters(head: Uint8Array): string {
+  return String.fromCharCode(...head.subarray(0, firstBytesWanted));
 }
 
 function photo(mediaType: PhotoMediaType): FirstBytes {
@@ -67,3 +73,50 @@ function photo(mediaType: PhotoMediaType): FirstBytes {
 function other(looksLike: string): FirstBytes {
   return { kind: 'other', looksLike };
 }
+
+/** Whether these first bytes are a photo's that can be taken; refuses with `photo_not_an_image`, saying what was found. */
+export function checkPhotoKind(head: Uint8Array): Result<PhotoMediaType> {
+  const first = readFirstBytes(head);
+  if (first.kind === 'heic') return refuse('photo_not_an_image', adviceForHeic, 'photo');
+  if (first.kind === 'photo') return ok(first.mediaType);
+  return refuse(
+    'photo_not_an_image',
+    `This is ${first.looksLike}. Send a photo as JPEG, PNG or WebP.`,
+    'photo',
+  );
+}
+
+export const adviceForHeic =
+  'This photo is in the HEIC format, which cannot be read here. In the phone’s camera settings choose “Most Compatible” (JPEG) and take it again.';
+
+/** Refuses with `photo_too_large` above the most that the service takes. */
+export function checkPhotoBytes(bytes: number, bytesMax: number): Result<true> {
+  if (bytes <= bytesMax) return ok(true);
+  const megabytes = Number((bytesMax / 1_000_000).toFixed(1));
+  return refuse(
+    'photo_too_large',
+    `The photo is larger than ${megabytes} MB, the most that is taken. Lower the camera’s resolution and take it again.`,
+    'photo',
+  );
+}
+
+/** Phones make up to about 50 megapixels; 64 million pixels take about 200 MB decoded. */
+export const photoPixelsMax = 64_000_000;
+
+/** Refuses with `photo_too_many_pixels`. */
+export function checkPhotoPixels(width: number, height: number): Result<true> {
+  if (width * height <= photoPixelsMax) return ok(true);
+  const [has, most] = [(width * height) / 1e6, photoPixelsMax / 1e6].map((count) => Math.ceil(count));
+  return refuse(
+    'photo_too_many_pixels',
+    `The photo has ${width} × ${height} pixels, ${has} megapixels; up to ${most} are taken. Lower the camera’s resolution and take it again.`,
+    'photo',
+  );
+}
+
+/** Of a picture that can't be read whole. */
+export const photoUnreadable = refuse(
+  'photo_unreadable',
+  'The file ends early or is damaged. Take the photo again or send it again.',
+  'photo',
+);

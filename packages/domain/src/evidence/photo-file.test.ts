@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { readFirstBytes } from './magic-bytes.ts';
+import { checkPhotoBytes, checkPhotoKind, checkPhotoPixels, readFirstBytes } from './photo-file.ts';
 
 const bytes = (text: string) => Buffer.from(text, 'latin1');
 
@@ -53,4 +53,20 @@ test('any bytes at all get an answer, and only the three signatures make a photo
       if (found.kind === 'photo') expect(isPhoto).toBe(true);
     }),
   );
+});
+
+test('what can’t be taken says what it is and what to do, on a phone as on the server', () => {
+  const detail = (text: string) => {
+    const kind = checkPhotoKind(bytes(text));
+    return kind.ok ? kind.value : kind.problem.detail;
+  };
+  expect(detail('\0\0\0\x18ftypheic\0\0\0\0mif1heic')).toContain('choose “Most Compatible” (JPEG)');
+  expect(detail('GIF89a\x01\0\x01\0')).toBe('This is a GIF. Send a photo as JPEG, PNG or WebP.');
+  expect(detail('\xff\xd8\xff\xe0')).toBe('image/jpeg');
+  expect(checkPhotoBytes(60_000_000, 40_000_000)).toMatchObject({
+    problem: { code: 'photo_too_large', detail: expect.stringContaining('larger than 40 MB') },
+  });
+  expect(checkPhotoBytes(40_000_000, 40_000_000).ok).toBe(true);
+  expect(checkPhotoPixels(60_000, 60_000)).toMatchObject({ problem: { code: 'photo_too_many_pixels' } });
+  expect(checkPhotoPixels(8000, 8000).ok).toBe(true);
 });
