@@ -386,7 +386,7 @@ test('after a no and a day when nobody was there, the second attempt stands besi
     const order = [
       'a faint edge in low sun',
       'had left for work',
-      'Witness: Bettina Quarles',
+      'Seen by Bettina Quarles',
       'good from the seat',
     ];
     const places = order.map((part) => attempts.indexOf(part));

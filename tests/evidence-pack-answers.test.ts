@@ -13,13 +13,14 @@ import {
 } from '@grainwright/operations';
 import postgres, { type Sql } from 'postgres';
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest';
+import { billingDesk } from './support/billing-desk.ts';
 import { billedJob, credited, dealerJob, lineOf } from './support/credit-desk.ts';
 import { faultsOf, jsonIn, packOf, reportOf, unpacked } from './support/evidence-desk.ts';
 import { notesOf, packDesk, type Trade, wordsIn } from './support/pack-desk.ts';
 import { runJobs } from './support/run-jobs.ts';
 import { signed } from './support/sealed-work.ts';
-import { approvedLine, cutLining, finishedLine, photographed } from './support/work-in-hand.ts';
-import { aBusiness, must, openWorld, type World } from './support/world.ts';
+import { approvedLine, cutLining, finishedLine, photographed, startedLine } from './support/work-in-hand.ts';
+import { aBusiness, anAccount, must, openWorld, type World } from './support/world.ts';
 import { aLine, sent } from './support/write-ups.ts';
 
 /** Every way in which work is answered, as packs tell it: each is made, and checked by the verifier and the command. */
@@ -137,6 +138,53 @@ test('a credit note for the work is in its pack, with its seal', async () => {
   expect(words).toContain('Issued\nAug 5, 2026');
   const { seals } = jsonIn(unpacked(own), 'manifest.json');
   expect(seals.map(({ kind }: { kind: string }) => kind)).toEqual(['approval', 'credit']);
+});
+
+test('a credit note of the invoice as a whole is in the packs of its work orders, and in no other', async () => {
+  const business = await aBusiness(world);
+  const account = await anAccount(business, { limit: null });
+  const books = billingDesk(business);
+  const [invoice, other] = [await books.issued(account), await books.issued(account)];
+  const charges = [{ kind: 'trip' as const }];
+  const trip = await credited(business, invoice, { charges, reason: 'No trip was made.' });
+  for (const [billed, isThere] of [
+    [invoice, true],
+    [other, false],
+  ] as const) {
+    const workOrderId = billed.vehicles[0]?.workOrderId;
+    if (!workOrderId) throw new Error('an invoice without a vehicle');
+    const { own } = await packs.bothHold({ business, account }, workOrderId);
+    expect((await wordsIn(own)).includes(`Credit note ${trip.number}, seal`)).toBe(isThere);
+  }
+});
+
+test('where the terms ask for no acceptance, papers and verifier say which pictures no seal names, and why', async () => {
+  const business = await aBusiness(world);
+  const account = await anAccount(business, { limit: null, acceptanceRule: 'none' });
+  const { workOrderId, lineId } = await startedLine(account);
+  await runJobs(world);
+  await photographed(account, workOrderId, lineId, 'after');
+  const { own } = await packs.bothHold({ business, account }, workOrderId);
+  const words = await wordsIn(own);
+  for (const each of [
+    'Under a seal: picture 1.',
+    'Under no seal: picture',
+    'stands only the signature of the archive, which the business makes on the day of the archive',
+    'The account’s terms ask for no acceptance of finished work',
+  ])
+    expect(words.replaceAll('\n', ' ')).toContain(each);
+  expect(await notesOf(own)).toContain('no acceptance of the finished work is in the pack');
+});
+
+test('nothing in the papers is of a later day than the one that they say they are of', async () => {
+  const trade = await packs.aTrade();
+  const work = await finishedLine(trade.account);
+  await runJobs(world);
+  world.at('2026-08-07T17:59');
+  await notSigned(trade, work.workOrderId, 'refused', 'wants a new panel');
+  const { own } = await packs.bothHold(trade, work.workOrderId);
+  expect(await wordsIn(own)).toContain('Aug 7, 2026, 5:59 PM');
+  expect(jsonIn(unpacked(own), 'manifest.json').asOf).toMatch(/^2026-08-07T/);
 });
 
 test('a rework says which work it repairs again and why, and that nobody had to be asked', async () => {

@@ -238,7 +238,7 @@ test('the document tells the damage, the price, who approved and who accepted, w
     'Accepted with a remark.',
     'A faint edge in low sun.',
     'Orrin Vasek, vehicle’s owner',
-    'Aug 5, 2026, 09:41 by the camera',
+    'Aug 5, 2026, 9:41 AM by the camera',
     sha256(unpacked(office)[pictures[2]] ?? Buffer.alloc(0)),
     JSON.parse(jsonIn(files, 'days/2026-08-05.json').text).root,
   ])
@@ -272,6 +272,19 @@ test('the command works without any setting, answers 0 and tells a line for each
     `${good} holds`,
   ])
     expect(held.stdout).toContain(words);
+});
+
+test('whoever stops reading along ends the command without a word', async () => {
+  const good = await kept('WO-1001-evidence.zip', own);
+  const piped = spawnSync(
+    'sh',
+    ['-c', '"$0" "$@" | true', process.execPath, main, 'evidence', 'verify', good],
+    {
+      encoding: 'utf8',
+      env: { PATH: process.env.PATH },
+    },
+  );
+  expect([piped.status, piped.stdout, piped.stderr]).toEqual([0, '', '']);
 });
 
 test('of a pack that was changed the command answers 1 and names the fault; of one that was cut off, that', async () => {
@@ -312,7 +325,11 @@ test('each side downloads its own from its pages, and the page that checks it se
   await expectWellMade(visitor, 'verify-holds');
   await visitor.getByLabel('Digest of a sealed day').fill('0'.repeat(64));
   await visitor.keyboard.press('Tab');
-  await expectText(visitor, 'This pack does not hold', 'of none of the sealed days in this pack');
+  await expectText(
+    visitor,
+    'This pack holds by itself, but not against what you compared it with',
+    'not the pack that this value was printed for',
+  );
   const price = tamperings.find(({ what }) => what === 'a price');
   await visitor.getByLabel('Digest of a sealed day').fill('');
   const changed = await kept('changed.zip', price?.does(own, new Uint8Array(32)) ?? own);

@@ -6,6 +6,7 @@ import { type Browsing, openWeb, type Web } from './support/web.ts';
 import {
   aJpeg,
   approvedLine,
+  cutLining,
   photographed,
   startedLine,
   type WorkInHand,
@@ -243,6 +244,25 @@ test('how a line was worked is asked with what was planned and what fits its mat
   expect(methodsIn(others)).toContain('re_sew');
 });
 
+// Scenario (a)'s trade account: before, a proof, after; of a cut in foam-backed vinyl the proof is what heat shows.
+test('what proves the work is proposed before its end, and the next step leads there', async () => {
+  const work = await startedLine(installer);
+  const path = `/field/work-orders/${work.workOrderId}`;
+  expect((await technician.get(path)).body).toContain(`href="${path}/photos">Take the next pictures`);
+  const proposed = async () => hidden((await technician.get(`${path}/photos`)).body, 'purpose');
+  expect(await proposed()).toBe('after_heat');
+  await photographed(installer, work.workOrderId, work.lineId, 'after_heat');
+  expect(await proposed()).toBe('after');
+});
+
+test('how a repair is cared for is told to the technician, and whom to ask only to who takes the vehicle back', async () => {
+  const filled = { ...cutLining, methods: ['fill_cut', 'cold_grain'] };
+  const work = await startedLine(installer, filled);
+  const { body } = await technician.get(`/field/work-orders/${work.workOrderId}/finish`);
+  expect(body).toContain('A fresh repair has to cure');
+  expect(body).not.toMatch(/ask the technician/i);
+});
+
 test('the photo page offers a picture after the repair only once work has started', async () => {
   const offered = async (work: WorkInHand) => {
     const page = await technician.get(`/field/work-orders/${work.workOrderId}/photos?choose=yes`);
@@ -289,7 +309,7 @@ async function finished(): Promise<WorkInHand> {
   return work;
 }
 
-test('the turned-round page shows no price and no way off, and a typed name signs', async () => {
+test('the turned-round page shows no price and no way off but the technician’s at its end, and a typed name signs', async () => {
   const work = await finished();
   const path = `/field/work-orders/${work.workOrderId}/acceptance`;
   const page = await technician.get(path);
@@ -297,6 +317,13 @@ test('the turned-round page shows no price and no way off, and a typed name sign
   const visible = page.body.replace(/[0-9a-f-]{36,}/g, '');
   expect(visible).not.toMatch(/\$|165|211\.99|saved/);
   expect(page.body).not.toContain('href="/field"');
+  const [asked = '', after = ''] = page.body.split('</form>');
+  const order = `/field/work-orders/${work.workOrderId}`;
+  expect(asked).not.toContain(`href="${order}`);
+  expect([...after.matchAll(/href="([^"]+)"/g)].map(([, href]) => href)).toEqual([
+    `${order}/not-signed`,
+    order,
+  ]);
   const form = {
     id: hidden(page.body, 'id'),
     shown_digest: hidden(page.body, 'shown_digest'),

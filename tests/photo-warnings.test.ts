@@ -212,3 +212,102 @@ test('an account reads nothing of what was said against photos', async () => {
   const seen = (await web.app.inject({ method: 'GET', url, headers: approver })).json();
   expect([seen.photos.length, seen.photo_warnings]).toEqual([1, []]);
 });
+
+const photosPage = ({ workOrderId }: WorkInHand) => `/field/work-orders/${workOrderId}/photos`;
+
+test('a photo that may not do is answered where it is told, and nothing leads on until it is', async () => {
+  const work = await startedLine(installer);
+  await photographed(installer, work.workOrderId, work.lineId, 'after_heat');
+  const { photoId } = must(await add(await blurred(), work, { purpose: 'after' }));
+  const page = (await technician.get(`${photosPage(work)}?kept=${photoId}`)).body;
+  const alert = /role="alert">([\s\S]*?)<\/form>/.exec(page)?.[1] ?? '';
+  expect(alert).toContain('Kept, but look again');
+  expect(alert).toContain(`photos?retake=${photoId}`);
+  expect(alert).toContain('Keep it, because …');
+  expect(page.split('Keep it, because …')).toHaveLength(2);
+  expect(page).not.toContain('Go on to finishing');
+  expect(page).not.toContain('Every photo that this account asks for is here');
+  // What the page’s own button sends is the picture taken again, and it says so.
+  expect(page).toContain(`name="retake_of" value="${photoId}"`);
+  expect(page).toContain('Keep the new photo');
+  expect(page).not.toContain('type="radio"');
+  // Without it being just taken, it is asked about all the same, and again nothing leads on.
+  const later = (await technician.get(photosPage(work))).body;
+  expect(later).toContain(`name="retake_of" value="${photoId}"`);
+  expect(later).not.toContain('Go on to finishing');
+  must(await keep(photoId, 'the grain can be seen'));
+  expect((await technician.get(photosPage(work))).body).toContain('Go on to finishing');
+});
+
+test('of a picture that was taken again, the new one is named the second take and stands before the old one', async () => {
+  const work = await writtenUpLine(installer);
+  const first = must(await add(await blurred(), work)).photoId;
+  const second = must(await add(await aJpeg(), work, { retakeOf: first })).photoId;
+  const later = must(await add(await aJpeg(), work, { purpose: 'ruler' })).photoId;
+  const { body } = await technician.get(photosPage(work));
+  const captionOf = (id: PhotoId) =>
+    body
+      .slice(body.indexOf(`/photos/${id}/thumb`))
+      .match(/<figcaption>([^<]*)</)?.[1]
+      ?.trim();
+  expect([captionOf(first), captionOf(second)]).toEqual([
+    'before, replaced by the second take',
+    'before, the second take',
+  ]);
+  const places = [later, second, first].map((id) => body.indexOf(`/photos/${id}/thumb`));
+  expect(places.toSorted((one, other) => one - other)).toEqual(places);
+});
+
+test('on the page that finishes, the reason is not called optional', async () => {
+  const work = await startedLine(installer);
+  await photographed(installer, work.workOrderId, work.lineId, 'after_heat');
+  must(await add(await blurred(), work, { purpose: 'after' }));
+  const { body } = await technician.get(`/field/work-orders/${work.workOrderId}/finish`);
+  const label = /<label[^>]*>Keep it, because …([\s\S]*?)<\/label>/.exec(body)?.[1];
+  expect(label).toBe('');
+  expect(body).toContain('Needed, unless you take it again.');
+});
+
+test('office and payer see the second take as the result, and the first apart, with what was wrong with it', async () => {
+  const work = await startedLine(installer);
+  await photographed(installer, work.workOrderId, work.lineId, 'before');
+  const first = must(await add(await blurred(), work, { purpose: 'after' }));
+  const second = must(await add(await aJpeg(), work, { purpose: 'after', retakeOf: first.photoId }));
+  // Taken later for another reason, and replaced as well: what counts is what stands.
+  const third = must(await add(await blurred(), work, { purpose: 'after' }));
+  must(await add(await aJpeg(), work, { purpose: 'progress', retakeOf: third.photoId }));
+  const approver = await web.signInByPage(installer.emailOf('approver'), business.password);
+  const office = await web.signInByPage(business.emailOf('office'), business.password);
+  for (const [who, area] of [
+    [approver, 'account'],
+    [office, 'office'],
+  ] as const) {
+    const { body } = await who.get(`/${area}/work-orders/${work.workOrderId}`);
+    const [pair = '', apart = ''] = [
+      /class="before-after"[\s\S]*?<\/div>/.exec(body)?.[0],
+      body.split('<h4>')[1],
+    ];
+    expect(pair).toContain(`/photos/${second.photoId}/view`);
+    expect(pair).not.toContain(first.photoId);
+    expect(apart).toContain('Taken again');
+    for (const { photoId } of [first, third]) expect(apart).toContain(`/photos/${photoId}/view`);
+    expect(apart).toContain('after, taken again, since it was blurred');
+  }
+  const token = await web.signIn(installer.emailOf('viewer'), business.password);
+  const url = `/api/v1/work-orders/${work.workOrderId}`;
+  const { photos } = (await web.app.inject({ method: 'GET', url, headers: token })).json();
+  expect(photos.find(({ id }: { id: PhotoId }) => id === first.photoId).taken_again).toEqual({
+    by: second.photoId,
+    noticed: ['blurred'],
+  });
+});
+
+test('whoever signs sees which picture was taken again, and why, beside the vehicle and under a link', async () => {
+  const work = await startedLine(installer);
+  await photographed(installer, work.workOrderId, work.lineId, 'after_heat');
+  const first = must(await add(await blurred(), work, { purpose: 'after' }));
+  must(await add(await aJpeg(), work, { purpose: 'after', retakeOf: first.photoId }));
+  must(await finish(work));
+  const shown = await technician.get(`/field/work-orders/${work.workOrderId}/acceptance`);
+  expect(shown.body).toContain('after, taken again');
+});

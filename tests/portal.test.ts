@@ -65,6 +65,10 @@ test('an estimate to answer stands first, with its amount; the sixth is behind a
   expect(home).toContain('Look and answer');
   expect(home).toContain('All 6 to answer');
   const viewers = await homeOf(account, 'viewer');
+  expect(home).toContain('Estimates to answer');
+  for (const words of ['Estimates that wait for an answer of your approvers', 'All 6 that wait'])
+    expect(viewers).toContain(words);
+  expect(viewers).not.toContain('Estimates to answer');
   expect(viewers).not.toContain('Look and answer');
 });
 

@@ -179,6 +179,9 @@ test('without JavaScript a recording of the phone’s camera goes up with the fo
   expect(refused.body).toMatch(/id="field-recording-error">[^<]*This is no video that can be kept/);
   expect((await send(film('', 6))).statusCode).toBe(303);
   expect((await technician.get(`${url}?kept=yes`)).body).toContain('The recording is kept');
+  const [recording] = (await photosOf(work)).recordings;
+  const order = await technician.get(`/field/work-orders/${work.workOrderId}`);
+  expect(order.body).toContain(`src="/recordings/${recording?.id}/film"`);
 });
 
 test('a recording above the cap is refused', async () => {

@@ -2,12 +2,14 @@ import type { AcceptanceId, MissingSignatureId } from '@grainwright/domain';
 import {
   acceptWork,
   type RecordNoAcceptanceInput,
+  readBoard,
   readWorkOrder,
   recordNoAcceptance,
   releaseAcceptance,
   showAcceptance,
 } from '@grainwright/operations';
 import { beforeAll, expect, test } from 'vitest';
+import { openWeb } from './support/web.ts';
 import { finishedLine, startedLine, type WorkInHand } from './support/work-in-hand.ts';
 import {
   type Account,
@@ -69,6 +71,29 @@ test('a refusal is kept with reason and witness, and the work is not accepted', 
     event: 'not_signed',
     note: 'Refused to sign: wants a new panel. Seen by Ansel Corvin.',
   });
+});
+
+test('a refusal stands on the page of answers and on its card of the board, which offers to look why', async () => {
+  const work = await finishedLine(installer);
+  const path = `/office/work-orders/${work.workOrderId}`;
+  const web = await openWeb(world);
+  const office = await web.signInByPage(business.emailOf('office'), business.password);
+  expect((await office.get(`${path}/acceptances`)).body).toContain('Nobody has answered yet');
+  must(await noAcceptance(work));
+  const answers = (await office.get(`${path}/acceptances`)).body;
+  expect(answers).not.toContain('Nobody has answered yet');
+  for (const words of ['refused to sign', '“wants a new panel”', 'Seen by Ansel Corvin'])
+    expect(answers).toContain(words);
+  expect((await office.get(path)).body).toContain(`href="${path}/acceptances"`);
+  const board = must(await readBoard(world.services, business.office, { accountId: installer.id }));
+  const cards = board.columns.flatMap((column) => column.cards);
+  expect(cards.find(({ id }) => id === work.workOrderId)).toMatchObject({
+    waitsFor: 'acceptance',
+    notSigned: 'refused',
+  });
+  const page = (await office.get(`/office/board?account=${installer.id}`)).body;
+  expect(page).toContain('refused to sign');
+  expect(page).toContain(`href="${path}/acceptances">Look why`);
 });
 
 test('the account sees that nobody signed, before it is billed', async () => {

@@ -375,3 +375,21 @@ test('files of statements and the words of mails go by rules of their own; what 
     expect(row).toEqual({ body: '', sha256: createHash('sha256').update(mail.body).digest('hex') });
   }
 });
+
+test('letting the rules delete asks why and tells what would go before it does; who did it stands there', async () => {
+  const shop = await desk.paidShop();
+  must(await desk.setRule(shop, 'photos', oneYear));
+  world.at('2027-08-06T09:00');
+  const owner = await web.signInByPage(shop.business.emailOf('owner'), shop.business.password);
+  const turn = { id: world.newId(), on: 'yes' };
+  const isOn = async () => (await owner.get('/office/retention')).body.includes('Stop deleting');
+  expect((await owner.post('/office/retention/switch', { ...turn, reason: '' })).statusCode).toBe(422);
+  const asked = await owner.post('/office/retention/switch', { ...turn, reason: 'our adviser agreed' });
+  expect([asked.statusCode, await isOn()]).toEqual([200, false]);
+  expect(asked.body).toContain('6 photos passed their time by Aug 6, 2027');
+  const said = { ...turn, reason: 'our adviser agreed', confirmed: 'yes' };
+  expect((await owner.post('/office/retention/switch', said)).statusCode).toBe(303);
+  const { body } = await owner.get('/office/retention');
+  for (const words of ['Switched on', '“our adviser agreed”', 'Legal holds in force'])
+    expect(body).toContain(words);
+});

@@ -141,6 +141,14 @@ test('the owner sees how the seals stand and changes the key; nobody else of the
   expect((await clerk.post('/office/seals/keys', { id: world.newId() })).statusCode).toBe(403);
   const theirs = (await contact.get('/account/seals?from=2026-08-01')).body;
   for (const words of ['Sealed days', 'In use', 'Retired']) expect(theirs).toContain(words);
+  expect(theirs).toContain(`href="/account/work-orders/${workOrderId}"`);
+  const { seals } = (await api('/seals?from=2026-08-01')).json();
+  expect(seals).toContainEqual(
+    expect.objectContaining({ kind: 'approval', work_order: expect.objectContaining({ id: workOrderId }) }),
+  );
+  expect((await contact.get(`/account/work-orders/${workOrderId}`)).body).toContain('href="/account/seals"');
+  const stranger = await web.signIn(other.emailOf('viewer'), business.password);
+  expect((await api('/seals?from=2026-08-01', stranger)).json().seals).toEqual([]);
   expect((await contact.get('/account/seals?from=nonsense')).body).toContain(
     'Write the date as year-month-day',
   );

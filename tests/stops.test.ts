@@ -7,10 +7,17 @@ import {
   orderStops,
   planStop,
   readStop,
+  voidWorkOrder,
 } from '@grainwright/operations';
 import { beforeAll, beforeEach, expect, test } from 'vitest';
 import { type Browsing, openWeb, type Web } from './support/web.ts';
-import { asAdministrator, finishedLine, startedLine, writtenUpLine } from './support/work-in-hand.ts';
+import {
+  asAdministrator,
+  finishedLine,
+  startedLine,
+  type WorkInHand,
+  writtenUpLine,
+} from './support/work-in-hand.ts';
 import {
   type Account,
   aBusiness,
@@ -158,6 +165,55 @@ test('a stop tells what is left to do there, in words, and leads to the next ste
   const day = (await technician.get('/field')).body;
   expect(day).toContain('1 to photograph, 1 to finish, 1 to accept');
   expect(day).toContain('take the before picture');
+});
+
+test('what was left open on earlier days stands on today with its next task, the oldest first, for 30 days', async () => {
+  const own = await aBusiness(world);
+  const account = await anAccount(own, { limit: null });
+  const unsigned = await anAccount(own, { acceptanceRule: 'none', limit: null });
+  const on = async (day: string, make: (of: Account) => Promise<WorkInHand>, of = account) => {
+    world.at(`${day}T09:00`);
+    return (await make(of)).workOrderId;
+  };
+  await on('2026-08-05', finishedLine);
+  const begun = await on('2026-08-06', startedLine);
+  const toSign = await on('2026-08-20', finishedLine);
+  await on('2026-08-20', finishedLine, unsigned);
+  const dropped = await on('2026-08-21', writtenUpLine);
+  const told = { workOrderId: dropped, reason: 'vehicle_not_there', note: '', duplicateOfId: null } as const;
+  must(await voidWorkOrder(world.services, own.technician, told));
+  world.at('2026-09-05T09:00');
+  await writtenUpLine(account);
+  const headers = await web.signIn(own.emailOf('technician'), own.password);
+  const today = async (query = '') =>
+    (await web.app.inject({ url: `/api/v1/today${query}`, headers })).json().left_from_earlier;
+  expect(await today()).toMatchObject({
+    work_orders: [
+      { id: begun, day: '2026-08-06', next: 'after_photo' },
+      { id: toSign, day: '2026-08-20', next: 'hand_over' },
+    ],
+    more: false,
+  });
+  expect(await today('?day=2026-08-20')).toEqual({ work_orders: [], more: false });
+  const page = (await (await web.signInByPage(own.emailOf('technician'), own.password)).get('/field')).body;
+  expect(page).toContain('Left from earlier days');
+  expect(page).toContain('hand over for acceptance');
+  expect(page).not.toContain('More that is left');
+});
+
+test('of more than 20 that are left, the page lists the oldest and leads on to all', async () => {
+  const own = await aBusiness(world);
+  const account = await anAccount(own, { limit: null });
+  world.at('2026-08-04T09:00');
+  for (let each = 0; each < 21; each += 1) await writtenUp(account, { day: '2026-08-04' });
+  world.at('2026-08-05T09:00');
+  const first = must(await listToday(world.services, own.technician)).left;
+  expect([first.workOrders.length, first.more]).toEqual([20, true]);
+  const all = must(await listToday(world.services, own.technician, { allLeft: true })).left;
+  expect([all.workOrders.length, all.more]).toEqual([21, false]);
+  const browsing = await web.signInByPage(own.emailOf('technician'), own.password);
+  expect((await browsing.get('/field')).body).toContain('href="/field?left=all"');
+  expect((await browsing.get('/field?left=all')).body).not.toContain('/field?left=all');
 });
 
 test('whoever can be called at the account is one tap away', async () => {

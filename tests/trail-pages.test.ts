@@ -87,3 +87,24 @@ function hrefOf(body: string, label: string): string {
   if (found === undefined) throw new Error(`the page has no link “${label}”`);
   return found;
 }
+
+test('amounts and exact decimals of what is on record are written out as figures', async () => {
+  await asAdministrator(
+    world,
+    (
+      sql,
+    ) => sql`insert into audit_records (tenant_id, id, at, person_id, account_id, action, subject_kind, subject_id,
+        detail, from_address)
+      select tenant_id, gen_random_uuid(), at + interval '900 minutes', person_id, account_id, 'line_changed',
+        subject_kind, subject_id, ${sql.json({
+          inches: { digits: { bigint: '21' }, scale: 1 },
+          net_minor: { bigint: '16575' },
+        })}, from_address
+      from audit_records where tenant_id = ${business.tenantId} and action = 'work_order_written_up' limit 1`,
+  );
+  const office = await web.signInByPage(business.emailOf('office'), business.password);
+  const { body } = await office.get(`/office/work-orders/${id}/trail`);
+  expect(body).toContain('<b>inches</b> 2.1<');
+  expect(body).toContain('<b>net minor</b> 16575<');
+  expect(body).not.toContain('bigint');
+});

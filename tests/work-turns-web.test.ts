@@ -153,7 +153,7 @@ test('that nobody signed is kept in the field, seen by the account, and released
   const { workOrderId } = await finishedLine(installer);
   const form = await technician.get(`${field(workOrderId)}/not-signed`);
   const typed = { id: hidden(form.body, 'id'), why: 'absent', reason: 'nobody came out', witness: '' };
-  const asked = await technician.post(`${field(workOrderId)}/not-signed`, typed);
+  const asked = await technician.post(`${field(workOrderId)}/not-signed`, { ...typed, why: '' });
   expect(asked.statusCode).toBe(422);
   expect(asked.body).toContain('nobody came out');
   const kept = await technician.post(`${field(workOrderId)}/not-signed`, {
@@ -261,7 +261,8 @@ test('how many layers it took is asked once, and then taken', async () => {
   expect((await viewer.get(`/account/work-orders/${work.workOrderId}`)).body).not.toContain('6.40');
 });
 
-test('an airbag lamp that comes on while the vehicle is worked on needs a reason', async () => {
+/** Started with the airbag lamp seen to be off, and photographed to its end. */
+async function workedLampOff(): Promise<WorkOrderId> {
   const { workOrderId } = await approvedLine(installer);
   const start = await technician.get(`${field(workOrderId)}/start`);
   const cautions = [
@@ -279,21 +280,44 @@ test('an airbag lamp that comes on while the vehicle is worked on needs a reason
   const lineId = lines[0]?.id ?? null;
   for (const purpose of ['after_heat', 'after'] as const)
     await photographed(installer, workOrderId, lineId, purpose);
-  const finish = (overrides: readonly unknown[]) =>
+  return workOrderId;
+}
+
+test('an airbag lamp that comes on while the vehicle is worked on needs a reason', async () => {
+  const workOrderId = await workedLampOff();
+  const send = (what: 'review' | 'finish', payload: object) =>
     web.app.inject({
       method: 'POST',
-      url: `/api/v1/work-orders/${workOrderId}/finish`,
+      url: `/api/v1/work-orders/${workOrderId}/${what}`,
       headers: bearer,
-      payload: { airbag_lamp: 'on', overrides },
+      payload,
     });
-  expect((await finish([])).json()).toMatchObject({ code: 'contradiction' });
-  const override = {
-    code: 'airbag_lamp_came_on',
-    line_id: null,
-    reason: 'seat plug unseated, told the owner',
-  };
-  expect((await finish([override])).json()).toEqual({ state: 'done' });
+  expect((await send('finish', { airbag_lamp: 'on' })).json()).toMatchObject({ code: 'contradiction' });
+  const lamp = { code: 'airbag_lamp_came_on', line_id: null };
+  expect((await send('review', { work: [], airbag_lamp: 'on' })).json().contradictions).toMatchObject([
+    { ...lamp, weight: 'reason' },
+  ]);
+  expect((await send('review', { work: [], airbag_lamp: 'off' })).json().contradictions).toEqual([]);
+  const overrides = [{ ...lamp, reason: 'seat plug unseated, told the owner' }];
+  expect((await send('finish', { airbag_lamp: 'on', overrides })).json()).toEqual({ state: 'done' });
   expect((await read(workOrderId)).airbagLamp).toEqual({ before: 'off', after: 'on' });
+});
+
+// Common practice, no published source: the cause is for somebody whom the vehicle maker names, never for the technician.
+test('the finish page asks who was told of an airbag lamp that came on, with its caution, and then finishes', async () => {
+  const workOrderId = await workedLampOff();
+  const path = `${field(workOrderId)}/finish`;
+  expect((await technician.get(path)).body).not.toContain('The airbag lamp came on');
+  const asked = await technician.post(path, { airbag_lamp: 'on' });
+  expect(asked.statusCode).toBe(409);
+  expect(asked.body).toContain('The airbag lamp came on');
+  expect(asked.body).toContain('leave the cause to a workshop that the vehicle maker names');
+  expect(asked.body).toContain('href="#field-reason-airbag_lamp_came_on-whole"');
+  expect(asked.body).not.toContain('Why it is right as it is');
+  const told = { 'reason-airbag_lamp_came_on-whole': 'Owner told; goes to the dealer on a truck.' };
+  expect((await technician.post(path, { airbag_lamp: 'on', ...told })).statusCode).toBe(303);
+  const { state, airbagLamp } = await read(workOrderId);
+  expect([state, airbagLamp]).toEqual(['done', { before: 'off', after: 'on' }]);
 });
 
 test('a key remote is tested on its own sheet, which says what each result means', async () => {

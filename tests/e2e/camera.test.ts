@@ -157,7 +157,7 @@ test('where no camera may be used the field takes the picture, and a blurred one
   await page
     .getByLabel('Photo', { exact: true })
     .setInputFiles({ name: 'b.jpg', mimeType: 'image/jpeg', buffer });
-  await expectText(page, 'Kept, but look again', 'This photo looks blurred.', 'Look again');
+  await expectText(page, 'Kept, but look again', 'This photo looks blurred.', 'Keep it, because …');
   await expectWellMade(page, 'photos-look-again');
   await page.getByLabel('Keep it, because …').fill('the ruler can be read');
   await press(page, 'Keep this photo');

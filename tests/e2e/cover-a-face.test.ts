@@ -123,6 +123,10 @@ test('the owner sees what would go before letting the rules delete, and what a h
   await expectText(owner, 'Keep photos for at least 365 days.');
   await expectWellMade(owner, 'retention-1-desk');
   await owner.setViewportSize(phone);
+  await owner.getByLabel('Why they may delete').fill('our adviser agreed');
+  await press(owner, 'Let the rules delete …');
+  await expectText(owner, 'Let the rules delete?', 'our adviser agreed');
+  await expectWellMade(owner, 'retention-2-asked');
   await press(owner, 'Let the rules delete');
   await expectText(owner, 'Stop deleting');
   await expectWellMade(owner, 'retention-2-phone');

@@ -150,9 +150,15 @@ test('the same vehicle again within the month is asked about once it is known, a
     await sendNow(out);
     await expectText(page, job === 'BG-9201' ? 'Nothing waits' : 'Write-up: not taken');
   }
+  const link = page.getByRole('link', { name: /^Open WO-\d+ on the server$/ });
+  const [number = ''] = /WO-\d+/.exec(await link.innerText()) ?? [];
+  await expectText(page, 'In the office now', number, 'written up');
   await expectWellMade(page, 'no-signal-twice');
+  await link.click();
+  await expectText(page, number, 'BG-9201');
+  await goTo(out, waiting);
   await page.getByRole('button', { name: 'It is another damage: send it' }).click();
-  await expectText(page, 'Nothing waits', 'All that was done on this phone has reached the office.');
+  await expectText(page, 'Nothing waits', 'All that you did on this phone has reached the office.');
 });
 
 test('an acceptance of what has changed meanwhile is not taken for one of what is there now', {
@@ -194,7 +200,11 @@ test('a form about what this phone did not take along stays on the page until it
   await page.getByLabel('Part and labor').fill('742.10');
   await line.cut();
   await page.getByRole('button', { name: 'Keep the quote' }).click();
-  await expectText(page, 'What you sent needs a signal', 'It is still on this page.');
+  await expectText(
+    page,
+    'What you sent needs a signal',
+    'It is kept on this phone until it is sent or you throw it away.',
+  );
   await expectWellMade(page, 'no-signal-not-used');
   await line.mend();
   await page.getByRole('button', { name: 'Send it again' }).click();
@@ -247,4 +257,63 @@ test('an app that ends in the middle of a photo on its way sends it once, whole'
   await sendNow(out);
   await expectText(out.page, 'Nothing waits');
   expect((await viewOf(work)).photos.map(({ sha256 }) => sha256)).toEqual([digest]);
+});
+
+test('once all has gone out, today is as the office knows it, and the top of the page says nothing more', {
+  timeout: 120_000,
+}, async () => {
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, '/field/write-up');
+  await writeUp(page, { vin: '0VEEA2C45SK000301', job: 'BG-9301' });
+  await goTo(out, '/field');
+  await expectText(page, 'job number BG-9301', 'not sent yet', '1 thing waiting for signal.');
+  expect(await page.getByRole('link', { name: 'Day before' }).count()).toBe(0);
+  await line.mend();
+  // As the browser tells it.
+  await page.evaluate(() => window.dispatchEvent(new Event('online')));
+  await page.getByRole('link', { name: 'Day before' }).waitFor();
+  await expectText(page, 'job number BG-9301');
+  await expect.poll(() => page.locator('[data-phone]').innerText()).toBe('');
+  expect(await page.locator('body').innerText()).not.toContain('not sent yet');
+});
+
+test('a chosen photo that is not kept yet is asked about before the page is left', {
+  timeout: 120_000,
+}, async () => {
+  const work = await writtenUpLine(glass);
+  const out = await open();
+  const { page } = out;
+  await goTo(out, `${pathOf(work)}/photos?choose=yes`);
+  await page.getByLabel('Photo', { exact: true }).setInputFiles(await tailgatePhoto('before', 31));
+  const asked: string[] = [];
+  page.once('dialog', async (dialog) => {
+    asked.push(dialog.message());
+    await dialog.dismiss();
+  });
+  const back = page.getByRole('link', { name: 'Back to the work order' }).first();
+  await back.click();
+  expect(asked).toEqual(['The photo that you chose is not kept yet. Leave without it?']);
+  expect(new URL(page.url()).search).toBe('?choose=yes');
+  await page.getByRole('radio', { name: 'Before', exact: true }).check();
+  await page.getByRole('radio', { name: /tailgate lining/i }).check();
+  await page.getByRole('button', { name: 'Keep the photo' }).click();
+  await expect.poll(async () => (await viewOf(work)).photos.length).toBe(1);
+});
+
+test('a page that is not for the phone is not opened without signal', { timeout: 120_000 }, async () => {
+  const work = await writtenUpLine(glass);
+  await photographed(glass, work.workOrderId, work.lineId, 'before');
+  const out = await open();
+  const { page } = out;
+  await line.cut();
+  await goTo(out, `${pathOf(work)}/photos`);
+  const told = page.waitForEvent('dialog').then(async (dialog) => {
+    await dialog.accept();
+    return dialog.message();
+  });
+  await page.getByRole('link', { name: /^Cover parts/ }).click();
+  expect(await told).toBe('This page needs a signal. Open it again where there is one.');
+  await expectText(page, '1 photo kept');
 });

@@ -113,7 +113,7 @@ test('a photo that may not do is asked about without signal, and an end of work 
     if ((await reason.inputValue()) === '') await reason.fill('Only to show where it was cut.');
   await expectWellMade(page, 'no-signal-finish-mended');
   await page.getByRole('button', { name: 'Finish work' }).click();
-  await expectText(page, 'Nothing waits', 'All that was done on this phone has reached the office.');
+  await expectText(page, 'Nothing waits', 'All that you did on this phone has reached the office.');
   expect(await viewOf(work)).toMatchObject({
     state: 'accepted',
     acceptance: { signerName: 'Elowen Tarrish' },
@@ -150,7 +150,7 @@ test('a signature that looks like the payer’s is mended with a reason, and sta
   await expectWellMade(page, 'no-signal-acceptance-mended');
   await page.getByLabel('Why the signature is right as it is').fill('It is her own vehicle.');
   await page.getByRole('button', { name: 'Send the acceptance' }).click();
-  await expectText(page, 'Nothing waits', 'All that was done on this phone has reached the office.');
+  await expectText(page, 'Nothing waits', 'All that you did on this phone has reached the office.');
   expect(await viewOf(work)).toMatchObject({ state: 'accepted', acceptance: { signerName: name } });
 });
 

@@ -30,7 +30,9 @@ export const retentionApiRequests: Readonly<Record<string, SampleRequests>> = {
   'POST /api/v1/retention/rules': (_named, { retentionRule }) => ({
     json: { id: retentionRule, kind: 'photos', keep: period, reason: '' },
   }),
-  'POST /api/v1/retention/switch': (_named, { retentionRule }) => ({ json: { id: retentionRule, on: true } }),
+  'POST /api/v1/retention/switch': (_named, { retentionRule }) => ({
+    json: { id: retentionRule, on: true, reason },
+  }),
   'POST /api/v1/legal-holds': ({ paid, account }, { legalHold, accountHold }) => [
     { json: { id: legalHold, work_order_id: paid, reason } },
     { json: { id: accountHold, account_id: account, reason } },
@@ -58,7 +60,7 @@ export const retentionPageRequests: Readonly<Record<string, SampleRequests>> = {
     form: { id: retentionRule, kind: 'photos', ...period, reason: '' },
   }),
   'POST /office/retention/switch': (_named, { retentionRule }) => ({
-    form: { id: retentionRule, on: 'yes' },
+    form: { id: retentionRule, on: 'yes', reason, confirmed: 'yes' },
   }),
   'GET /office/work-orders/:id/legal-holds': ({ paid }) => ({ params: { id: paid } }),
   'POST /office/work-orders/:id/legal-holds': ({ paid }, { legalHold }) => ({

@@ -56,7 +56,8 @@ export function retentionDesk(world: World) {
         reason: '',
       }),
     async switchedOn({ business }: Shop): Promise<void> {
-      must(await switchRetention(world.services, business.owner, { id: world.newId(), on: true }));
+      const turn = { id: world.newId(), on: true, reason: 'The adviser agreed to the times.' };
+      must(await switchRetention(world.services, business.owner, turn));
     },
     /** What would go now and what a hold keeps, each as “3 photos”. */
     async due({ business }: Shop) {

@@ -80,6 +80,12 @@ function told(result: Result<number>): number {
   return 1;
 }
 
+// Whoever reads along may stop: “… | head”. That is no fault of the command.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  process.exit(process.exitCode ?? 0);
+});
+
 try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {

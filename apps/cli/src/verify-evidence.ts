@@ -50,7 +50,7 @@ async function opened(
 
 const marks = { holds: 'holds', fails: 'FAILS', note: 'note ' } as const;
 
-function tell(path: string, { holds, checks, manifest }: PackReport): number {
+function tell(path: string, { holds, holdsByItself, checks, manifest }: PackReport): number {
   if (manifest !== null)
     process.stdout.write(
       `WO-${manifest.workOrder.number}, ${manifest.vehicle}, by ${manifest.business} for ${manifest.account}, as of ${manifest.asOf}\n`,
@@ -58,9 +58,13 @@ function tell(path: string, { holds, checks, manifest }: PackReport): number {
   for (const { about, result, sentence } of checks)
     process.stdout.write(`${marks[result]}  ${checkSubjects[about]}: ${sentence}\n`);
   const failed = checks.filter(({ result }) => result === 'fails').length;
-  process.stdout.write(
-    holds ? `${path} holds\n` : `${path} does not hold: ${failed === 1 ? '1 fault' : `${failed} faults`}\n`,
-  );
+  const faults = failed === 1 ? '1 fault' : `${failed} faults`;
+  const outcome = holds
+    ? 'holds'
+    : holdsByItself
+      ? 'holds by itself, but not against what it was compared with'
+      : `does not hold: ${faults}`;
+  process.stdout.write(`${path} ${outcome}\n`);
   return holds ? 0 : 1;
 }
 

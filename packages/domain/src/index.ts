@@ -17,6 +17,7 @@ export * from './evidence/estimate-digest.ts';
 export * from './evidence/merkle-tree.ts';
 export * from './evidence/missing-signature.ts';
 export * from './evidence/moment-on-phone.ts';
+export { nothingPrinted, type PrintedDigests } from './evidence/pack/check-printed.ts';
 export * from './evidence/pack/manifest.ts';
 export { type CheckSubject, checkSubjects, type PackCheck } from './evidence/pack/pack-check.ts';
 export * from './evidence/pack/read-archive.ts';

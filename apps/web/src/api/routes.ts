@@ -39,6 +39,7 @@ import { reportRoutes } from './reports/routes.ts';
 import { legalHoldRoutes } from './retention/hold-routes.ts';
 import { retentionRoutes } from './retention/routes.ts';
 import { sealRoutes } from './seals/routes.ts';
+import { sealedRoutes } from './seals/sealed-routes.ts';
 import { trailRoutes } from './seals/trail-routes.ts';
 import { sessionRoutes } from './sessions/routes.ts';
 import { staffRoutes } from './staff/routes.ts';
@@ -88,6 +89,7 @@ export const apiRoutes: FastifyPluginAsync<ApiOptions> = async (
   await app.register(paymentRoutes, options);
   await app.register(receiptRoutes, options);
   await app.register(sealRoutes, options);
+  await app.register(sealedRoutes, options);
   await app.register(trailRoutes, options);
   await app.register(statementRoutes, options);
   await app.register(issuedStatementRoutes, options);

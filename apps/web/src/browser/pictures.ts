@@ -4,11 +4,24 @@
  */
 const pausesInSeconds = [1, 2, 3, 5, 8, 13, 21, 34, 55];
 
-for (const place of document.querySelectorAll<HTMLElement>('[data-picture]')) void wait(place);
+const waitedFor = new WeakSet<HTMLElement>();
+
+watch();
+// Parts of a page come anew while it is looked at.
+new MutationObserver(watch).observe(document.body, { childList: true, subtree: true });
+
+function watch(): void {
+  for (const place of document.querySelectorAll<HTMLElement>('[data-picture]')) {
+    if (waitedFor.has(place)) continue;
+    waitedFor.add(place);
+    void wait(place);
+  }
+}
 
 async function wait(place: HTMLElement): Promise<void> {
   for (const seconds of pausesInSeconds) {
     await new Promise((resolve) => setTimeout(resolve, 1000 * seconds));
+    if (!place.isConnected) return;
     const image = await load(place.dataset.picture ?? '', place.dataset.alt ?? '');
     if (image === null) continue;
     place.replaceWith(image);

@@ -18,7 +18,11 @@ function begin(place: HTMLElement, state: HTMLElement, report: HTMLElement): voi
   const tell = () => {
     if (read === null) return;
     const found = verifyPack(read.files, { day: typed(place, 'day'), keyId: typed(place, 'key') });
-    state.textContent = found.holds ? 'Checked: it holds together.' : 'Checked: it does not hold.';
+    state.textContent = found.holds
+      ? 'Checked: it holds together.'
+      : found.holdsByItself
+        ? 'Checked: it holds by itself, but not against what you compared it with.'
+        : 'Checked: it does not hold.';
     report.innerHTML = reportView(found, read.name).toString();
   };
   const check = async (file: File) => {

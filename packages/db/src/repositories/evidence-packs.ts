@@ -1,6 +1,7 @@
 import type { Day, Instant, PhotoId, WorkOrderId } from '@grainwright/domain';
 import { and, asc, count, eq, inArray, isNull, or, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
+import { invoiceWorkOrders } from '../schema/billing.ts';
 import { coveredCopies, standingCoverings } from '../schema/coverings.ts';
 import { creditNoteLines, creditNotes } from '../schema/credit-notes.ts';
 import { photos } from '../schema/evidence.ts';
@@ -31,28 +32,31 @@ export async function countUnsealed(tx: TenantTransaction, workOrderId: WorkOrde
   return row?.waiting ?? 0;
 }
 
-/** The credit notes that take something off a work order. */
+/** The credit notes that take something off a work order, or off its invoice as a whole: its tax, its trip. */
 export async function listCreditsOfWorkOrder(tx: TenantTransaction, workOrderId: WorkOrderId) {
-  const rows = await tx
-    .selectDistinct({ id: creditNoteLines.creditNoteId })
-    .from(creditNoteLines)
-    .where(and(eq(creditNoteLines.tenantId, tx.tenantId), eq(creditNoteLines.workOrderId, workOrderId)))
-    .limit(200);
+  const rows = await creditsOf(tx, workOrderId).limit(200);
   return rows.map(({ id }) => id);
 }
 
 function creditsOf(tx: TenantTransaction, workOrderId: WorkOrderId) {
+  const line = sql`select from ${creditNoteLines} as line
+    where line.tenant_id = "credit_notes"."tenant_id" and line.credit_note_id = "credit_notes"."id"`;
+  const ofInvoice = sql`exists (select from ${invoiceWorkOrders} as billed
+    where billed.tenant_id = "credit_notes"."tenant_id" and billed.invoice_id = "credit_notes"."invoice_id"
+      and billed.work_order_id = ${workOrderId}::uuid)`;
   return tx
     .select({ id: creditNotes.id })
     .from(creditNotes)
-    .innerJoin(
-      creditNoteLines,
+    .where(
       and(
-        eq(creditNoteLines.tenantId, creditNotes.tenantId),
-        eq(creditNoteLines.creditNoteId, creditNotes.id),
+        eq(creditNotes.tenantId, tx.tenantId),
+        ofInvoice,
+        or(
+          sql`exists (${line} and line.work_order_id = ${workOrderId}::uuid)`,
+          sql`not exists (${line} and line.work_order_id is not null)`,
+        ),
       ),
-    )
-    .where(and(eq(creditNotes.tenantId, tx.tenantId), eq(creditNoteLines.workOrderId, workOrderId)));
+    );
 }
 
 export type OriginalRow = Awaited<ReturnType<typeof listOriginals>>[number];

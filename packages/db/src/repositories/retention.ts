@@ -52,14 +52,20 @@ export async function lockRetention(tx: TenantTransaction): Promise<void> {
 }
 
 /** The newest turn of the switch; null while it was never switched on. */
-export async function findRetentionSwitch(tx: TenantTransaction): Promise<RetentionSwitchRow | null> {
+export async function findRetentionSwitch(
+  tx: TenantTransaction,
+): Promise<(RetentionSwitchRow & { readonly setByName: string }) | null> {
   const [row] = await tx
-    .select()
+    .select({ turn: retentionSwitches, setByName: people.name })
     .from(retentionSwitches)
+    .innerJoin(
+      people,
+      and(eq(people.tenantId, retentionSwitches.tenantId), eq(people.id, retentionSwitches.setBy)),
+    )
     .where(eq(retentionSwitches.tenantId, tx.tenantId))
     .orderBy(desc(retentionSwitches.number))
     .limit(1);
-  return row ?? null;
+  return row === undefined ? null : { ...row.turn, setByName: row.setByName };
 }
 
 export async function insertRetentionSwitch(tx: TenantTransaction, row: RetentionSwitchRow): Promise<void> {

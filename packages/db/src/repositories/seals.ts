@@ -1,5 +1,5 @@
 import type { Day, SealKind, WorkOrderId } from '@grainwright/domain';
-import { and, asc, count, desc, eq, gt, gte, isNull, lt, sql } from 'drizzle-orm';
+import { and, asc, count, desc, eq, gt, gte, isNull, lt, lte, ne, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { chainHeads, sealDays, sealRequests, seals } from '../schema/seals.ts';
 
@@ -115,6 +115,26 @@ export function listSealsOfWorkOrder(
     .where(and(eq(seals.tenantId, tx.tenantId), eq(seals.workOrderId, workOrderId)))
     .orderBy(asc(seals.number))
     .limit(perWorkOrderMax);
+}
+
+/** The seals of a span of days but those of keys, the newest first; an account’s role sees its own. */
+export function listSealsBetween(
+  tx: TenantTransaction,
+  { from, to, limit }: { readonly from: Day; readonly to: Day; readonly limit: number },
+): Promise<readonly ShownSeal[]> {
+  return tx
+    .select(shownSeal)
+    .from(seals)
+    .where(
+      and(
+        eq(seals.tenantId, tx.tenantId),
+        gte(seals.sealedOn, from),
+        lte(seals.sealedOn, to),
+        ne(seals.kind, 'key'),
+      ),
+    )
+    .orderBy(desc(seals.number))
+    .limit(limit);
 }
 
 export interface SealSubject {

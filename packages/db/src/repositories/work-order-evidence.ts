@@ -34,6 +34,8 @@ export async function listShownPhotos(tx: TenantTransaction, workOrderId: WorkOr
       height: photos.height,
       takenAtLocal: photos.takenAtLocal,
       receivedAt: photos.receivedAt,
+      /** The photo that this one was taken instead of. */
+      retakeOf: photos.retakeOf,
       /** The copies that are shown: covered ones where a covering stands. */
       ready: copiesMade,
       /** The business's own day since which parts of it are covered; null while none are. */

@@ -1,12 +1,13 @@
 import type {
   AccountId,
+  Day,
   PersonId,
   VisitId,
   WaitsFor,
   WorkOrderId,
   WorkOrderState,
 } from '@grainwright/domain';
-import { and, asc, desc, eq, inArray, isNotNull, isNull, lt, not, or, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gte, inArray, isNotNull, isNull, lt, not, or, type SQL, sql } from 'drizzle-orm';
 import type { TenantTransaction } from '../database.ts';
 import { accounts, people, sites } from '../schema/accounts.ts';
 import { acceptances } from '../schema/evidence.ts';
@@ -51,6 +52,33 @@ export async function listWorkOrderRowsOfVisits(
     .where(and(eq(workOrders.tenantId, tx.tenantId), inArray(workOrders.visitId, [...visitIds])))
     .orderBy(asc(workOrders.number))
     .limit(rowsMax);
+}
+
+/** As `listWorkOrderRows`, those in the given states of a technician's days from `from` to before `before`, oldest first. */
+export async function listWorkOrderRowsOfDays(
+  tx: TenantTransaction,
+  { technicianId, from, before, states }: DaysOfTechnician,
+  rowsMax: number,
+) {
+  return selectRows(tx)
+    .where(
+      and(
+        eq(workOrders.tenantId, tx.tenantId),
+        eq(visits.technicianId, technicianId),
+        gte(visits.day, from),
+        lt(visits.day, before),
+        inArray(workOrders.state, [...states]),
+      ),
+    )
+    .orderBy(asc(visits.day), asc(workOrders.number))
+    .limit(rowsMax);
+}
+
+export interface DaysOfTechnician {
+  readonly technicianId: PersonId;
+  readonly from: Day;
+  readonly before: Day;
+  readonly states: readonly WorkOrderState[];
 }
 
 /** The last message is the account's: a question that nobody of the business has answered. */

@@ -41,7 +41,7 @@ export interface EvidencePicture {
   readonly purpose: string;
   /** JPEG; null where there is nothing to show, and `notes` say why. */
   readonly bytes: Uint8Array | null;
-  /** “Aug 5, 2026, 9:12 AM, by the camera”. */
+  /** “Aug 5, 2026, 9:12 AM by the camera”. */
   readonly taken: string;
   /** “Parts covered on Aug 9, 2026”, “Taken again: picture 4”, “Kept though blurred: no light in the trunk”. */
   readonly notes: readonly string[];
@@ -86,6 +86,8 @@ export interface EvidenceProof {
     readonly words: string;
     readonly sha256: string;
   }[];
+  /** Which of the pictures are under a seal, what stands for the others, and why, in sentences. */
+  readonly picturesSealed: readonly string[];
   readonly seals: readonly {
     readonly number: number;
     readonly words: string;

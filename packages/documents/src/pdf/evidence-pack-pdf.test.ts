@@ -50,9 +50,9 @@ test('headings skip no level, every table names its rows, and pictures and the s
   ]);
   for (const row of all('TR')) expect(elementsOf(row, 'TH').length).toBeGreaterThan(0);
   expect(all('Figure').map(({ alt }) => alt)).toEqual([
-    'Picture 1, Cut or tear, tailgate lining: before, Aug 5, 2026, 09:12 by the camera',
-    'Picture 4, Cut or tear, tailgate lining: after, Aug 5, 2026, 09:12 by the camera',
-    'Picture 2, Cut or tear, tailgate lining: after heat, Aug 5, 2026, 09:12 by the camera',
+    'Picture 1, Cut or tear, tailgate lining: before, Aug 5, 2026, 9:12 AM by the camera',
+    'Picture 4, Cut or tear, tailgate lining: after, Aug 5, 2026, 9:12 AM by the camera',
+    'Picture 2, Cut or tear, tailgate lining: after heat, Aug 5, 2026, 9:12 AM by the camera',
     'Signature of Orrin Vasek',
   ]);
 });

@@ -77,8 +77,10 @@ export function drawProof(sheet: Sheet, proof: EvidenceProof): void {
     heading: {
       words: 'Digests',
       role: 'H2',
-      under:
+      under: [
         'A seal is signed, holds an answer with all that it was given to, and names the seal before it. A picture’s is that of the file as taken.',
+        ...proof.picturesSealed,
+      ].join(' '),
     },
     dense: true,
     columns: [

@@ -12,7 +12,7 @@ import { jpeg } from './sample-models.ts';
 const digest = (letter: string) => letter.repeat(64);
 
 function picture(number: number, purpose: string, changes: Partial<EvidencePicture> = {}): EvidencePicture {
-  return { number, purpose, bytes: jpeg, taken: 'Aug 5, 2026, 09:12 by the camera', notes: [], ...changes };
+  return { number, purpose, bytes: jpeg, taken: 'Aug 5, 2026, 9:12 AM by the camera', notes: [], ...changes };
 }
 
 const cut: EvidenceLine = {
@@ -80,6 +80,7 @@ const proof: EvidenceProof = {
     { number: 1, words: `before, ${cut.name}`, sha256: digest('a') },
     { number: 2, words: `after heat, ${cut.name}`, sha256: digest('b') },
   ],
+  picturesSealed: ['Under a seal: all pictures.'],
   seals: [
     { number: 7, words: 'approval, sealed Aug 5, 2026, 9:30 AM', sha256: digest('c') },
     { number: 9, words: 'acceptance, sealed Aug 5, 2026, 11:02 AM', sha256: digest('d') },

@@ -51,6 +51,7 @@ export function openItemStatement(changes: Partial<StatementModel> = {}): Statem
     posting: 412n,
     digest,
     sealedDay: { day: day('2026-08-31'), root: digest, sha256: digest },
+    publicUrl: 'https://repair.example',
     ...changes,
   };
 }

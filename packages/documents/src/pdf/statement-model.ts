@@ -38,6 +38,8 @@ export interface StatementModel {
   readonly digest: string | null;
   /** The newest day whose seals are under one root; null where none was closed yet, or the statement is not frozen. */
   readonly sealedDay: LastSealedDay | null;
+  /** The service’s address, where packs are checked. */
+  readonly publicUrl: string;
 }
 
 export type StatementContent =

@@ -258,7 +258,7 @@ function drawBar(
 
 function asideWords(model: StatementModel): readonly string[] {
   const money = (amountMinor: bigint) => moneyWords(amountMinor, model.currency);
-  const { aging, depositsHeldMinor, replacement, sealedDay } = model;
+  const { aging, depositsHeldMinor, replacement, sealedDay, publicUrl } = model;
   return [
     ...(aging.unappliedMinor === 0n
       ? []
@@ -271,7 +271,7 @@ function asideWords(model: StatementModel): readonly string[] {
           `We hold ${money(depositsHeldMinor)} in deposits for work not yet invoiced. They are not part of the balance.`,
         ]),
     ...(replacement === null || replacement.vehicles === 0 ? [] : [savingsWords(replacement, money)]),
-    ...(sealedDay === null ? [] : sealedDayWords(sealedDay)),
+    ...(sealedDay === null ? [] : sealedDayWords(sealedDay, publicUrl)),
   ];
 }
 

@@ -13,13 +13,24 @@ export type LastSealedDay = {
   readonly unsealed?: number;
 };
 
-/** What a statement prints of the newest sealed day: what it is for, and the two digests to compare. */
-export function sealedDayWords({ day, root, sha256, unsealed }: LastSealedDay): readonly string[] {
+/**
+ * What a statement prints of the newest sealed day: what it is for, the two digests to compare, and where. `publicUrl` is
+ * the service’s address.
+ */
+export function sealedDayWords(
+  { day, root, sha256, unsealed }: LastSealedDay,
+  publicUrl: string,
+): readonly string[] {
   const said = [
     `Below stands what was sealed through ${dayWords(day)}. Keep this statement: the digest shows if anything sealed up to that day was changed since, the root shows it for the seals of that day alone.`,
     ...(unsealed === undefined ? [] : [unsealedWords(unsealed)]),
   ];
-  return [said.join(' '), `Root of ${day}: ${root}`, `Digest of ${day}: ${sha256}`];
+  return [
+    said.join(' '),
+    `Root of ${day}: ${root}`,
+    `Digest of ${day}: ${sha256}`,
+    `To check an evidence pack, open ${publicUrl}/verify and put the digest, not the root, into the field “Digest of a sealed day”. The root is for comparing with the page Seals of your account, ${publicUrl}/account/seals, which shows both.`,
+  ];
 }
 
 function unsealedWords(count: number): string {

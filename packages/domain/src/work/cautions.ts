@@ -165,7 +165,7 @@ const rules = {
   cure_time: {
     moment: 'hand_over',
     sentence:
-      'A fresh repair has to cure: until then keep it dry and don’t rub or load it. How long that takes, and how to care for it after, the product’s data sheet says; ask the technician.',
+      'A fresh repair has to cure: until then keep it dry and don’t rub or load it. How long that takes, and how to care for it after, the product’s data sheet says.',
     shows: ({ methods }) =>
       methods.some((method) => methodTraits[method].sprays || methodTraits[method].fills),
   },

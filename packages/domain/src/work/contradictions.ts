@@ -7,7 +7,7 @@ import type { DamageKind } from './damage.ts';
 import type { KeyVerdict } from './key-remote.ts';
 import type { Material } from './material.ts';
 import { type Method, methods as methodTraits } from './methods.ts';
-import type { PhotoPurpose } from './photos.ts';
+import { heatShowsTheCut, type PhotoPurpose } from './photos.ts';
 
 export type ContradictionCode =
   | 'heat_on_burnt'
@@ -150,8 +150,7 @@ const checks: readonly Check[] = [
   },
   {
     code: 'cut_without_photo_after_heat',
-    found: (line) =>
-      line.damage === 'cut_or_tear' && heatShowsTheCut(line) && !line.photos.includes('after_heat'),
+    found: (line) => heatShowsTheCut(line) && !line.photos.includes('after_heat'),
     sentence: () =>
       'without a picture taken after heat, the payer can’t see that it was a cut and not a mark.',
   },
@@ -189,12 +188,6 @@ const checks: readonly Check[] = [
       'a test of the key failed, so no case is sold. Mend what failed and test again, or take the line off.',
   },
 ];
-
-function heatShowsTheCut(line: WorkedLine): boolean {
-  return (
-    line.material === 'foam_backed_vinyl' || line.material === 'tpu' || line.methods.includes('heat_flatten')
-  );
-}
 
 /** A size on the boundary belongs to the lower band. */
 function sizeFits({ measuredInches, billedBand }: WorkedLine): boolean {

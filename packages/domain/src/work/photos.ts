@@ -1,3 +1,8 @@
+import type { LineId } from '../ids.ts';
+import type { DamageKind } from './damage.ts';
+import type { Material } from './material.ts';
+import type { Method } from './methods.ts';
+
 /** What a photo is for, with its name on pages. */
 export const photoPurposes = {
   walk_around: 'walk-around',
@@ -23,6 +28,22 @@ export interface PhotographedLine {
   readonly repairsDamage: boolean;
   /** The purposes for which this line has at least one photo. */
   readonly photos: readonly PhotoPurpose[];
+}
+
+/** A line with what decides which picture proves its damage. */
+export interface ProvedLine extends PhotographedLine {
+  readonly id: LineId;
+  readonly damage: DamageKind;
+  readonly material: Material | null;
+  readonly methods: readonly Method[];
+}
+
+/** A picture that is still to be taken; any one of the purposes is enough, the likeliest first. */
+export interface PhotoStillToTake {
+  /** Null: of the vehicle as a whole. */
+  readonly lineId: LineId | null;
+  readonly label: string;
+  readonly purposes: readonly PhotoPurpose[];
 }
 
 /** Any of these shows a payer who never sees the vehicle what the damage really was. */
@@ -65,6 +86,61 @@ export function neededPhotos(rule: PhotoRule, line: PhotographedLine): readonly 
   const required: readonly (readonly PhotoPurpose[])[] =
     rule === 'trade' ? [['before'], proofs, ['after']] : [['before'], ['after']];
   return required.filter((purposes) => !purposes.some((purpose) => line.photos.includes(purpose)));
+}
+
+/**
+ * What is still to be photographed, in the order in which it can be seen: the vehicle as it came, the damage, what proves
+ * it on the way, and only then the repair. A line asks for its proof where the rule does, and where the end of work would
+ * be doubted without one. Common practice, no published source.
+ */
+export function photosStillToTake(
+  rule: PhotoRule,
+  workOrderPhotos: readonly PhotoPurpose[],
+  lines: readonly ProvedLine[],
+): readonly PhotoStillToTake[] {
+  const ofVehicle = missingBeforeStart(rule, workOrderPhotos).length > 0;
+  const ofLines = lines.flatMap((line) =>
+    wantedOf(rule, line).map((purposes) => ({ lineId: line.id, label: line.label, purposes })),
+  );
+  return [
+    ...(ofVehicle ? [theVehicle] : []),
+    ...ofLines.toSorted((one, other) => stageOf(one.purposes) - stageOf(other.purposes)),
+  ];
+}
+
+const theVehicle: PhotoStillToTake = {
+  lineId: null,
+  label: 'The vehicle as it came',
+  purposes: ['walk_around'],
+};
+
+function wantedOf(rule: PhotoRule, line: ProvedLine): readonly (readonly PhotoPurpose[])[] {
+  const needed = neededPhotos(rule, line);
+  const isOver = !needed.some((purposes) => purposes.includes('after'));
+  const wantsHeat = heatShowsTheCut(line) && !line.photos.includes('after_heat') && !isOver;
+  const others = needed.filter((purposes) => purposes !== proofs);
+  if (wantsHeat) return [...others, ['after_heat']];
+  return others.length === needed.length ? needed : [...others, likeliestFirst(line)];
+}
+
+/** Whether the payer sees only after heat that it was a cut and not a mark. */
+export function heatShowsTheCut({
+  damage,
+  material,
+  methods,
+}: Pick<ProvedLine, 'damage' | 'material' | 'methods'>): boolean {
+  if (damage !== 'cut_or_tear') return false;
+  return material === 'foam_backed_vinyl' || material === 'tpu' || methods.includes('heat_flatten');
+}
+
+function likeliestFirst({ material, methods }: ProvedLine): readonly PhotoPurpose[] {
+  const likeliest = material === 'urethane' || methods.includes('cut_out') ? 'cut_out' : 'progress';
+  return [likeliest, ...proofs.filter((purpose) => purpose !== likeliest)];
+}
+
+function stageOf(purposes: readonly PhotoPurpose[]): number {
+  if (purposes.includes('before')) return 0;
+  return purposes.includes('after') ? 2 : 1;
 }
 
 function missingOfLine(rule: PhotoRule, line: PhotographedLine): readonly string[] {

@@ -18,6 +18,7 @@ import { performAsContact, type Scope } from '../perform.ts';
 import type { Services } from '../services.ts';
 import { loadWorkOrder } from '../work-orders/load-work-order.ts';
 import { purchaseOrderView } from '../work-orders/purchase-order-view.ts';
+import { whyTakenAgain } from '../work-orders/taken-again.ts';
 import type { PurchaseOrderView, WorkOrderView } from '../work-orders/work-order-view.ts';
 
 /** A link that a contact answers by. */
@@ -38,7 +39,16 @@ export interface AskedVisit {
 }
 
 /** Reads what a link opens; changes nothing. */
-export function readAskedVisit(services: Services, link: ApprovalLink): Promise<Result<AskedVisit>> {
+export async function readAskedVisit(services: Services, link: ApprovalLink): Promise<Result<AskedVisit>> {
+  const visit = await readVisit(services, link);
+  if (!visit.ok) return visit;
+  const workOrders: WorkOrderView[] = [];
+  for (const view of visit.value.workOrders)
+    workOrders.push(await whyTakenAgain(services, link.actor.tenantId, view));
+  return ok({ ...visit.value, workOrders });
+}
+
+function readVisit(services: Services, link: ApprovalLink): Promise<Result<AskedVisit>> {
   return performAsContact(services, link.actor, 'see_work_orders', async (scope) => {
     const { tx, member, business, today } = scope;
     const workOrders: WorkOrderView[] = [];

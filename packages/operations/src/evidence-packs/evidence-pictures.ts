@@ -5,10 +5,10 @@ import {
   type LineId,
   type PhotoId,
   type PhotoPurpose,
-  type PhotoWarningCode,
   parseDay,
   photoPurposes,
 } from '@grainwright/domain';
+import { noticedWords } from '../photo-checks/noticed.ts';
 import { deletionWords } from '../retention/deleted-words.ts';
 import { asSentence } from './as-sentence.ts';
 import type { PackRecords } from './pack-records.ts';
@@ -89,34 +89,27 @@ export function numberOf(id: PhotoId, { photos }: Pick<PackRecords, 'photos'>): 
   return photos.findIndex((photo) => photo.id === id) + 1;
 }
 
-/** “Aug 5, 2026, 09:12 by the camera”; without a camera’s time the day on which it came in. */
+/** “Aug 5, 2026, 9:12 AM by the camera”; without a camera’s time the day on which it came in. */
 export function takenWords(
   { takenAtLocal, receivedAt }: Pick<PackRecords['photos'][number], 'takenAtLocal' | 'receivedAt'>,
   timeZone: string,
 ): string {
   const taken = parseDay((takenAtLocal ?? '').slice(0, 10));
   if (!taken.ok) return `received ${dayWords(dayAt(receivedAt, timeZone))}`;
-  const time = /T(\d\d:\d\d)/.exec(takenAtLocal ?? '')?.[1];
-  return `${dayWords(taken.value)}${time === undefined ? '' : `, ${time}`} by the camera`;
+  const time = /T(\d\d):(\d\d)/.exec(takenAtLocal ?? '');
+  return `${dayWords(taken.value)}${time === null ? '' : `, ${clockWords(Number(time[1]), time[2] ?? '')}`} by the camera`;
 }
 
-/** What was noticed of a photo, for whoever was not there: what to do about it was said to the technician. */
-const warned = {
-  blurred: 'blurred',
-  too_dark: 'dark',
-  washed_out: 'washed out',
-  too_small: 'small',
-  same_picture: 'the same file as another picture',
-  like_another: 'much like another picture',
-  before_work_order: 'dated before the work order',
-  in_future: 'dated later than it came in',
-} as const satisfies Record<PhotoWarningCode, string>;
+/** As other moments are written: “5:59 PM”. */
+function clockWords(hour: number, minute: string): string {
+  return `${hour % 12 === 0 ? 12 : hour % 12}:${minute} ${hour < 12 ? 'AM' : 'PM'}`;
+}
 
 function notesOf(photo: PackRecords['photos'][number], pack: PicturesOfPack): readonly string[] {
   const covering = pack.covered.find(({ photoId }) => photoId === photo.id);
   const again = pack.photos.find(({ retakeOf }) => retakeOf === photo.id);
   const remarks = pack.remarks.filter(({ photoId }) => photoId === photo.id);
-  const warnings = remarks[0]?.warnings.map(({ code }) => warned[code]) ?? [];
+  const warnings = noticedWords(remarks[0]?.warnings ?? []);
   const reason = remarks.at(-1)?.reason ?? null;
   return [
     ...(covering === undefined

@@ -4,6 +4,7 @@ import { momentWords } from '../work-orders/moment-words.ts';
 import type { WorkOrderLineView } from '../work-orders/work-order-view.ts';
 import type { PackRecords } from './pack-records.ts';
 import { signingKeyOf } from './pack-signer.ts';
+import { picturesSealed } from './pictures-sealed.ts';
 
 /** The digests that a pack is checked by, and how. */
 export function evidenceProof(
@@ -22,6 +23,7 @@ export function evidenceProof(
         .join(', '),
       sha256: photo.sha256,
     })),
+    picturesSealed: picturesSealed(records),
     seals: seals.map(({ number, kind, sealedAt, sha256 }) => ({
       number,
       words: `${sealKinds[kind]}, sealed ${momentWords(sealedAt, timeZone)}`,

@@ -1,5 +1,12 @@
 import type { OriginalRow } from '@grainwright/db';
-import { type Instant, isBefore, type PackedAs, type PackedMedia } from '@grainwright/domain';
+import {
+  addDays,
+  endOfDay,
+  type Instant,
+  isBefore,
+  type PackedAs,
+  type PackedMedia,
+} from '@grainwright/domain';
 import { makeBareCopy, type ObjectKey, type ObjectStore, toObjectKey } from '@grainwright/evidence';
 import { readBytes } from '../stored-bytes.ts';
 import type { PackRecords } from './pack-records.ts';
@@ -114,8 +121,26 @@ export async function pictureBytes(
   return bytes === null || !source.makesBare ? bytes : makeBareCopy(bytes);
 }
 
-/** The moment of the newest thing on record in the pack. */
-export function packAsOf({ seals, photos }: Pick<PackRecords, 'seals' | 'photos'>): Instant {
-  const moments = [...seals.map(({ sealedAt }) => sealedAt), ...photos.map(({ receivedAt }) => receivedAt)];
+/** The moment of the newest thing on record in the pack, whatever it is: nothing in it is of a later day. */
+export function packAsOf({
+  seals,
+  photos,
+  recordings,
+  covered,
+  deleted,
+  missing,
+  days,
+  business: { timeZone },
+}: PackRecords): Instant {
+  const newestDay = days.at(-1);
+  const moments = [
+    ...seals.map(({ sealedAt }) => sealedAt),
+    ...[...photos, ...recordings.map(({ recording }) => recording)].map(({ receivedAt }) => receivedAt),
+    ...covered.map(({ coveredAt }) => coveredAt),
+    ...deleted.map(({ on }) => endOfDay(addDays(on, -1), timeZone)),
+    ...missing.map(({ recordedAt }) => recordedAt),
+    // A day is sealed once it is over.
+    ...(newestDay === undefined ? [] : [endOfDay(newestDay.day, timeZone)]),
+  ];
   return moments.reduce((newest, at) => (isBefore(newest, at) ? at : newest));
 }

@@ -6,10 +6,9 @@ import {
 } from '@grainwright/db';
 import {
   type LineId,
-  neededPhotos,
   ok,
-  type PhotoPurpose,
-  type PhotoRule,
+  type PhotoStillToTake,
+  photosStillToTake,
   type Result,
   type WorkOrderId,
 } from '@grainwright/domain';
@@ -24,12 +23,8 @@ export interface PhotosToTake {
   readonly open: boolean;
   /** The lines that are to be repaired: all until it is decided, then those approved. */
   readonly lines: readonly { readonly id: LineId; readonly label: string }[];
-  /** What is still missing before the work is finished; any one of the purposes is enough. */
-  readonly needed: readonly {
-    readonly lineId: LineId | null;
-    readonly label: string;
-    readonly purposes: readonly PhotoPurpose[];
-  }[];
+  /** What is still to be taken before the work is finished, in its order. */
+  readonly needed: readonly PhotoStillToTake[];
   readonly photos: readonly ShownPhotoRow[];
   readonly recordings: readonly ShownRecordingRow[];
   /** What was said against photos, and what became of it. */
@@ -45,30 +40,19 @@ export function listPhotosToTake(
   return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
     const work = await readWork(scope, workOrderId);
     if (!work.ok) return work;
-    return ok(photosToTake(work.value, await listWarnedPhotos(scope.tx, workOrderId)));
+    return ok(shown(work.value, await listWarnedPhotos(scope.tx, workOrderId)));
   });
 }
 
-function photosToTake(work: OpenedWork, warned: readonly WarnedPhotoRow[]): PhotosToTake {
+function shown(work: OpenedWork, warned: readonly WarnedPhotoRow[]): PhotosToTake {
   const lines = work.lines.filter((line) => line.answer !== 'declined');
-  const rule = work.account.photoRule;
   return {
     workOrder: workHeading(work),
     open: ['written_up', 'awaiting_approval', 'approved', 'in_work', 'done'].includes(work.workOrder.state),
     lines: lines.map(({ id, label }) => ({ id, label })),
-    needed: [
-      ...wholeVehicle(rule, picturedPurposes(work)),
-      ...lines.flatMap((line) =>
-        neededPhotos(rule, line).map((purposes) => ({ lineId: line.id, label: line.label, purposes })),
-      ),
-    ],
+    needed: photosStillToTake(work.account.photoRule, picturedPurposes(work), lines),
     photos: work.photos,
     recordings: work.recordings,
     warned,
   };
-}
-
-function wholeVehicle(rule: PhotoRule, purposes: readonly PhotoPurpose[]): PhotosToTake['needed'] {
-  const missing = rule === 'retail' && !purposes.includes('walk_around');
-  return missing ? [{ lineId: null, label: 'The vehicle as it came', purposes: ['walk_around'] }] : [];
 }

@@ -1,7 +1,7 @@
 import type { AcceptanceRow, ShownAcceptanceRow, TenantTransaction, WorkOrderRow } from '@grainwright/db';
 import { type AcceptanceShown, ok, type Result } from '@grainwright/domain';
 import { acceptanceView } from '../work-orders/acceptance-view.ts';
-import { cautionsAtHandOver } from '../work-orders/cautions.ts';
+import { toldAtHandOver } from '../work-orders/cautions.ts';
 import { type WorkHeading, workHeading } from '../work-orders/work-heading.ts';
 import { readWork } from '../work-orders/work-lines.ts';
 import type { AcceptanceView } from '../work-orders/work-order-view.ts';
@@ -28,7 +28,7 @@ export async function readSignedText(
     accountId: work.value.account.id,
     shown: shownIn(row),
     answer: acceptanceView(row),
-    expect: cautionsAtHandOver(work.value).map(({ sentence }) => sentence),
+    expect: toldAtHandOver(work.value),
   });
 }
 

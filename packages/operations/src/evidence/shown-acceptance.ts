@@ -49,10 +49,14 @@ export interface PicturedPart {
 }
 
 /** `ready`: whether its upright copies are there yet. */
-export type PicturedPhoto = Pick<ShownPhotoRow, 'id' | 'purpose' | 'sha256' | 'ready'> & PhotoCondition;
+export type PicturedPhoto = Pick<ShownPhotoRow, 'id' | 'purpose' | 'sha256' | 'ready'> &
+  PhotoCondition & {
+    /** What was noticed of one that was taken again, where that is told. */
+    readonly noticed?: readonly string[];
+  };
 
 /** What became of a photo since; left out where a phone has it without signal. */
-type PhotoCondition = Partial<Pick<ShownPhotoRow, 'coveredOn' | 'deletion'>>;
+type PhotoCondition = Partial<Pick<ShownPhotoRow, 'coveredOn' | 'deletion' | 'retakeOf'>>;
 
 /** What there is to show of a work order: lines and photos in their order, stop points as far as they are shown. */
 export interface ShownFacts {

@@ -96,7 +96,7 @@ function outcomeOf(carried: Carried, { tries }: OutgoingMailRow, now: MailOutcom
 
 /** The bytes of an attachment; a statement's PDF is made where nobody asked for it before. */
 export async function attachedFile(
-  services: Pick<Services, 'database' | 'objects' | 'now'>,
+  services: Pick<Services, 'database' | 'objects' | 'links' | 'now'>,
   tenantId: TenantId,
   { fileName, mediaType, storageKey, statementId }: MailAttachmentRow,
 ): Promise<Result<OpenedFile>> {

@@ -19,7 +19,7 @@ import { acceptanceFacts } from '../evidence/acceptance-facts.ts';
 import type { FromTheBusiness } from '../evidence/acceptance-to-show.ts';
 import type { OpenedLink } from '../links/open-link.ts';
 import type { Services } from '../services.ts';
-import { cautionsAtHandOver } from '../work-orders/cautions.ts';
+import { toldAtHandOver } from '../work-orders/cautions.ts';
 import { type WorkHeading, workHeading } from '../work-orders/work-heading.ts';
 import { readWork } from '../work-orders/work-lines.ts';
 
@@ -75,7 +75,7 @@ export async function readOwnerFacts(
     payerNames: await listContactNames(tx, account.id),
     payerOwnsVehicle: account.kind === 'retail',
     from: await acceptanceFacts({ tx, business }, withoutPrices),
-    expect: cautionsAtHandOver(work.value).map(({ sentence }) => sentence),
+    expect: toldAtHandOver(work.value),
     request,
   });
 }

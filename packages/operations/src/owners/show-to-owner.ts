@@ -9,6 +9,7 @@ import type { SignedAcceptance } from '../evidence/read-acceptance.ts';
 import { shownIn } from '../evidence/read-signed-text.ts';
 import type { Services } from '../services.ts';
 import { acceptanceView } from '../work-orders/acceptance-view.ts';
+import { whyPartsTakenAgain } from '../work-orders/taken-again.ts';
 import { readCopies } from './copy-view.ts';
 import { type OwnerFacts, type OwnersLinkOpened, ownerFacts } from './owner-facts.ts';
 
@@ -54,7 +55,18 @@ export async function showToOwner(services: Services, link: OwnersLinkOpened): P
     const { shown, digest, parts } = toShow.value;
     return ok({ stands: 'open', business, workOrder, signer, expect, shown, digest, parts });
   });
-  return page.ok && page.value.stands === 'answered' ? withCopies(services, link, page.value) : page;
+  if (!page.ok || page.value.stands === 'closed') return page;
+  if (page.value.stands === 'open') return ok(await withReasons(services, link, page.value));
+  return withCopies(services, link, page.value);
+}
+
+/** Why a picture was taken again is the business’s own to say as well. */
+async function withReasons(
+  services: Services,
+  { tenantId }: OwnersLinkOpened,
+  page: Extract<OwnersPage, { stands: 'open' }>,
+): Promise<OwnersPage> {
+  return { ...page, parts: await whyPartsTakenAgain(services, tenantId, page.parts) };
 }
 
 /** Where the copies went is the business's own to say: the owner's role reads no address. */

@@ -12,6 +12,7 @@ export {
   type DueList,
   type KindRetention,
   type RetentionView,
+  type RuleSet,
   readDueByCommand,
   readRetention,
 } from './read-retention.ts';

@@ -1,10 +1,13 @@
 import {
   type DeletionRow,
   type DueGroup,
+  findAuditDetail,
   findBusiness,
   findRetentionSwitch,
+  type ListedHold,
   listDeletions,
   listDueGroups,
+  listLegalHolds,
   listRetentionRules,
   type TenantTransaction,
 } from '@grainwright/db';
@@ -15,6 +18,7 @@ import {
   endOfDay,
   type Instant,
   isBefore,
+  type JsonValue,
   ok,
   parseDay,
   type Result,
@@ -32,18 +36,32 @@ export interface KindRetention {
   readonly kind: RetentionKind;
   /** Null: kept for good. */
   readonly keeps: RetentionPeriod | null;
+  /** Who set what counts, when and why; null where nobody did. */
+  readonly set: RuleSet | null;
   /** What was set and does not count yet. */
   readonly waits: {
     readonly keeps: RetentionPeriod | null;
     readonly from: Instant;
     readonly setBy: string;
     readonly setAt: Instant;
+    readonly reason: string;
   } | null;
+}
+
+export interface RuleSet {
+  readonly by: string;
+  readonly at: Instant;
+  /** May be empty. */
+  readonly reason: string;
 }
 
 export interface RetentionView {
   readonly kinds: readonly KindRetention[];
   readonly isOn: boolean;
+  /** Who let the rules delete last, or stopped them; null where nobody ever did. */
+  readonly turned: RuleSet | null;
+  /** The legal holds that stand, which beat every rule. */
+  readonly holds: readonly ListedHold[];
   readonly due: DueList;
   /** What went, the latest first. */
   readonly deleted: readonly (DeletionRow & { readonly removedAt: Instant | null })[];
@@ -76,11 +94,29 @@ export function readRetention(
     const at = on.value === today ? now : lastMomentOf(on.value, business.timeZone);
     return ok({
       kinds: kindsOf(rules, now),
-      isOn: (await findRetentionSwitch(tx))?.isOn ?? false,
+      ...(await switchOf(tx)),
+      holds: await listLegalHolds(tx, { standingOnly: true }),
       due: await dueAt(tx, { at, on: on.value }),
       deleted: await listDeletions(tx, deletedMax),
     });
   });
+}
+
+async function switchOf(tx: TenantTransaction): Promise<Pick<RetentionView, 'isOn' | 'turned'>> {
+  const last = await findRetentionSwitch(tx);
+  if (last === null) return { isOn: false, turned: null };
+  const action = last.isOn ? 'retention_switched_on' : 'retention_switched_off';
+  const detail = await findAuditDetail(tx, last.id, action);
+  return {
+    isOn: last.isOn,
+    turned: { by: last.setByName, at: last.setAt, reason: reasonIn(detail) },
+  };
+}
+
+/** What was said with a turn; turns of before were made without a word. */
+function reasonIn(detail: JsonValue | null): string {
+  if (detail === null || typeof detail !== 'object' || !('reason' in detail)) return '';
+  return typeof detail.reason === 'string' ? detail.reason : '';
 }
 
 /** So that a rule which takes effect in the course of the day counts. */
@@ -104,14 +140,17 @@ function kindsOf(
   return (Object.keys(retentionKinds) as RetentionKind[]).map((kind) => {
     const own = rules.filter((rule) => rule.kind === kind);
     const waiting = waitingRule(own, now);
+    const inForce = ruleInForce(own, now);
     return {
       kind,
-      keeps: periodOf(ruleInForce(own, now)),
+      keeps: periodOf(inForce),
+      set: inForce && { by: inForce.setByName, at: inForce.setAt, reason: inForce.reason },
       waits: waiting && {
         keeps: periodOf(waiting),
         from: waiting.effectiveAt,
         setBy: waiting.setByName,
         setAt: waiting.setAt,
+        reason: waiting.reason,
       },
     };
   });

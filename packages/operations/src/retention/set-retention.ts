@@ -20,7 +20,7 @@ import {
   retentionKinds,
 } from '@grainwright/domain';
 import { type Actor, performAsStaff, record, type Scope } from '../perform.ts';
-import { readOptionalWords } from '../read-input.ts';
+import { readOptionalWords, readWords } from '../read-input.ts';
 import type { Services } from '../services.ts';
 import { periodOf, ruleInForce } from './rules-in-force.ts';
 
@@ -109,15 +109,24 @@ const reusedId = refuse('id_reused', 'This id was already used for another rule.
 export interface SwitchRetentionInput {
   readonly id: string;
   readonly on: boolean;
+  /** Why; needed to let them delete. */
+  readonly reason: string;
 }
 
-/** Lets the rules delete, or stops them. Turned to where it stands already, nothing changes. */
+/**
+ * Lets the rules delete, or stops them. Turned to where it stands already, nothing changes. Refuses with `invalid_input`
+ * or `id_reused`.
+ */
 export function switchRetention(
   services: Services,
   actor: Actor,
-  { id, on }: SwitchRetentionInput,
+  { id, on, reason: typed }: SwitchRetentionInput,
 ): Promise<Result<boolean>> {
   return performAsStaff(services, actor, 'change_retention', async (scope) => {
+    const reason = on
+      ? readWords(typed, 'reason', 'why the rules may delete', 500)
+      : readOptionalWords(typed, 'reason', 'why', 500);
+    if (!reason.ok) return reason;
     await lockRetention(scope.tx);
     const last = await findRetentionSwitch(scope.tx);
     if ((last?.isOn ?? false) === on) return ok(on);
@@ -129,10 +138,12 @@ export function switchRetention(
       setBy: scope.actor.personId,
       setAt: scope.now,
     });
-    await record(scope, on ? 'retention_switched_on' : 'retention_switched_off', {
-      kind: 'retention_switch',
-      id,
-    });
+    await record(
+      scope,
+      on ? 'retention_switched_on' : 'retention_switched_off',
+      { kind: 'retention_switch', id },
+      { reason: reason.value },
+    );
     return ok(on);
   });
 }

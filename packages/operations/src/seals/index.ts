@@ -6,9 +6,11 @@ export type { PublicKeyView } from './public-keys.ts';
 export {
   listSealDays,
   listSealKeys,
+  listSeals,
   listWorkOrderSeals,
   readSealDay,
   type SealDaysView,
+  type SealedThing,
   type SealView,
 } from './read-seals.ts';
 export {

@@ -3,6 +3,7 @@ import {
   findSealDayOf,
   findWorkOrder,
   listSealDaysBetween,
+  listSealsBetween,
   listSealsOfWorkOrder,
   type SealDayRow,
   type ShownSeal,
@@ -15,6 +16,8 @@ import {
   parseDay,
   type Result,
   refuse,
+  type SealedContent,
+  toId,
   type WorkOrderId,
 } from '@grainwright/domain';
 import { type Actor, perform } from '../perform.ts';
@@ -86,15 +89,59 @@ export function listSealDays(
   input: SealDaysInput,
 ): Promise<Result<SealDaysView>> {
   return perform(services, actor, 'see_work_orders', async ({ tx, today }) => {
-    const to = input.to === '' ? ok(today) : parseDay(input.to, 'to');
-    if (!to.ok) return to;
-    const from = input.from === '' ? ok(addDays(to.value, -daysShown)) : parseDay(input.from, 'from');
-    if (!from.ok) return from;
-    if (from.value < addDays(to.value, -daysMax))
-      return refuse('invalid_date', `Ask for at most ${daysMax} days at once.`, 'from');
-    const days = await listSealDaysBetween(tx, { from: from.value, to: to.value, limit: daysMax + 1 });
-    return ok({ from: from.value, to: to.value, days });
+    const span = readSpan(input, today);
+    if (!span.ok) return span;
+    return ok({
+      ...span.value,
+      days: await listSealDaysBetween(tx, { ...span.value, limit: daysMax + 1 }),
+    });
   });
+}
+
+function readSpan(input: SealDaysInput, today: Day): Result<{ readonly from: Day; readonly to: Day }> {
+  const to = input.to === '' ? ok(today) : parseDay(input.to, 'to');
+  if (!to.ok) return to;
+  const from = input.from === '' ? ok(addDays(to.value, -daysShown)) : parseDay(input.from, 'from');
+  if (!from.ok) return from;
+  if (from.value < addDays(to.value, -daysMax))
+    return refuse('invalid_date', `Ask for at most ${daysMax} days at once.`, 'from');
+  return ok({ from: from.value, to: to.value });
+}
+
+/** What a seal is put on, without the record itself. */
+export interface SealedThing extends Pick<ShownSeal, 'number' | 'kind' | 'sealedAt' | 'sealedOn' | 'sha256'> {
+  /** Null for a credit note, which is of an invoice. */
+  readonly workOrder: { readonly id: WorkOrderId; readonly number: string } | null;
+  /** The number of a credit note; else null. */
+  readonly creditNote: string | null;
+}
+
+const sealsMax = 500;
+
+/** The seals of a span of days, the newest first: for contacts those of their account. Refuses with `invalid_date`. */
+export function listSeals(
+  services: Services,
+  actor: Actor,
+  input: SealDaysInput,
+): Promise<Result<readonly SealedThing[]>> {
+  return perform(services, actor, 'see_work_orders', async ({ tx, today }) => {
+    const span = readSpan(input, today);
+    if (!span.ok) return span;
+    return ok((await listSealsBetween(tx, { ...span.value, limit: sealsMax })).map(sealedThing));
+  });
+}
+
+function sealedThing({ number, kind, sealedAt, sealedOn, sha256, content }: ShownSeal): SealedThing {
+  // Written from a value of this type, and append-only since.
+  const sealed = JSON.parse(content) as SealedContent;
+  return {
+    ...{ number, kind, sealedAt, sealedOn, sha256 },
+    workOrder:
+      'workOrder' in sealed
+        ? { id: toId<WorkOrderId>(sealed.workOrder.id), number: sealed.workOrder.number }
+        : null,
+    creditNote: sealed.format === 'sealed-credit-1' ? sealed.creditNote.number : null,
+  };
 }
 
 /** One sealed day. Refuses with `not_found` a day that has no seals, or is not over. */

@@ -34,7 +34,7 @@ const mediaTypes = {
  * there is no such statement.
  */
 export async function statementFile(
-  services: Pick<Services, 'database' | 'objects' | 'now'>,
+  services: Pick<Services, 'database' | 'objects' | 'now' | 'links'>,
   wanted: WantedStatementFile,
 ): Promise<Result<OpenedFile>> {
   const { tenantId, statementId, kind } = wanted;
@@ -53,7 +53,7 @@ export async function statementFile(
   const view = thaw(statement);
   const named = { fileName: statementFileName(view, kind), mediaType: mediaTypes[kind] };
   if (file !== null) return ok({ ...named, body: await keptBytes(services.objects, file.storageKey) });
-  const made = await makeFile(services.objects, view, kind);
+  const made = await makeFile(services, view, kind);
   const kept = await keepBytes(services.objects, tenantId, 'document', made);
   const stored = await services.database.withTenant(asWorker, async (tx) => {
     const bytes = BigInt(made.length);
@@ -79,12 +79,12 @@ async function keptBytes(objects: ObjectStore, storageKey: string): Promise<Uint
 }
 
 async function makeFile(
-  objects: ObjectStore,
+  { objects, links }: Pick<Services, 'objects' | 'links'>,
   view: StatementView,
   kind: StatementFileKind,
 ): Promise<Uint8Array> {
   if (kind === 'csv')
     return new TextEncoder().encode(statementCsv({ ...view, accountName: view.account.name }));
   const logo = view.logoKey === null ? null : await keptBytes(objects, view.logoKey);
-  return statementPdf(statementModel(view, logo));
+  return statementPdf(statementModel(view, { logo, publicUrl: links.publicUrl }));
 }

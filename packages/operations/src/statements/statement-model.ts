@@ -2,8 +2,11 @@ import type { StatementModel } from '@grainwright/documents';
 import { partyLines } from '../documents/party-lines.ts';
 import type { StatementView } from './statement-view.ts';
 
-/** A statement as it is printed. `logo` is the business's, PNG or JPEG. */
-export function statementModel(view: StatementView, logo: Uint8Array | null): StatementModel {
+/** A statement as it is printed. `logo` is the business's, PNG or JPEG; `publicUrl` where the service is reached. */
+export function statementModel(
+  view: StatementView,
+  { logo, publicUrl }: { readonly logo: Uint8Array | null; readonly publicUrl: string },
+): StatementModel {
   const { business, account, replacement, aging } = view;
   return {
     size: view.pageSize,
@@ -30,5 +33,6 @@ export function statementModel(view: StatementView, logo: Uint8Array | null): St
     posting: view.posting,
     digest: view.frozen?.digest ?? null,
     sealedDay: view.frozen === null ? null : view.sealedDay,
+    publicUrl,
   };
 }

@@ -9,6 +9,7 @@ export {
   cautionsToShow,
   noticeable,
   readCircumstances,
+  toldAtHandOver,
 } from './shown-cautions.ts';
 
 /** A line that re-sews a seam which may cover a side airbag. */

@@ -7,6 +7,7 @@ import type {
   PersonId,
   SiteId,
   VisitId,
+  WorkOrderId,
 } from '@grainwright/domain';
 import { leftToDo } from '@grainwright/domain';
 import { certificateWarnings } from '../accounts/certificate-warnings.ts';
@@ -58,11 +59,7 @@ export async function loadStops(scope: Scope, stops: readonly StopRow[]): Promis
     warnings.set(day, await certificateWarnings(scope, accountIds, day));
   return stops.map((stop) => {
     const here = rows.filter((row) => row.visit.id === stop.visit.id);
-    const workOrders = here.map((row) => ({
-      ...rowView(row),
-      next: tasks.get(row.id) ?? { kind: 'nothing' as const },
-      reworkOfSomething: row.reworkOfId !== null,
-    }));
+    const workOrders = here.map((row) => stopWorkOrder(row, tasks));
     return {
       ...stopHead(stop, here),
       phone: phones.get(stop.account.id) ?? null,
@@ -71,6 +68,23 @@ export async function loadStops(scope: Scope, stops: readonly StopRow[]): Promis
       workOrders,
     };
   });
+}
+
+/** Work orders of any stops, in their order. The caller bounds them. */
+export async function loadStopWorkOrders(
+  scope: Scope,
+  rows: readonly ListedWorkOrder[],
+): Promise<readonly StopWorkOrder[]> {
+  const tasks = await nextTasks(scope, rows);
+  return rows.map((row) => stopWorkOrder(row, tasks));
+}
+
+function stopWorkOrder(row: ListedWorkOrder, tasks: ReadonlyMap<WorkOrderId, NextTask>): StopWorkOrder {
+  return {
+    ...rowView(row),
+    next: tasks.get(row.id) ?? { kind: 'nothing' },
+    reworkOfSomething: row.reworkOfId !== null,
+  };
 }
 
 function stopHead({ visit, account, site, technicianName }: StopRow, here: readonly ListedWorkOrder[]) {

@@ -33,6 +33,7 @@ import {
 import { loadAsking } from '../approvals/load-asking.ts';
 import { loadMessages } from '../messages/message-view.ts';
 import type { Scope } from '../perform.ts';
+import { noticedWords } from '../photo-checks/noticed.ts';
 import { acceptanceView } from './acceptance-view.ts';
 import { comparedOf, readStanding } from './answer-by-rule.ts';
 import { type FlooredLine, flooredLines } from './below-floor.ts';
@@ -46,6 +47,7 @@ import { loadPriceNotes, noPriceNotes } from './price-notes.ts';
 import { purchaseOrderView } from './purchase-order-view.ts';
 import { loadQuotes, type QuotedView, replaceableLines } from './replacement-view.ts';
 import { priceStored } from './stored-estimate.ts';
+import { photoViews } from './taken-again.ts';
 import { totalIncrease } from './total-increase.ts';
 import { writtenOtherwise } from './vehicle-as-written.ts';
 import { vehicleWords } from './vehicle-words.ts';
@@ -71,6 +73,7 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
     loadMessages(scope, id),
   ]);
   const acceptance = answers.at(-1);
+  const warnedPhotos = staff ? await listWarnedPhotos(tx, id) : [];
   const price = sent === null ? await priceAsWrittenUp(scope, found, rows) : asSent(sent, subjectOf(found));
   return ok({
     ...head(found, acceptance?.outcome === 'not_accepted'),
@@ -92,8 +95,11 @@ export async function loadWorkOrder(scope: Scope, id: WorkOrderId): Promise<Resu
       currency: sent?.version.currency ?? scope.business.currency,
       comparedMinor: sent && comparedOf(sent),
     }),
-    photos,
-    warnedPhotos: staff ? await listWarnedPhotos(tx, id) : [],
+    photos: photoViews(
+      photos,
+      new Map(warnedPhotos.map((photo) => [photo.id, noticedWords(photo.warnings)])),
+    ),
+    warnedPhotos,
     recordings: await listRecordings(tx, id),
     acceptance: acceptance === undefined ? null : acceptanceView(acceptance),
     answers: answers.map(acceptanceView),

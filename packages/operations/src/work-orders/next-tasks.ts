@@ -4,7 +4,8 @@ import type { Scope } from '../perform.ts';
 import { lineFacts } from './line-facts.ts';
 import { loadPricing, priceLines } from './price-lines.ts';
 
-const onTheWay: readonly ListedWorkOrder['state'][] = [
+/** Written up to done: somebody has something to do on it yet. */
+export const onTheWay: readonly ListedWorkOrder['state'][] = [
   'written_up',
   'awaiting_approval',
   'approved',

@@ -3,13 +3,16 @@ import {
   type ListedWorkOrder,
   listBoardTechnicians,
   listLongestWaiting,
+  listMissingSignatures,
   listWorkOrderRowsOf,
+  type TenantTransaction,
 } from '@grainwright/db';
 import {
   type AccountId,
   allows,
   type Day,
   daysBetween,
+  type MissingSignatureReason,
   ok,
   type PersonId,
   type Result,
@@ -40,6 +43,8 @@ export interface ReadBoardInput {
 export interface BoardCard extends WorkOrderRowView {
   readonly accountId: AccountId;
   readonly holdReason: string | null;
+  /** Why nobody signed when it was last asked for, of what waits for its acceptance; else null. */
+  readonly notSigned: MissingSignatureReason | null;
   /** The day of its last step, and how many days ago that is. */
   readonly since: Day;
   readonly days: number;
@@ -80,9 +85,10 @@ export function readBoard(
       places.map(({ id }) => id),
     );
     const byId = new Map(rows.map((row) => [row.id, row]));
+    const whys = await whyNotSigned(tx, rows);
     const cards = places.flatMap(({ id, since }) => {
       const row = byId.get(id);
-      return row === undefined ? [] : [cardOf(row, since, today)];
+      return row === undefined ? [] : [cardOf(row, { since, today, notSigned: whys.get(id) ?? null })];
     });
     const counts = await countWaitingWorkOrders(tx, filter);
     return ok({
@@ -97,11 +103,27 @@ export function readBoard(
   });
 }
 
-function cardOf(row: ListedWorkOrder, since: Day, today: Day): BoardCard {
+/** The newest reason of each. */
+async function whyNotSigned(tx: TenantTransaction, rows: readonly ListedWorkOrder[]) {
+  const asked = rows.filter(({ state }) => state === 'done').map(({ id }) => id);
+  const missing = await listMissingSignatures(tx, asked);
+  return new Map(missing.toReversed().map(({ workOrderId, why }) => [workOrderId, why]));
+}
+
+function cardOf(
+  row: ListedWorkOrder,
+  {
+    since,
+    today,
+    notSigned,
+  }: { readonly since: Day; readonly today: Day; readonly notSigned: MissingSignatureReason | null },
+): BoardCard {
+  const view = rowView(row);
   return {
-    ...rowView(row),
+    ...view,
     accountId: row.account.id,
     holdReason: row.holdReason,
+    notSigned: view.waitsFor === 'acceptance' ? notSigned : null,
     since,
     days: Math.max(0, daysBetween(since, today)),
   };

@@ -3,10 +3,12 @@ import {
   type Caution,
   type Contradiction,
   type LineId,
+  lampContradictions,
   type Method,
   missingPhotos,
   ok,
   type Result,
+  readLamp,
   type WorkOrderId,
 } from '@grainwright/domain';
 import { type Actor, performAsStaff } from '../perform.ts';
@@ -36,13 +38,20 @@ export interface WorkReview {
   readonly handOver: readonly Caution[];
 }
 
-/** What stands between work and its end, if the lines were worked as said. Changes nothing. */
+/** What stands between work and its end, if the lines were worked and the airbag lamp seen as said. Changes nothing. */
 export function reviewWork(
   services: Services,
   actor: Actor,
-  input: { readonly workOrderId: WorkOrderId; readonly work: readonly LineWorkInput[] },
+  input: {
+    readonly workOrderId: WorkOrderId;
+    readonly work: readonly LineWorkInput[];
+    /** `on` or `off` as the vehicle leaves; empty or left out where nobody looked. */
+    readonly airbagLamp?: string | undefined;
+  },
 ): Promise<Result<WorkReview>> {
   return performAsStaff(services, actor, 'see_work_orders', async (scope) => {
+    const lamp = readLamp(input.airbagLamp ?? '', 'airbag_lamp');
+    if (!lamp.ok) return lamp;
     const work = await readWork(scope, input.workOrderId);
     if (!work.ok) return work;
     const lines = workedLines(work.value, input.work);
@@ -58,7 +67,10 @@ export function reviewWork(
       })),
       missingPhotos: missingPhotos(work.value.account.photoRule, picturedPurposes(work.value), lines.value),
       photoWarnings: await openWarnings(scope, work.value.workOrder.id, lines.value),
-      contradictions: await contradictionsOn(scope, work.value, lines.value),
+      contradictions: [
+        ...(await contradictionsOn(scope, work.value, lines.value)),
+        ...lampContradictions(work.value.workOrder.airbagLampBefore, lamp.value),
+      ],
       handOver: cautionsAtHandOver(work.value),
     });
   });

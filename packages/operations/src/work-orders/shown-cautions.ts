@@ -20,9 +20,15 @@ export function cautionsToShow(work: CautionedWork, noticed: readonly Circumstan
   return cautionsOf(work, noticed).filter((caution) => caution.moment === 'start');
 }
 
-/** What to tell whoever takes the vehicle back. */
+/** What the technician tells whoever takes the vehicle back. */
 export function cautionsAtHandOver(work: CautionedWork): readonly Caution[] {
   return cautionsOf(work, []).filter((caution) => caution.moment === 'hand_over');
+}
+
+/** The same as those people read it, who have the technician to ask. */
+export function toldAtHandOver(work: CautionedWork): readonly string[] {
+  const sentences = cautionsAtHandOver(work).map(({ sentence }) => sentence);
+  return sentences.length === 0 ? [] : [...sentences, 'Ask the technician what the data sheet says.'];
 }
 
 function cautionsOf(work: CautionedWork, noticed: readonly Circumstance[]): readonly Caution[] {

@@ -267,6 +267,10 @@ export interface PhotoView {
   /** The camera's own clock, without a zone, as the file says it. */
   readonly takenAtLocal: string | null;
   readonly receivedAt: Instant;
+  /** The photo that this one was taken instead of. */
+  readonly retakeOf: PhotoId | null;
+  /** The photo that was taken instead of this one, and what was noticed of this one; null where it stands. */
+  readonly takenAgain: { readonly by: PhotoId; readonly noticed: readonly string[] } | null;
   /** Whether the upright, position-stripped copies are there yet; of a photo with covered parts, the covered ones. */
   readonly ready: boolean;
   /** Since when parts of it are covered for everybody but the staff; null while none are. */

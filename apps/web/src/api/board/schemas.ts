@@ -1,7 +1,7 @@
-import type { AccountId, PersonId } from '@grainwright/domain';
+import { type AccountId, missingSignatureReasons, type PersonId } from '@grainwright/domain';
 import type { BoardView } from '@grainwright/operations';
 import { z } from 'zod';
-import { dayText, idOf, idText } from '../schemas.ts';
+import { dayText, idOf, idText, wordsOf } from '../schemas.ts';
 import { answerRow } from '../work-orders/answers.ts';
 import { row, waitsFor } from '../work-orders/schemas.ts';
 
@@ -21,6 +21,10 @@ export const boardAnswer = z.object({
           row.extend({
             account_id: idText,
             hold_reason: z.string().nullable(),
+            not_signed: z
+              .enum(wordsOf(missingSignatureReasons))
+              .nullable()
+              .meta({ description: 'Why nobody signed when acceptance was last asked for.' }),
             since: dayText.meta({ description: 'The day of its last step.' }),
             days: z.number().int(),
           }),
@@ -41,6 +45,7 @@ export function answerBoard(board: BoardView): z.input<typeof boardAnswer> {
         ...answerRow(card, board.currency),
         account_id: card.accountId,
         hold_reason: card.holdReason,
+        not_signed: card.notSigned,
         since: card.since,
         days: card.days,
       })),

@@ -16,6 +16,8 @@ const periodAnswer = z
   .nullable()
   .meta({ description: 'Null: for good.' });
 
+const setAnswer = z.object({ by: z.string(), at: momentText, reason: z.string() });
+
 export const retentionQuery = z.object({
   on: dayText
     .optional()
@@ -24,12 +26,20 @@ export const retentionQuery = z.object({
 
 export const retentionAnswer = z.object({
   is_on: z.boolean().meta({ description: 'Whether the rules delete; while they do not, everything stays.' }),
+  turned: setAnswer.nullable().meta({ description: 'Who let the rules delete last, or stopped them.' }),
   kinds: z.array(
     z.object({
       kind: kindText,
       keeps: periodAnswer,
+      set: setAnswer.nullable().meta({ description: 'Who set what counts, when and why.' }),
       waits: z
-        .object({ keeps: periodAnswer, from: momentText, set_by: z.string(), set_at: momentText })
+        .object({
+          keeps: periodAnswer,
+          from: momentText,
+          set_by: z.string(),
+          set_at: momentText,
+          reason: z.string(),
+        })
         .nullable()
         .meta({ description: 'What was set and does not count yet.' }),
     }),
@@ -70,14 +80,17 @@ export function answerRetention(view: RetentionView): z.infer<typeof retentionAn
   const periodOf = (keeps: RetentionPeriod | null) => keeps && { period: keeps.period, unit: keeps.unit };
   return {
     is_on: view.isOn,
-    kinds: view.kinds.map(({ kind, keeps, waits }) => ({
+    turned: view.turned && { ...view.turned },
+    kinds: view.kinds.map(({ kind, keeps, set, waits }) => ({
       kind,
       keeps: periodOf(keeps),
+      set: set && { ...set },
       waits: waits && {
         keeps: periodOf(waits.keeps),
         from: waits.from,
         set_by: waits.setBy,
         set_at: waits.setAt,
+        reason: waits.reason,
       },
     })),
     due: {
@@ -117,7 +130,11 @@ export const retentionRuleBody = z.object({
   reason: z.string().max(2000).default(''),
 });
 
-export const switchBody = z.object({ id: idOf('turn'), on: z.boolean() });
+export const switchBody = z.object({
+  id: idOf('turn'),
+  on: z.boolean(),
+  reason: z.string().max(2000).default('').meta({ description: 'Why; needed to let the rules delete.' }),
+});
 export const switchAnswer = z.object({ on: z.boolean() });
 export const madeAnswer = z.object({ id: idText });
 

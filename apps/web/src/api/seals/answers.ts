@@ -1,6 +1,13 @@
-import type { PublicKeyView, SealDaysView, SealDayView, SealView, TrailView } from '@grainwright/operations';
+import type {
+  PublicKeyView,
+  SealDaysView,
+  SealDayView,
+  SealedThing,
+  SealView,
+  TrailView,
+} from '@grainwright/operations';
 import type { z } from 'zod';
-import type { dayAnswer, daysAnswer, keysAnswer, sealsAnswer, trailAnswer } from './schemas.ts';
+import type { dayAnswer, daysAnswer, keysAnswer, sealedAnswer, sealsAnswer, trailAnswer } from './schemas.ts';
 
 export function answerSeals(seals: readonly SealView[]): z.input<typeof sealsAnswer> {
   return {
@@ -16,6 +23,20 @@ export function answerSeals(seals: readonly SealView[]): z.input<typeof sealsAns
       key: seal.keyId,
       content: seal.content,
       day: seal.inDay && { ...seal.inDay, proof: [...seal.inDay.proof] },
+    })),
+  };
+}
+
+export function answerSealed(seals: readonly SealedThing[]): z.input<typeof sealedAnswer> {
+  return {
+    seals: seals.map(({ number, kind, workOrder, creditNote, sealedAt, sealedOn, sha256 }) => ({
+      number,
+      kind,
+      work_order: workOrder && { ...workOrder },
+      credit_note: creditNote,
+      sealed_at: sealedAt,
+      sealed_on: sealedOn,
+      sha256,
     })),
   };
 }

@@ -36,6 +36,20 @@ export const sealsAnswer = z.object({
   ),
 });
 
+export const sealedAnswer = z.object({
+  seals: z.array(
+    z.object({
+      number: z.int(),
+      kind: z.string(),
+      work_order: z.object({ id: idText, number: z.string() }).nullable(),
+      credit_note: z.string().nullable(),
+      sealed_at: momentText,
+      sealed_on: dayText,
+      sha256: digest,
+    }),
+  ),
+});
+
 export const keysAnswer = z.object({
   keys: z.array(
     z.object({

@@ -25,6 +25,7 @@ import {
   stopAnswer,
   stopParams,
   todayAnswer,
+  todayQuery,
 } from './schemas.ts';
 
 const tags = ['Stops'];
@@ -42,13 +43,21 @@ const readingRoutes: FastifyPluginAsyncZod<{ services: Services }> = async (app,
       schema: {
         summary: 'Your stops of a day',
         tags,
-        querystring: dayQuery,
+        querystring: todayQuery,
         response: { 200: todayAnswer, ...problemAnswer },
       },
     },
     async (request) => {
-      const { day, stops, currency } = unwrap(await listToday(services, actorOf(request), request.query));
-      return { day, stops: stops.map((stop) => answerStop(stop, currency)) };
+      const asked = { day: request.query.day, allLeft: request.query.left === 'all' };
+      const { day, stops, left, currency } = unwrap(await listToday(services, actorOf(request), asked));
+      return {
+        day,
+        stops: stops.map((stop) => answerStop(stop, currency)),
+        left_from_earlier: {
+          more: left.more,
+          work_orders: left.workOrders.map((each) => answerOrder(each, currency)),
+        },
+      };
     },
   );
   app.get(
@@ -165,10 +174,14 @@ function answerStop(stop: StopView, currency: string): z.infer<typeof stopAnswer
     phone: stop.phone,
     certificate_warning: answerCertificateWarning(stop.certificateWarning),
     left: stop.left,
-    work_orders: stop.workOrders.map(({ next, ...row }) => ({
-      ...answerRow(row, currency),
-      next: next.kind,
-      next_line_id: 'lineId' in next ? next.lineId : null,
-    })),
+    work_orders: stop.workOrders.map((each) => answerOrder(each, currency)),
+  };
+}
+
+function answerOrder({ next, ...row }: StopView['workOrders'][number], currency: string) {
+  return {
+    ...answerRow(row, currency),
+    next: next.kind,
+    next_line_id: 'lineId' in next ? next.lineId : null,
   };
 }

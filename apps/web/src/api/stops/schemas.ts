@@ -4,6 +4,11 @@ import { certificateWarningAnswer, dayText, idOf, idText } from '../schemas.ts';
 import { row } from '../work-orders/schemas.ts';
 
 export const dayQuery = z.object({ day: dayText.optional() });
+export const todayQuery = dayQuery.extend({
+  left: z.enum(['first', 'all']).optional().meta({
+    description: 'How much is listed of what is left from earlier days: 20, or with “all” up to 200.',
+  }),
+});
 export const stopParams = z.object({ id: idOf<VisitId>('visit') });
 
 export const planBody = z.object({
@@ -45,6 +50,11 @@ const taskKinds = [
   'nothing',
 ] as const;
 
+const stopWorkOrder = row.extend({
+  next: z.enum(taskKinds),
+  next_line_id: idText.nullable().meta({ description: 'The line that it is about.' }),
+});
+
 export const stopAnswer = z.object({
   visit_id: idText,
   day: dayText,
@@ -57,15 +67,16 @@ export const stopAnswer = z.object({
   phone: z.object({ name: z.string(), phone: z.string() }).nullable(),
   certificate_warning: certificateWarningAnswer,
   left: z.string().meta({ description: 'What is left to do there, in words; empty where nothing is.' }),
-  work_orders: z.array(
-    row.extend({
-      next: z.enum(taskKinds),
-      next_line_id: idText.nullable().meta({ description: 'The line that it is about.' }),
-    }),
-  ),
+  work_orders: z.array(stopWorkOrder),
 });
 
-export const todayAnswer = z.object({ day: dayText, stops: z.array(stopAnswer) });
+export const todayAnswer = z.object({
+  day: dayText,
+  stops: z.array(stopAnswer),
+  left_from_earlier: z
+    .object({ work_orders: z.array(stopWorkOrder), more: z.boolean() })
+    .meta({ description: 'With today: what is open of the 30 days before, the oldest first.' }),
+});
 
 export const dayAnswer = z.object({
   day: dayText,

@@ -181,6 +181,8 @@ function evidenceOf(
       height: photo.height,
       taken_at_local: photo.takenAtLocal,
       received_at: photo.receivedAt,
+      retake_of: photo.retakeOf,
+      taken_again: photo.takenAgain && { by: photo.takenAgain.by, noticed: [...photo.takenAgain.noticed] },
       ready: photo.ready,
       covered_on: photo.coveredOn,
       deleted_on: photo.deletion?.on ?? null,

@@ -7,7 +7,6 @@ import {
   observationLabels,
   ownNumberKinds,
   partPositions,
-  photoPurposes,
   photoWarningCodes,
   recordingMediaTypes,
   type SiteId,
@@ -25,6 +24,7 @@ import { quoteAnswer, replacementAnswer } from '../quotes/quote-schemas.ts';
 import { dayText, decimalText, idOf, idText, momentText, moneyText, wordsOf } from '../schemas.ts';
 import { answeredAnswer } from './answered-schema.ts';
 import { consent, decision } from './consent-schemas.ts';
+import { photo } from './photo-schema.ts';
 import { priceNotes } from './price-note-schemas.ts';
 import { story } from './story-schemas.ts';
 
@@ -283,22 +283,6 @@ const estimate = z.object({
   net: moneyText.meta({ description: 'Before tax.' }),
   tax: moneyText,
   total: moneyText,
-});
-
-const photo = z.object({
-  id: idText,
-  line_id: idText.nullable(),
-  purpose: z.enum(wordsOf(photoPurposes)),
-  sha256: z.string(),
-  width: z.int(),
-  height: z.int(),
-  taken_at_local: z.string().nullable(),
-  received_at: momentText,
-  ready: z.boolean(),
-  covered_on: dayText
-    .nullable()
-    .meta({ description: 'Since when parts of it are covered for everybody but the staff.' }),
-  deleted_on: dayText.nullable().meta({ description: 'When a rule let go of its bytes; the digest stays.' }),
 });
 
 const recording = z.object({

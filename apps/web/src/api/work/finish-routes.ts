@@ -16,12 +16,13 @@ export const finishRoutes: FastifyPluginAsyncZod<{ services: Services }> = async
         summary: 'What stands between the work and its end; changes nothing',
         tags,
         params: workOrderParams,
-        body: finishBody.pick({ work: true }),
+        body: finishBody.pick({ work: true, airbag_lamp: true }),
         response: { 200: reviewAnswer, ...problemAnswer },
       },
     },
     async (request) => {
-      const input = { workOrderId: request.params.id, work: request.body.work.map(asWork) };
+      const { work, airbag_lamp: airbagLamp } = request.body;
+      const input = { workOrderId: request.params.id, work: work.map(asWork), airbagLamp };
       const review = unwrap(await reviewWork(services, actorOf(request), input));
       return {
         missing_photos: [...review.missingPhotos],

@@ -1,3 +1,5 @@
+import { askBeforeLeaving } from './ask-before-leaving.ts';
+
 /** What the page's form says a photo shows. */
 export interface PhotoWish {
   readonly purpose: string;
@@ -38,9 +40,22 @@ export function wishAgain(form: HTMLFormElement, wish: PhotoWish, photoId: strin
   set(form, 'line_id', wish.lineId ?? '');
 }
 
-/** It was taken; the one after is a picture of its own. */
-export function wishNoMore(form: HTMLFormElement): void {
+const againWords = 'Take it again. ';
+
+/** It was taken; the one after is a picture of its own, and so the page says, also where it is opened once more. */
+export function wishNoMore(form: HTMLFormElement, { purpose, lineId }: PhotoWish): void {
   set(form, 'retake_of', '');
+  form.dataset.shows = (form.dataset.shows ?? '').replace(againWords, '');
+  const heading = form.querySelector('h2');
+  if (heading?.textContent.startsWith(againWords)) heading.textContent = form.dataset.shows;
+  const keep = document.querySelector(`button[form="${form.id}"]`);
+  if (keep) keep.textContent = 'Keep the photo';
+  const address = new URL(location.href);
+  if (!address.searchParams.has('retake')) return;
+  address.searchParams.delete('retake');
+  address.searchParams.set('purpose', purpose);
+  address.searchParams.set('line_id', lineId ?? '');
+  history.replaceState(history.state, '', address);
 }
 
 function set(form: HTMLFormElement, name: string, value: string): void {
@@ -56,6 +71,7 @@ interface Taking {
 /** A file chosen in the form is kept and sent like a picture of the camera, instead of with the form. */
 export function watchForm(form: HTMLFormElement, taking: Taking): void {
   const input = form.querySelector<HTMLInputElement>('input[type="file"]');
+  if (input) askBeforeLeaving(input);
   document.addEventListener(
     'submit',
     (event) => {
@@ -64,7 +80,7 @@ export function watchForm(form: HTMLFormElement, taking: Taking): void {
       event.preventDefault();
       event.stopImmediatePropagation();
       const wish = readPhotoForm(form);
-      if (input) input.value = '';
+      if (input && wish !== null) input.value = '';
       void taking.takeFile(file, wish);
     },
     true,

@@ -30,7 +30,7 @@ async function begin(recorder: HTMLElement): Promise<void> {
   const { store } = keeping;
   await takeOverPointer(store);
   await store.sweepParts();
-  offerLeftOvers(recorder, { keeping, lefts: await notRecordedNow(await store.listLeftOvers()), say });
+  await offerLeftOvers(recorder, { keeping, lefts: await notRecordedNow(await store.listLeftOvers()), say });
   watchFile({ keeping, workOrderId, say });
   const type = recordedAs();
   if (type === null || navigator.mediaDevices?.getUserMedia === undefined) return;

@@ -1,5 +1,6 @@
 import type { LeftOver } from '../phone/left-over.ts';
 import { momentHere } from '../phone/moment-here.ts';
+import { sendingWords } from '../phone/sending-words.ts';
 import type { Keeping } from './keeping.ts';
 
 /** Small enough to be written while the next one is read. */
@@ -39,15 +40,12 @@ function tellProgress(
   { workOrderId, say }: { readonly workOrderId: string; readonly say: (words: string) => void },
 ): void {
   const stop = keeping.store.onChange(async () => {
-    const kept = (await keeping.store.listActions()).find(({ action }) => action.id === id);
+    const actions = await keeping.store.listActions();
+    const kept = actions.find(({ action }) => action.id === id);
     if (kept === undefined) return;
-    const { state, file, sentBytes, refusal, lastTry } = kept;
-    if (state === 'sent') {
+    if (kept.state === 'sent') {
       stop();
       location.assign(`/field/work-orders/${workOrderId}/walk-around?kept=yes`);
-    } else if (state === 'conflict')
-      say(`Not taken: ${refusal?.detail ?? 'look at what waits on this phone.'}`);
-    else if (lastTry !== null || !navigator.onLine) say('Kept on this phone, waiting for signal.');
-    else say(`Kept on this phone. Sending… ${Math.floor((100 * sentBytes) / (file?.bytes ?? 1))} %`);
+    } else say(sendingWords(kept, { actions, online: navigator.onLine }));
   });
 }

@@ -1,7 +1,7 @@
 import type { PhotoWarning } from '@grainwright/domain';
-import type { KeptAction } from '../phone/action.ts';
 import { momentHere } from '../phone/moment-here.ts';
 import { newId } from '../phone/new-id.ts';
+import { sendingWords } from '../phone/sending-words.ts';
 import type { Keeping } from './keeping.ts';
 
 export interface ShotToShow {
@@ -11,6 +11,8 @@ export interface ShotToShow {
   readonly warnings: readonly PhotoWarning[];
   readonly keeping: Keeping;
   readonly workOrderId: string;
+  /** The picture that it was taken again for. */
+  readonly replaces: string | null;
   /** The next picture is taken instead of this one. */
   readonly again: () => void;
 }
@@ -27,12 +29,24 @@ export function showShot(shot: ShotToShow): void {
   item.append(pictureOf(shot), element('h3', shot.words), state);
   if (shot.warnings.length > 0) item.append(...answers(shot));
   list.prepend(item);
+  showReplaced(shot.replaces);
+  // Neither over nor under it is the bar at the bottom; its height is known once the picture is there.
+  item.querySelector('img')?.addEventListener('load', () => item.scrollIntoView({ block: 'nearest' }));
   const tell = async () => {
-    const kept = (await shot.keeping.store.listActions()).find(({ action }) => action.id === shot.id);
-    if (kept) state.textContent = stateWords(kept);
+    const actions = await shot.keeping.store.listActions();
+    const kept = actions.find(({ action }) => action.id === shot.id);
+    if (kept) state.textContent = sendingWords(kept, { actions, online: navigator.onLine });
   };
   shot.keeping.store.onChange(() => void tell());
   void tell();
+}
+
+/** What was asked about one that was taken again is answered. */
+function showReplaced(id: string | null): void {
+  if (id === null) return;
+  document
+    .querySelector(`[data-shot="${id}"] [data-answers]`)
+    ?.replaceChildren(element('p', 'Taken again; both are kept.'));
 }
 
 function pictureOf({ file, words }: ShotToShow): HTMLImageElement {
@@ -43,19 +57,11 @@ function pictureOf({ file, words }: ShotToShow): HTMLImageElement {
   return image;
 }
 
-function stateWords({ state, sentBytes, file, refusal, lastTry }: KeptAction): string {
-  if (state === 'sent') return 'Sent.';
-  if (state === 'conflict') return `Not taken: ${refusal?.detail ?? 'look at what waits on this phone.'}`;
-  if (state === 'dropped') return 'Not sent; kept on this phone as a note.';
-  if (lastTry !== null || !navigator.onLine) return 'Kept on this phone, waiting for signal.';
-  const part = file === null || sentBytes === 0 ? 0 : Math.floor((100 * sentBytes) / file.bytes);
-  return part === 0 ? 'Kept on this phone. Sending…' : `Kept on this phone. Sending… ${part} %`;
-}
-
 /** Take it again, or say why it stays. Both are on the phone at once. */
 function answers(shot: ShotToShow): readonly HTMLElement[] {
   const sentences = shot.warnings.map(({ sentence }) => element('p', sentence));
   const box = document.createElement('div');
+  box.dataset.answers = '';
   const again = button('Take it again');
   again.addEventListener('click', () => {
     shot.again();

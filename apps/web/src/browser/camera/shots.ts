@@ -10,6 +10,7 @@ import type { PhoneAction } from '../phone/action.ts';
 import { momentHere } from '../phone/moment-here.ts';
 import { newId } from '../phone/new-id.ts';
 import { PhoneFullError } from '../phone/phone-database.ts';
+import { isWrittenHere } from '../phone/typed-here.ts';
 import { checkPhotoFile } from './check-photo-file.ts';
 import type { Keeping } from './keeping.ts';
 import { type Measured, measureDrawn, measureFile } from './measure.ts';
@@ -50,7 +51,7 @@ export function openShots({ workOrderId, keeping, form }: Taken): Shots {
     await keeping.keep(action, file);
     if (measured !== null && purpose !== null)
       others.push({ sha256, purpose, measures: measured.measures, elsewhere: null });
-    wishNoMore(form);
+    wishNoMore(form, wish);
     showShot({
       id,
       file,
@@ -58,6 +59,7 @@ export function openShots({ workOrderId, keeping, form }: Taken): Shots {
       warnings,
       keeping,
       workOrderId,
+      replaces: wish.retakeOf,
       again: () => wishAgain(form, wish, id),
     });
     return { id, warnings };
@@ -84,9 +86,11 @@ export function openShots({ workOrderId, keeping, form }: Taken): Shots {
         if (!checked.ok) return say(form, checked.problem.detail, 'error');
         const { id } = await keep(file, checked.value, wish, takenAt(file));
         say(form, 'Kept on this phone. It is sent now, or as soon as there is signal.');
-        void whenSent(keeping, id, () =>
-          location.assign(`/field/work-orders/${workOrderId}/photos?sent=${id}`),
-        );
+        void whenSent(keeping, id, () => {
+          // Another one may be chosen already.
+          if (isWrittenHere(document)) void refreshKept();
+          else location.assign(`/field/work-orders/${workOrderId}/photos?sent=${id}`);
+        });
       } catch (error) {
         say(form, troubleOf(error));
       }

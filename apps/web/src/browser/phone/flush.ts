@@ -25,7 +25,40 @@ export async function flush(store: PhoneStore, wait = false): Promise<SendingEnd
     return end;
   };
   const options = wait ? {} : { ifAvailable: true };
-  return navigator.locks.request(`${databaseName(store.owner)}-sending`, options, (lock) =>
+  const end = await navigator.locks.request(lockOf(store), options, (lock) =>
     lock === null ? null : work(),
   );
+  if (end !== null) tellEnd(store, end);
+  return end;
+}
+
+/** Whether a window or the worker is at sending just now. */
+export async function isBeingSent(store: Pick<PhoneStore, 'owner'>): Promise<boolean> {
+  const { held = [] } = await navigator.locks.query();
+  return held.some(({ name }) => name === lockOf(store));
+}
+
+/** Calls back with what every sending came to, in whichever window or worker. */
+export function hearEnds(store: Pick<PhoneStore, 'owner'>, hear: (end: SendingEnd) => void): void {
+  const channel = endsOf(store);
+  channel.addEventListener('message', ({ data }) => {
+    const end = ends.find((each) => each === data);
+    if (end !== undefined) hear(end);
+  });
+}
+
+const ends: readonly SendingEnd[] = ['all', 'no_answer', 'later', 'signed_out'];
+
+function tellEnd(store: Pick<PhoneStore, 'owner'>, end: SendingEnd): void {
+  const channel = endsOf(store);
+  channel.postMessage(end);
+  channel.close();
+}
+
+function endsOf(store: Pick<PhoneStore, 'owner'>): BroadcastChannel {
+  return new BroadcastChannel(`${lockOf(store)}-ends`);
+}
+
+function lockOf({ owner }: Pick<PhoneStore, 'owner'>): string {
+  return `${databaseName(owner)}-sending`;
 }

@@ -22,12 +22,16 @@ export function formToTakeUp(forms: readonly KeptForm[], path: string): KeptForm
   return fresh.toSorted((one, other) => other.at - one.at)[0] ?? null;
 }
 
-/** Whether two are one thing sent twice: under the id that the page gave it, else by all that it says. */
+/** Whether two are one thing sent twice: under the id that the page gave it, else by all that it says. Work ends once. */
 export function isSameForm(one: HandedForm, other: HandedForm): boolean {
   if (one.path !== other.path) return false;
+  if (endOfWork.test(one.path)) return true;
   const ids = [idIn(one), idIn(other)];
   return ids[0] === '' && ids[1] === '' ? textIn(one) === textIn(other) : ids[0] === ids[1];
 }
+
+/** Its form has no id, and takes the place of what was filled in before. */
+const endOfWork = /\/finish\/?$/;
 
 /** By the most particular name first: a photo's form names its line as well. */
 const idNames = ['photo_id', 'recording_id', 'id', 'line_id'];

@@ -3,8 +3,11 @@
  * it when a page opens, when the signal comes back and while there is something to send, and takes the day along anew
  * where `snapshotDue` says so.
  */
+import type { KeptAction } from './action.ts';
 import { bannerOf } from './banner.ts';
-import { flush } from './flush.ts';
+import { finishedIn } from './finished-there.ts';
+import { flush, hearEnds, isBeingSent } from './flush.ts';
+import { awaitingDecision } from './needs.ts';
 import { takePhotosAlong } from './photos-along.ts';
 import { keptLately, refreshSnapshot } from './refresh-snapshot.ts';
 import { snapshotDue } from './snapshot-due.ts';
@@ -22,9 +25,22 @@ export interface Ready {
 export function keepReady(store: PhoneStore, place: HTMLElement | null): Ready {
   let reached: boolean | null = null;
   let signedOut = false;
+  let known: readonly KeptAction[] = [];
+  let told = 0;
   const tell = async () => {
-    const actions = await store.listActions();
-    const banner = bannerOf({ actions, reached, online: navigator.onLine, signedOut });
+    told += 1;
+    const turn = told;
+    const [actions, sending, snapshot] = await Promise.all([
+      store.listActions(),
+      isBeingSent(store),
+      store.readSnapshot(),
+    ]);
+    if (hasMoved(known, actions)) reached = true;
+    known = actions;
+    // A later one knows more, and may have come first.
+    if (turn !== told) return;
+    const held = awaitingDecision(actions, finishedIn(snapshot));
+    const banner = bannerOf({ actions, held, reached, online: navigator.onLine, signedOut, sending });
     const fresh = banner === null ? '' : banner.toString();
     // Read out only when it says something else.
     if (place !== null && place.innerHTML !== fresh) place.innerHTML = fresh;
@@ -33,10 +49,10 @@ export function keepReady(store: PhoneStore, place: HTMLElement | null): Ready {
     if ((await store.nextAction()) !== null) {
       // Asked for once there is something to keep; a browser that would ask the person asks then.
       await navigator.storage?.persist?.().catch(() => false);
-      const end = await flush(store);
-      if (end !== null) reached = end !== 'no_answer';
-      if (end !== null) signedOut = end === 'signed_out';
-      if (end === 'no_answer') await askForSync();
+      const sending = flush(store);
+      await tell();
+      const end = await sending;
+      if (end === 'no_answer' || end === 'later') await askForSync();
       if (end === 'all') await refresh();
     }
     await tell();
@@ -51,11 +67,37 @@ export function keepReady(store: PhoneStore, place: HTMLElement | null): Ready {
     await tell();
   };
   store.onChange(() => void tell());
-  window.addEventListener('online', () => void send());
+  hearEnds(store, (end) => {
+    reached = end !== 'no_answer';
+    signedOut = end === 'signed_out';
+    void tell();
+  });
+  window.addEventListener('online', () => {
+    // Whether it leads to the service is not known yet.
+    reached = null;
+    void tell().then(send);
+  });
   window.addEventListener('offline', () => void tell());
   document.addEventListener('visibilitychange', () => {
     if (!document.hidden) void refresh().then(send);
   });
+  hearChanges(store, refresh);
+  setInterval(() => void send(), retryMilliseconds);
+  void refresh().then(send);
+  return { send };
+}
+
+/** Whether something has come to the service since: it was taken or refused there, or more of its file is. */
+function hasMoved(before: readonly KeptAction[], now: readonly KeptAction[]): boolean {
+  return now.some((kept) => {
+    const was = before.find(({ action }) => action.id === kept.action.id);
+    if (was === undefined || was.state !== 'waiting') return false;
+    return kept.state === 'sent' || kept.state === 'conflict' || kept.sentBytes > was.sentBytes;
+  });
+}
+
+/** What the person sends on this page and what others do makes the day taken along older than what is so. */
+function hearChanges(store: PhoneStore, refresh: () => Promise<void>): void {
   window.addEventListener('submit', ({ target, defaultPrevented }) => {
     // Before the page is left; the next one asks anew.
     if (!defaultPrevented && target instanceof HTMLFormElement && target.method === 'post')
@@ -65,9 +107,6 @@ export function keepReady(store: PhoneStore, place: HTMLElement | null): Ready {
     await store.noteChange();
     await refresh();
   });
-  setInterval(() => void send(), retryMilliseconds);
-  void refresh().then(send);
-  return { send };
 }
 
 /** What others did is told in its place on the page, by a module of its own. */

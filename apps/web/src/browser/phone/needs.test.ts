@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { KeptAction, PhoneAction } from './action.ts';
-import { nextToSend } from './needs.ts';
+import { awaitingDecision, nextToSend } from './needs.ts';
 
 const frame = (id: string) => ({ id, workOrderId: 'order', madeAt: '2026-08-05T09:00:00-05:00' });
 
@@ -96,4 +96,20 @@ test('what is put off holds back only what needs it, and of another work order n
   expect(nextToSend([own, next, recording, other], { passedOver })).toBe(recording);
   expect(nextToSend([own, next, other], { passedOver })).toBe(other);
   expect(nextToSend([own, next], { passedOver })).toBeNull();
+});
+
+test('what needs something refused or given up waits for a decision; all else goes out by itself', () => {
+  const made = ['start', 'finish', 'acceptance'].map((kind, index) =>
+    waiting(actionOf({ kind }, index), index),
+  );
+  const recording = waiting(actionOf({ kind: 'recording' }, 3), 3);
+  const [start, finish, acceptance] = made;
+  if (start === undefined || finish === undefined || acceptance === undefined)
+    throw new Error('three were made');
+  const refused: KeptAction = { ...start, state: 'conflict' };
+  expect(awaitingDecision([...made, recording])).toEqual([]);
+  expect(awaitingDecision([refused, finish, acceptance, recording])).toEqual([finish, acceptance]);
+  const givenUp: KeptAction = { ...finish, state: 'dropped' };
+  expect(awaitingDecision([start, givenUp, acceptance])).toEqual([acceptance]);
+  expect(awaitingDecision([start, givenUp, acceptance], new Set(['order']))).toEqual([]);
 });

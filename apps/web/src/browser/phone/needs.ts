@@ -1,4 +1,4 @@
-import type { KeptAction, PhoneAction } from './action.ts';
+import type { ActionKind, KeptAction, PhoneAction } from './action.ts';
 
 /** What the next action to be sent is looked for with, besides the actions themselves. */
 export interface SendingNow {
@@ -27,6 +27,15 @@ export function nextToSend(
   return next ?? null;
 }
 
+/** By what a work order is carried forward, in the order in which it is. */
+export const workSteps: readonly ActionKind[] = [
+  'estimate',
+  'start',
+  'finish',
+  'acceptance',
+  'missing_signature',
+];
+
 /** Not with the server, and not given up. */
 export function isOpen({ state }: KeptAction): boolean {
   return state === 'waiting' || state === 'conflict';
@@ -40,8 +49,24 @@ function holdsBack(other: KeptAction, kept: KeptAction, open: readonly KeptActio
   return needsEarlier(kept.action, other.action) && !isOnlyLater(other, kept, open);
 }
 
+/**
+ * What waits and will not go out by itself: it needs something that was refused, or that was given up and not done again.
+ * Somebody has to decide first.
+ */
+export function awaitingDecision(
+  actions: readonly KeptAction[],
+  finishedThere: ReadonlySet<string> = new Set(),
+): readonly KeptAction[] {
+  let rest = actions;
+  for (;;) {
+    const next = nextToSend(rest, { finishedThere });
+    if (next === null) return rest.filter(({ state }) => state === 'waiting');
+    rest = rest.map((kept) => (kept === next ? { ...kept, state: 'sent' } : kept));
+  }
+}
+
 /** Whether the server takes an action only once the work order has come to where another one brings it. */
-function standsOn(action: PhoneAction, step: PhoneAction): boolean {
+export function standsOn(action: PhoneAction, step: PhoneAction): boolean {
   if (step.kind === 'write_up') return action.kind !== 'write_up';
   switch (action.kind) {
     case 'photo':
@@ -103,14 +128,32 @@ function isOnlyLater(earlier: KeptAction, later: KeptAction, open: readonly Kept
  * The answer to work whose end was refused and given up: it waits until the work is finished again, here or in the office,
  * since the server would refuse it. It can be given up as well.
  */
-function awaitsFinishAnew(
-  { action }: KeptAction,
+export function awaitsFinishAnew(
+  { action }: Pick<KeptAction, 'action'>,
   actions: readonly KeptAction[],
   finishedThere: ReadonlySet<string>,
 ): boolean {
-  if (action.kind !== 'acceptance' && action.kind !== 'missing_signature') return false;
+  if (!isAnswer(action)) return false;
   const last = actions.findLast(
     (each) => each.action.kind === 'finish' && each.action.workOrderId === action.workOrderId,
   );
   return last?.state === 'dropped' && !finishedThere.has(action.workOrderId);
+}
+
+/** What is said of finished work, by whoever has to accept it or of them. */
+function isAnswer({ kind }: PhoneAction): boolean {
+  return kind === 'acceptance' || kind === 'missing_signature';
+}
+
+/**
+ * Whether an action has to stay on the phone although it is settled: an answer that is still to be sent is let go, or kept
+ * back, by the end of work that it stands on.
+ */
+export function holdsAnswer({ action }: Pick<KeptAction, 'action'>, actions: readonly KeptAction[]): boolean {
+  return (
+    action.kind === 'finish' &&
+    actions.some(
+      (each) => isOpen(each) && isAnswer(each.action) && each.action.workOrderId === action.workOrderId,
+    )
+  );
 }

@@ -2,21 +2,23 @@ import { html } from '../../look/html.ts';
 import { notice } from '../../look/notices.ts';
 import type { KeptForm } from './handed-forms.ts';
 import { listForms, throwFormAway } from './owner.ts';
-import type { PhoneOwner } from './store.ts';
+import { keptLately, timeZoneIn } from './refresh-snapshot.ts';
+import type { PhoneStore } from './store.ts';
 
 /**
  * Below the place where a page says what waits: forms that did not come through and were not taken up. Each can be looked
  * at and sent, or thrown away; by itself neither happens.
  */
-export async function offerForms(place: HTMLElement, owner: PhoneOwner): Promise<void> {
+export async function offerForms(place: HTMLElement, store: PhoneStore): Promise<void> {
   // Who the phone was turned round for is not told.
   if (place.hidden) return;
-  for (const form of await listForms(owner)) place.after(offer(form));
+  const timeZone = timeZoneIn((await keptLately(store))?.snapshot);
+  for (const form of await listForms(store.owner)) place.after(offer(form, timeZone));
 }
 
-function offer({ key, path, at }: KeptForm): HTMLElement {
+function offer({ key, path, at }: KeptForm, timeZone: string | undefined): HTMLElement {
   const section = document.createElement('section');
-  const time = new Date(at).toLocaleString('en-US', { dateStyle: 'medium', timeStyle: 'short' });
+  const time = new Date(at).toLocaleString('en-US', { dateStyle: 'medium', timeStyle: 'short', timeZone });
   const again = `${path}?${new URLSearchParams({ form: key })}`;
   section.innerHTML = notice(
     'info',

@@ -51,6 +51,16 @@ test('the same form sent again is one; another one from the same address takes n
   expect(await readForm(form.path, mine)).toMatchObject(write('1', 'Ostra Vela'));
 });
 
+test('work ends once: a corrected form of it takes the place of the one before', async () => {
+  const path = '/field/work-orders/01990000-0000-7000-8000-000000000001/finish';
+  const finish = (minutes: string) => ({ path, fields: [['technician_minutes', minutes]] as const });
+  await handForm(finish('45'), 0);
+  await handForm(finish('40'), 1);
+  expect(await listForms(mine)).toMatchObject([finish('40')]);
+  await dropSameForms(finish('35'), mine);
+  expect(await listForms(mine)).toEqual([]);
+});
+
 test('a handed form is taken up for whoever sent it only', async () => {
   await handForm(form, 0);
   expect(await readForm(form.path, theirs)).toBeNull();

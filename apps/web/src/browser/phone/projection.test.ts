@@ -158,6 +158,16 @@ test('it says what was typed as the server would read it', () => {
   expect(work?.waiting).toHaveLength(8);
 });
 
+test('an end of work that was given up and made again counts before the answer that waits for it', () => {
+  const [first, ...rest] = kept([...story.slice(7, 9), { ...finish, id: uuid(50) }]).map((each, index) => ({
+    ...each,
+    order: 20 + index,
+  }));
+  if (first?.action.kind !== 'finish') throw new Error('the story ends with it');
+  const work = after([...kept(story.slice(0, 7)), { ...first, state: 'dropped' }, ...rest]);
+  expect(work).toMatchObject({ state: 'accepted' });
+});
+
 test('without what was agreed beforehand a person has to approve first', () => {
   const work = after(kept([...story.slice(0, 4), start]), snapshotWith({ standing: null }));
   expect(work?.state).toBe('awaiting_approval');

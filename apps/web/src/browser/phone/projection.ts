@@ -24,6 +24,7 @@ import {
   storedFinding,
 } from '@grainwright/operations/phone';
 import type { Body, KeptAction, PhoneAction } from './action.ts';
+import { standsOn, workSteps } from './needs.ts';
 
 /** A work order as the phone shows it: what the server had, and on top of it what was done here. */
 export interface PhoneWork extends PhoneWorkOrder {
@@ -69,7 +70,7 @@ export interface PhoneDay {
 export function applyActions({ snapshot, askedAt }: KeptSnapshot, actions: readonly KeptAction[]): PhoneDay {
   const orders = new Map<string, PhoneWork>();
   for (const order of snapshot.workOrders) orders.set(order.id, { ...order, ...nothingDoneHere });
-  for (const kept of actions) {
+  for (const kept of asTaken(actions)) {
     const { action, state } = kept;
     if (state === 'dropped' || isInSnapshot(kept, askedAt)) continue;
     const before = orders.get(action.workOrderId) ?? writtenUp(snapshot, action);
@@ -79,6 +80,21 @@ export function applyActions({ snapshot, askedAt }: KeptSnapshot, actions: reado
     orders.set(action.workOrderId, { ...after, waiting });
   }
   return { snapshot, workOrders: [...orders.values()] };
+}
+
+/** As the server takes them: a step that was given up and done again counts before what stands on it and was there already. */
+function asTaken(actions: readonly KeptAction[]): readonly KeptAction[] {
+  const placed = actions.map((kept, index) => {
+    const step = workSteps.indexOf(kept.action.kind);
+    const isAfter = (other: KeptAction) =>
+      other.state !== 'dropped' &&
+      other.action.workOrderId === kept.action.workOrderId &&
+      standsOn(kept.action, other.action);
+    return { kept, step, place: step === -1 ? index : Math.max(index, actions.findLastIndex(isAfter)) };
+  });
+  return placed
+    .toSorted((one, other) => one.place - other.place || one.step - other.step)
+    .map(({ kept }) => kept);
 }
 
 /** What was sent before the snapshot was taken is in it. */

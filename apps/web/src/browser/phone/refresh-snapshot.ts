@@ -49,3 +49,11 @@ export function ordersIn(snapshot: unknown): readonly string[] {
       : [],
   );
 }
+
+/** Of the business, by which times are told; undefined, the device’s own, where nothing tells it. */
+export function timeZoneIn(snapshot: unknown): string | undefined {
+  if (typeof snapshot !== 'object' || snapshot === null || !('business' in snapshot)) return undefined;
+  const { business } = snapshot;
+  if (typeof business !== 'object' || business === null || !('timeZone' in business)) return undefined;
+  return typeof business.timeZone === 'string' ? business.timeZone : undefined;
+}

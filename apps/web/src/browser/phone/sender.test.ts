@@ -257,8 +257,9 @@ test('somebody who is signed out, and a service that is busy, settle nothing', a
     'signed_out',
   );
   // A network that wants a sign-in of its own says 401, too.
-  for (const status of [401, 429, 500, 502, 503])
-    expect(await sendWaiting({ store, fetch: says(status), now: () => 'now' })).toBe('no_answer');
+  expect(await sendWaiting({ store, fetch: says(401), now: () => 'now' })).toBe('no_answer');
+  for (const status of [429, 500, 502, 503])
+    expect(await sendWaiting({ store, fetch: says(status), now: () => 'now' })).toBe('later');
   const [kept] = await store.listActions();
   expect(kept).toMatchObject({ state: 'waiting', lastTry: 'Later.' });
   store.close();
@@ -272,7 +273,7 @@ test('what the service cannot take just now stops only what needs it', async () 
   const busy = async (path: string, init: RequestInit) =>
     isBusy && path.endsWith('/lines') ? new Response('Bad gateway', { status: 502 }) : line.fetch(path, init);
   await store.keepAction({ ...frame(other, other), kind: 'write_up', body: { id: other } });
-  expect(await sendWaiting({ store, fetch: busy, now: () => 'now' })).toBe('no_answer');
+  expect(await sendWaiting({ store, fetch: busy, now: () => 'now' })).toBe('later');
   expect(line.done).toEqual([order, other]);
   const tried = (await store.listActions()).find(({ action }) => action.id === 'line-1');
   expect(tried).toMatchObject({ state: 'waiting', lastTry: 'The service answered 502.' });
@@ -298,14 +299,14 @@ test.each(['upload_digest', 'upload_unfinished'])(
       return new Response(JSON.stringify({ code, detail: 'Send it again.' }), { status: 422 });
     };
     const send = () => sendWaiting({ store, fetch: damaging, now: () => 'now' });
-    expect(await send()).toBe('no_answer');
+    expect(await send()).toBe('later');
     expect(await store.listActions()).toMatchObject([{ state: 'waiting', lastTry: 'Send it again.' }]);
     while ((await send()) !== 'all') expect(refusals).toBeLessThan(10);
     expect(refusals).toBe(6);
     expect(await store.listActions()).toMatchObject([{ state: 'conflict', refusal: { code } }]);
     // Sent again by the person, it has all its tries once more.
     await store.markWaiting('photo-1');
-    expect(await send()).toBe('no_answer');
+    expect(await send()).toBe('later');
     isDamaged = false;
     expect(await send()).toBe('all');
     expect(line.done).toEqual(['photo-1']);
@@ -322,3 +323,42 @@ test('what one person has kept on a phone, another neither sees nor sends', asyn
   mine.close();
   theirs.close();
 });
+
+test.each([
+  {
+    what: { ...frame(order), kind: 'write_up', body: { account_id: 'a', vin: '', last_eight: 'SK000104' } },
+    lists: '/api/v1/accounts/a/vehicle-look-up?vin=SK000104&own_number=&day=',
+  },
+  {
+    what: { ...frame('line-1'), kind: 'line', body: {} },
+    lists: `/api/v1/work-orders/${order}/earlier-work`,
+  },
+] satisfies readonly { readonly what: PhoneAction; readonly lists: string }[])(
+  'beside what was written up before ($what.kind), the work order that the refusal names is kept',
+  async ({ what, lists }) => {
+    const store = await freshStore();
+    await store.keepAction(what);
+    const answers = new Map<string, unknown>([
+      [
+        lists,
+        {
+          earlier: [
+            { id: 'other-1', number: '1161' },
+            { id: 'other-2', number: '116' },
+          ],
+        },
+      ],
+      ['/api/v1/work-orders/other-2', { id: 'other-2', number: '116' }],
+    ]);
+    const detail = 'This vehicle was written up lately: WO-116 of August 4. Open WO-116 instead.';
+    const fetch = async (path: string, { method }: RequestInit) =>
+      method === 'POST'
+        ? Response.json({ code: 'duplicate', detail }, { status: 409 })
+        : Response.json(answers.get(path) ?? {}, { status: answers.has(path) ? 200 : 404 });
+    expect(await sendWaiting({ store, fetch, now: () => 'now' })).toBe('all');
+    expect(await store.listActions()).toMatchObject([
+      { state: 'conflict', serverHas: { id: 'other-2', number: '116' } },
+    ]);
+    store.close();
+  },
+);

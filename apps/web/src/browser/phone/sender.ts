@@ -4,7 +4,7 @@
  * server does it once. What the server refuses is marked and stops only what needs it; so does what it can't take just now.
  */
 import { digestBytes } from '@grainwright/domain';
-import type { KeptAction, KeptFile, Refusal } from './action.ts';
+import type { KeptAction, KeptFile, PhoneAction, Refusal } from './action.ts';
 import { requestOf, uploadIdOf } from './request.ts';
 import type { PhoneOwner, PhoneStore } from './store.ts';
 
@@ -26,17 +26,17 @@ export interface Sending {
 }
 
 /**
- * all: nothing is left that can be sent. no_answer: nothing came through, or the service is busy: later.
- * signed_out: the person has to sign in again first.
+ * all: nothing is left that can be sent. no_answer: nothing came through. later: the service was reached, and could not
+ * take all of it just now. signed_out: the person has to sign in again first.
  */
-export type SendingEnd = 'all' | 'no_answer' | 'signed_out';
+export type SendingEnd = 'all' | 'no_answer' | 'later' | 'signed_out';
 
 export async function sendWaiting(sending: Sending): Promise<SendingEnd> {
   const { store } = sending;
   const passedOver = new Set<string>();
   for (;;) {
     const kept = await store.nextAction(passedOver);
-    if (kept === null) return passedOver.size === 0 ? 'all' : 'no_answer';
+    if (kept === null) return passedOver.size === 0 ? 'all' : 'later';
     const { id } = kept.action;
     const answer = await sendOne(sending, kept);
     if (answer.kind === 'signed_out') return 'signed_out';
@@ -48,7 +48,7 @@ export async function sendWaiting(sending: Sending): Promise<SendingEnd> {
       await store.markDamaged(id, answer.refusal.detail);
       passedOver.add(id);
     } else if (answer.kind === 'refused')
-      await store.markConflict(id, answer.refusal, await readServerHas(sending, kept));
+      await store.markConflict(id, answer.refusal, await readServerHas(sending, kept, answer.refusal));
     else await store.markSent(id, sending.now());
   }
 }
@@ -153,11 +153,48 @@ function uploadIn(body: unknown): Upload | null {
   return partBytesMax > 0 ? { offset, partBytesMax, complete } : null;
 }
 
-/** What the server has of the work order now, to be shown beside what was refused. */
-async function readServerHas(sending: Sending, { action }: KeptAction): Promise<unknown> {
-  const path = `/api/v1/work-orders/${action.workOrderId}`;
+/**
+ * What the server has now, to be shown beside what was refused: the other work order of the vehicle where the refusal names
+ * one, else the work order itself.
+ */
+async function readServerHas(
+  sending: Sending,
+  { action }: KeptAction,
+  { code, detail }: Refusal,
+): Promise<unknown> {
+  const look = code === 'duplicate' ? earlierPathOf(action) : null;
+  const earlier = look === null ? null : await read(sending, look);
+  const another = hasAll(earlier, ['earlier']) ? namedIn(detail, earlier.earlier) : null;
+  return read(sending, `/api/v1/work-orders/${another ?? action.workOrderId}`);
+}
+
+async function read(sending: Sending, path: string): Promise<unknown> {
   const answer = await ask(sending, path, { method: 'GET', headers: {} });
   return answer.kind === 'done' ? answer.body : null;
+}
+
+/** Where the server lists what was written up of the same vehicle lately; null where it takes the action for no other one’s. */
+function earlierPathOf({ kind, workOrderId, body }: PhoneAction): string | null {
+  if (kind === 'line') return `/api/v1/work-orders/${workOrderId}/earlier-work`;
+  if (kind !== 'write_up') return null;
+  const said = (name: string) => textIn(body, name);
+  const vin = said('vin') === '' ? said('last_eight') : said('vin');
+  const query = new URLSearchParams({ vin, own_number: said('own_number'), day: said('day') });
+  return `/api/v1/accounts/${said('account_id')}/vehicle-look-up?${query}`;
+}
+
+/** The id of the listed work order whose number the words say: “… open WO-116 instead …”. */
+function namedIn(words: string, listed: unknown): string | null {
+  const numbers = [...words.matchAll(/\bWO-(\d+)/g)].map(([, number]) => number);
+  const found = (Array.isArray(listed) ? listed : []).find(
+    (each: unknown) => hasAll(each, ['id', 'number']) && numbers.includes(String(each.number)),
+  );
+  return hasAll(found, ['id']) && typeof found.id === 'string' ? found.id : null;
+}
+
+function textIn(body: object, name: string): string {
+  const value: unknown = Reflect.get(body, name);
+  return typeof value === 'string' ? value : '';
 }
 
 async function ask(

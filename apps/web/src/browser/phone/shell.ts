@@ -8,10 +8,12 @@ import type { FieldFrame } from '../../pages/person.ts';
 import { FormValues } from '../../plugins/form-values.ts';
 import { type Measured, measureFile } from '../camera/measure.ts';
 import { leaveOutWhatIsAsked } from '../camera/refresh-kept.ts';
-import type { KeptAction } from './action.ts';
+import { finishedIn } from './finished-there.ts';
 import type { HandedForm } from './handed-forms.ts';
 import { keepReady } from './keep-ready.ts';
 import { keptSnapshot } from './kept-snapshot.ts';
+import { awaitingDecision } from './needs.ts';
+import { isOutOfDate } from './out-of-date.ts';
 import { dropSameForms, readForm, readOwner } from './owner.ts';
 import { applyActions, type KeptSnapshot } from './projection.ts';
 import { refreshSnapshot } from './refresh-snapshot.ts';
@@ -33,6 +35,8 @@ import { writeUpScreen } from './screens/write-up.ts';
 import { nameOf } from './sender.ts';
 import { show, showNobody } from './show.ts';
 import { openPhoneStore, type PhoneStore } from './store.ts';
+import { isTypedHere } from './typed-here.ts';
+import { answerWaysOut } from './ways-out.ts';
 
 const screens: readonly Screen[] = [
   todayScreen,
@@ -83,6 +87,7 @@ async function open(): Promise<void> {
   const handed = await readForm(app.path, owner);
   if (handed !== null) await takeUp(app, handed);
   else await get(app);
+  answerWaysOut({ standsIn: true });
   const ready = keepReady(store, document.querySelector<HTMLElement>('[data-phone]'));
   sendNow = () => void ready.send();
   store.onChange(() => void refreshLive(app));
@@ -258,8 +263,11 @@ function todayHere({ business, today }: KeptSnapshot['snapshot']): Day {
 
 /** What waits moves on while a page is looked at; what somebody types in stays as it is. */
 async function refreshLive(app: App): Promise<void> {
-  const actions = await app.store.listActions();
-  if (isThrough(app.path, actions)) return location.reload();
+  const now = await app.store.listActions();
+  const held = awaitingDecision(now, finishedIn(await app.store.readSnapshot()));
+  // Whatever came through: the service’s own page tells more.
+  const looked = { path: app.path, before: [], now, held };
+  if (navigator.onLine && isOutOfDate(looked) && !isTypedHere(document)) return location.reload();
   if (document.querySelector('[data-live]') === null) return undefined;
   const shown = await shownAt(await hereOf(app, new Map()));
   if (!('page' in shown)) return undefined;
@@ -270,14 +278,6 @@ async function refreshLive(app: App): Promise<void> {
   }
   leaveOutWhatIsAsked();
   return undefined;
-}
-
-/** All of the work order has come through, and nothing is being typed: the service's own page tells more. */
-function isThrough(path: string, actions: readonly KeptAction[]): boolean {
-  const id = /^\/field\/work-orders\/([0-9a-f-]{36})\/?$/.exec(path)?.[1];
-  if (id === undefined || !navigator.onLine) return false;
-  const own = actions.filter(({ action }) => action.workOrderId === id);
-  return own.length > 0 && own.every(({ state }) => state === 'sent' || state === 'dropped');
 }
 
 function assetsOn(element: HTMLElement | null): Assets['urls'] | null {

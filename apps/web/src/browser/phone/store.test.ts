@@ -84,3 +84,17 @@ test('changes that the phone knows of are counted, and outlive the page', async 
   expect(await again.countChanges()).toBe(2);
   again.close();
 });
+
+test('the note of a given-up end of work stays as long as an answer waits for it, and keeps that back', async () => {
+  const store = await freshStore();
+  const frame = { workOrderId: 'order', madeAt };
+  await store.keepAction({ ...frame, id: 'finish-1', kind: 'finish', body: {} });
+  await store.keepAction({ ...frame, id: 'signed-1', kind: 'acceptance', body: {} });
+  await store.markDropped('finish-1');
+  await store.removeNote('finish-1');
+  expect(await store.nextAction()).toBeNull();
+  await store.markDropped('signed-1');
+  await store.removeNote('finish-1');
+  expect((await store.listActions()).map(({ action }) => action.id)).toEqual(['signed-1']);
+  store.close();
+});

@@ -9,7 +9,7 @@ import type { KeptAction, KeptFile, PhoneAction, Refusal } from './action.ts';
 import { finishedIn } from './finished-there.ts';
 import { leftOversOn } from './kept-left-overs.ts';
 import type { LeftOver } from './left-over.ts';
-import { isOpen, nextToSend } from './needs.ts';
+import { holdsAnswer, nextToSend } from './needs.ts';
 import { newId } from './new-id.ts';
 import { databaseName, onDisk, type Part, type PhoneSchema, partsOf, roomFor } from './phone-database.ts';
 
@@ -59,7 +59,7 @@ export interface PhoneStore {
   amendAction(amended: PhoneAction): Promise<string | null>;
   /** Not to be sent any more; kept as a note. */
   markDropped(id: string): Promise<void>;
-  /** Forgets a note with its file; anything else stays. */
+  /** Forgets a note with its file; anything else stays, and so does the note of a given-up end of work that an answer waits for. */
   removeNote(id: string): Promise<void>;
   /** Forgets what the server has had since before that moment, with its files. */
   forgetSent(before: string): Promise<void>;
@@ -277,7 +277,7 @@ async function removeNote(database: IDBPDatabase<PhoneSchema>, id: string): Prom
   const transaction = database.transaction(['actions', 'parts'], 'readwrite', onDisk);
   const actions = transaction.objectStore('actions');
   const kept = await actions.index('id').get(id);
-  if (kept?.state === 'dropped') {
+  if (kept?.state === 'dropped' && !holdsAnswer(kept, await actions.getAll())) {
     await actions.delete(kept.order);
     await transaction.objectStore('parts').delete(partsOf(id));
   }
@@ -289,10 +289,7 @@ async function forgetSent(database: IDBPDatabase<PhoneSchema>, before: string): 
   const actions = transaction.objectStore('actions');
   const all = await actions.getAll();
   for (const { order, action, state, sentAt } of all) {
-    if (state !== 'sent' || sentAt === null || sentAt >= before) continue;
-    // An answer that waits is let go by the end of work that it stands on.
-    if (action.kind === 'finish' && all.some((each) => isOpen(each) && isOfSame(each.action, action)))
-      continue;
+    if (state !== 'sent' || sentAt === null || sentAt >= before || holdsAnswer({ action }, all)) continue;
     await actions.delete(order);
     await transaction.objectStore('parts').delete(partsOf(action.id));
   }
@@ -301,10 +298,6 @@ async function forgetSent(database: IDBPDatabase<PhoneSchema>, before: string): 
 
 function countIn(kept: unknown): number {
   return typeof kept === 'number' ? kept : 0;
-}
-
-function isOfSame(one: PhoneAction, other: PhoneAction): boolean {
-  return one.workOrderId === other.workOrderId;
 }
 
 /** Changes are told to every window of this phone, and to this one. */

@@ -118,7 +118,7 @@ function idsOf(windows: unknown): readonly string[] {
 
 /** A browser tries again by itself only what failed: all came through, or nothing will until the person signs in. */
 function triedAgainUnless(end: SendingEnd | null): void {
-  if (end === 'no_answer') throw new Error('not everything was sent yet');
+  if (end === 'no_answer' || end === 'later') throw new Error('not everything was sent yet');
 }
 
 async function page(request: Request, url: URL): Promise<Response> {

@@ -17,6 +17,8 @@ export interface SheetPlace {
   /** Where its invoices are: `/office/invoices`. */
   readonly invoices: string;
   readonly timeZone: string;
+  /** The service’s address, as it is printed. */
+  readonly publicUrl: string;
   /** Where sealed days can be compared; left out for whoever has no page of them. */
   readonly seals?: string | undefined;
   /** Where the business's logo is. */
@@ -59,18 +61,18 @@ export function statementSheet(statement: StatementView, place: SheetPlace): Htm
       ${aging(statement)}
       ${asides(statement)}
       ${frozen !== null && html`<p class="hint">SHA-256 of what was issued: <span class="code">${frozen.digest}</span></p>`}
-      ${frozen !== null && statement.sealedDay !== null && sealed(statement.sealedDay, place.seals)}`,
+      ${frozen !== null && statement.sealedDay !== null && sealed(statement.sealedDay, place)}`,
     closing: closing(statement),
   })}`;
 }
 
 /** What ties the business to its evidence as it stood: whoever keeps the statement can hold it to that. */
-function sealed(day: LastSealedDay, seals: string | undefined): Html {
-  const [sentence, ...digests] = sealedDayWords(day);
+function sealed(day: LastSealedDay, { publicUrl, seals }: SheetPlace): Html {
+  const [sentence, ...digests] = sealedDayWords(day, publicUrl);
   return html`<section>
     <p class="hint">${sentence}</p>
     ${digests.map((words) => html`<p class="hint digest">${words}</p>`)}
-    ${seals !== undefined && html`<p class="unprinted"><a href="${`${seals}?to=${day.day}`}">Compare them now</a></p>`}
+    ${seals !== undefined && html`<p class="unprinted"><a href="${`${seals}?to=${day.day}`}">Compare them now</a>, or <a href="/verify">check an evidence pack</a></p>`}
   </section>`;
 }
 

@@ -46,9 +46,10 @@ test('what repairs no damage needs no picture', () => {
   expect(stepIn('written_up', { lines: [{ ...line, repairsDamage: false }] }).method).toBe('post');
 });
 
-test('after approval come the start, the after pictures, finishing and the acceptance', () => {
+test('after approval come the start, the next pictures, finishing and the acceptance', () => {
   expect(stepIn('approved').href).toBe(`${path}/start`);
-  expect(stepIn('in_work').href).toBe(`${path}/photos?line_id=${lineId}&purpose=after`);
+  // The page proposes the next picture, what proves the work before its end.
+  expect(stepIn('in_work').href).toBe(`${path}/photos`);
   expect(stepIn('in_work', { photos: [shown('after')] }).href).toBe(`${path}/finish`);
   expect(stepIn('in_work', { lines: [{ ...line, answer: 'declined' }] }).href).toBe(`${path}/finish`);
   expect(stepIn('done').href).toBe(`${path}/acceptance`);

@@ -1,4 +1,4 @@
-import { type LineId, type NextTask, nextTask, type WorkOrderId } from '@grainwright/domain';
+import { type NextTask, nextTask, type WorkOrderId } from '@grainwright/domain';
 import type { WorkOrderLineView, WorkOrderView } from '@grainwright/operations';
 
 /** As much of a work order as decides what comes next. */
@@ -35,7 +35,7 @@ export function stepOf(id: WorkOrderId, task: NextTask, rework: boolean): NextSt
     case 'price':
       return go('Put a price on the line', `${path}/lines/${task.lineId}?change=repair`);
     case 'before_photo':
-      return photo('Take the before picture', path, task.lineId, 'before');
+      return go('Take the before picture', `${path}/photos?line_id=${task.lineId}&purpose=before`);
     case 'send': {
       const label = rework ? 'Go on: nobody has to approve it' : 'Send for approval';
       return { label, href: `${path}/estimate`, method: 'post' };
@@ -46,7 +46,8 @@ export function stepOf(id: WorkOrderId, task: NextTask, rework: boolean): NextSt
     case 'test_key':
       return go('Test the key remote', `${path}/key-test/${task.lineId}`);
     case 'after_photo':
-      return photo('Take the next pictures', path, task.lineId, 'after');
+      // What proves the work is seen before its end: the page knows which picture is next.
+      return go('Take the next pictures', `${path}/photos`);
     case 'finish':
       return go('Finish the work', `${path}/finish`);
     case 'put_right':
@@ -57,10 +58,6 @@ export function stepOf(id: WorkOrderId, task: NextTask, rework: boolean): NextSt
     case 'nothing':
       return go('Back to today’s stops', '/field');
   }
-}
-
-function photo(label: string, path: string, lineId: LineId, purpose: 'before' | 'after'): NextStep {
-  return go(label, `${path}/photos?line_id=${lineId}&purpose=${purpose}`);
 }
 
 function go(label: string, href: string): NextStep {

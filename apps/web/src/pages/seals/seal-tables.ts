@@ -1,4 +1,5 @@
-import type { PublicKeyView, SealDaysView } from '@grainwright/operations';
+import { sealKinds } from '@grainwright/domain';
+import type { PublicKeyView, SealDaysView, SealedThing } from '@grainwright/operations';
 import { quietButton } from '../../look/buttons.ts';
 import { dayShown, instantShown } from '../../look/figures.ts';
 import { dateField } from '../../look/forms.ts';
@@ -71,6 +72,37 @@ export function daysPart({ from, to, view, problems }: DaysAsked, base: string):
         ),
       })
     }`;
+}
+
+/** Everything that was sealed in these days, and of what. `workOrders` is where this person’s work orders are. */
+export function sealsTable(seals: readonly SealedThing[], workOrders: string, timeZone: string): Html {
+  return dataTable({
+    caption: 'What was sealed',
+    captionHidden: true,
+    columns: [
+      { header: 'No.', figure: true, cell: ({ number }) => String(number) },
+      {
+        header: 'What',
+        names: true,
+        cell: ({ kind, creditNote }) =>
+          creditNote === null ? sealKinds[kind] : `${sealKinds[kind]} ${creditNote}`,
+      },
+      {
+        header: 'Work order',
+        cell: ({ workOrder }) =>
+          workOrder === null
+            ? '–'
+            : html`<a href="${`${workOrders}/${workOrder.id}`}">WO-${workOrder.number}</a>`,
+      },
+      { header: 'Sealed', cell: ({ sealedAt }) => instantShown(sealedAt, timeZone) },
+      { header: 'Digest', cell: ({ sha256 }) => digestShown(sha256) },
+    ],
+    rows: seals,
+    empty: emptyState(
+      'Nothing of yours was sealed in these days',
+      'Each approval, each signature on finished work, each rework and each credit note gets a seal.',
+    ),
+  });
 }
 
 export interface DaysAsked {

@@ -36,7 +36,7 @@ const nextWords: Readonly<Record<TaskKind, string>> = {
   await_hold: 'on hold',
   start: 'read the cautions and start',
   test_key: 'test the key remote',
-  after_photo: 'take the after pictures',
+  after_photo: 'take the next pictures',
   finish: 'finish the work',
   put_right: 'not accepted: put it right',
   hand_over: 'hand over for acceptance',

@@ -1,4 +1,4 @@
-import type { JsonValue } from '@grainwright/domain';
+import { formatDecimal, type JsonValue } from '@grainwright/domain';
 import type { TrailEntry, TrailView } from '@grainwright/operations';
 import { quietLink } from '../../look/buttons.ts';
 import { sentLaterShown } from '../../look/figures.ts';
@@ -103,6 +103,8 @@ interface Fact {
 
 function factsOf(name: string, value: JsonValue): readonly Fact[] {
   if (value === null || value === '') return [];
+  const figure = figureOf(value);
+  if (figure !== null) return [{ name, value: figure }];
   if (typeof value !== 'object') return [{ name, value: String(value) }];
   const below = (part: string) =>
     [
@@ -117,4 +119,26 @@ function factsOf(name: string, value: JsonValue): readonly Fact[] {
   return Object.entries(value).flatMap(([key, each]) =>
     factsOf(Array.isArray(value) ? below(String(Number(key) + 1)) : below(key), each),
   );
+}
+
+/** An amount or an exact decimal as it is kept on record, written out as people do; null for anything else. */
+function figureOf(value: JsonValue): string | null {
+  if (value === null || typeof value !== 'object' || Array.isArray(value)) return null;
+  const { bigint, digits, scale, ...others } = value as Readonly<Record<string, JsonValue>>;
+  if (Object.keys(others).length > 0) return null;
+  if (digits === undefined && scale === undefined) return wholeOf(bigint)?.toString() ?? null;
+  const whole = digits === undefined ? null : (wholeOf(digits) ?? figureOfDigits(digits));
+  return bigint === undefined && whole !== null && typeof scale === 'number'
+    ? formatDecimal({ digits: whole, scale })
+    : null;
+}
+
+function figureOfDigits(digits: JsonValue): bigint | null {
+  const text = figureOf(digits);
+  return text === null ? null : wholeOf(text);
+}
+
+function wholeOf(value: JsonValue | undefined): bigint | null {
+  const isWhole = typeof value === 'string' ? /^-?\d{1,40}$/.test(value) : Number.isInteger(value);
+  return isWhole ? BigInt(String(value)) : null;
 }

@@ -11,23 +11,10 @@ import { notice, statusWord } from '../../look/notices.ts';
 import { definitionList } from '../../look/tables.ts';
 
 /** What was found in a pack, the outcome first, with everything that is wrong. */
-export function reportView({ holds, checks, manifest }: PackReport, fileName: string): Html {
-  const failed = checks.filter(({ result }) => result === 'fails');
+export function reportView(report: PackReport, fileName: string): Html {
+  const { checks, manifest, holdsByItself } = report;
   return html`
-    ${
-      holds
-        ? notice(
-            'done',
-            'This pack holds together',
-            `Everything that lies in “${fileName}” is as it was signed.`,
-          )
-        : notice(
-            'problem',
-            'This pack does not hold',
-            html`<p>“${fileName}” is not as it was signed:</p>
-              <ul>${failed.map(({ sentence }) => html`<li>${sentence}</li>`)}</ul>`,
-          )
-    }
+    ${outcome(report, fileName)}
     ${
       manifest !== null &&
       html`<section><h2>What it is of</h2>${definitionList([
@@ -40,7 +27,29 @@ export function reportView({ holds, checks, manifest }: PackReport, fileName: st
       ])}</section>`
     }
     <section><h2>What was looked at</h2>${subjects(checks)}</section>
-    ${manifest !== null && holds && sealsSay(manifest.seals)}`;
+    ${manifest !== null && holdsByItself && sealsSay(manifest.seals)}`;
+}
+
+function outcome({ holds, holdsByItself, checks }: PackReport, fileName: string): Html {
+  if (holds)
+    return notice(
+      'done',
+      'This pack holds together',
+      `Everything that lies in “${fileName}” is as it was signed.`,
+    );
+  const failed = checks.filter(({ result }) => result === 'fails');
+  const sentences = html`<ul>${failed.map(({ sentence }) => html`<li>${sentence}</li>`)}</ul>`;
+  return holdsByItself
+    ? notice(
+        'problem',
+        'This pack holds by itself, but not against what you compared it with',
+        html`<p>Everything that lies in “${fileName}” is as it was signed. What you compared it with:</p>${sentences}`,
+      )
+    : notice(
+        'problem',
+        'This pack does not hold',
+        html`<p>“${fileName}” is not as it was signed:</p>${sentences}`,
+      );
 }
 
 /** The outcome of a file that can’t be checked at all. */

@@ -23,7 +23,7 @@ export function verifyView(assets: PageAssets & { readonly verify: string }): Ht
         ${textField({
           name: 'day',
           label: 'Digest of a sealed day, from a statement',
-          hint: 'Compared with the pack, it shows that nothing was changed since it was printed.',
+          hint: 'The value behind “Digest of” there, not the root. Compared with the pack, it shows that nothing sealed up to that day was changed since it was printed.',
           required: false,
           code: true,
           autocomplete: 'off',

@@ -18,6 +18,7 @@ export function evidenceLinks(
   return html`<section class="unprinted"><h2>Evidence</h2>
     <p class="buttons">${quietLink({ label: 'Evidence as PDF', href: `/${area}/work-orders/${id}/evidence.pdf` })}
       ${quietLink({ label: 'Evidence pack, ZIP', href: `/${area}/work-orders/${id}/evidence.zip` })}
-      ${area !== 'field' && quietLink({ label: 'Who did what', href: `/${area}/work-orders/${id}/trail` })}</p>
+      ${area !== 'field' && quietLink({ label: 'Who did what', href: `/${area}/work-orders/${id}/trail` })}
+      ${area === 'account' && quietLink({ label: 'Your seals', href: '/account/seals' })}</p>
     <p class="hint">${whatItHolds} Anybody can <a href="/verify">check an archive</a> without signing in.</p></section>`;
 }

@@ -23,8 +23,6 @@ export function readKeys(json: string): { readonly keys: PublicKeys; readonly fa
 export interface KeysInUse extends SignedThings {
   /** Null where whoever checks has none in print, or one that is not in the pack. */
   readonly printed: PrintedDay | null;
-  /** The id of the business’s key, as whoever checks has it from elsewhere; empty where they have none. */
-  readonly expectedKeyId: string;
 }
 
 /**
@@ -33,34 +31,35 @@ export interface KeysInUse extends SignedThings {
  * that. Against a printed day only keys count that this day leads to.
  */
 export function checkKeys(input: KeysInUse): readonly PackCheck[] {
-  const { manifest, keys, printed, expectedKeyId } = input;
+  const { manifest, keys, printed } = input;
   const used = usedKeys(input);
+  const alone = keyTrust(input, null);
   const known = keyTrust(input, printed);
   const strangers = used.filter((id) => !known.vouched.has(id) && !known.begunAnew.has(id));
   const unknown = used.filter((id) => !keys.has(id));
+  const isStrange = (id: string) => !alone.vouched.has(id) && !alone.begunAnew.has(id);
   const found = [
     ...unknown.map((id) => fails('keys', `The public key ${short(id)} that signed here is not in the pack.`)),
-    ...strangers.filter((id) => keys.has(id)).map((id) => fails('keys', strangerWords(id, printed))),
+    ...strangers
+      .filter((id) => keys.has(id) && isStrange(id))
+      .map((id) => fails('keys', strangerWords(id, printed))),
     ...used.filter((id) => known.begunAnew.has(id)).map((id) => note('keys', selfMadeWords(id))),
-    ...expected(expectedKeyId, manifest.keyId),
   ];
-  return orHolds(
-    'keys',
-    found,
-    `All signatures are by keys that belong together; this pack is signed by the key ${manifest.keyId}.`,
-  );
+  const unproved = strangers.filter((id) => keys.has(id) && !isStrange(id));
+  return [
+    ...orHolds(
+      'keys',
+      found,
+      `All signatures are by keys that belong together; this pack is signed by the key ${manifest.keyId}.`,
+    ),
+    // Nothing of the pack itself is wrong with these: what was printed does not lead to them.
+    ...unproved.map((id) => fails('printed', strangerWords(id, printed))),
+  ];
 }
 
 function usedKeys({ manifest, seals, days }: KeysInUse): readonly string[] {
   const signed = [...seals, ...days].map(({ said }) => textIn(said.key));
   return [...new Set([...signed, manifest.keyId])].filter((id) => id !== '');
-}
-
-function expected(expectedKeyId: string, keyId: string): readonly PackCheck[] {
-  if (expectedKeyId === '') return [];
-  if (expectedKeyId === keyId)
-    return [{ about: 'keys', result: 'holds', sentence: 'It is the key that you compared it with.' }];
-  return [fails('keys', `The pack is signed by ${short(keyId)}, not by the key that you compared it with.`)];
 }
 
 function strangerWords(id: string, printed: PrintedDay | null): string {
@@ -69,7 +68,7 @@ function strangerWords(id: string, printed: PrintedDay | null): string {
   const { day, by } = printed;
   return by === 'digest'
     ? `The key ${short(id)} signed here, but nothing leads to it from ${day.day}, the sealed day that you compared with: somebody else signed, or the business began its keys anew since. Compare with a later day, from the business itself.`
-    : `The key ${short(id)} signed here, but nothing under the root of ${day.day} leads to it. Compare with the digest of that day, which also proves what was before.`;
+    : `The key ${short(id)} signed here, but nothing under the root of ${day.day} leads to it: a root stands for the seals of its own day, and tells nothing of this pack. Compare the digest that is printed beside it, which also proves what was before.`;
 }
 
 function selfMadeWords(id: string): string {

@@ -22,7 +22,7 @@ export function checkMedia(
   const sentence =
     proved.length === media.length
       ? `All ${media.length} pictures are, byte for byte, those that were sealed.`
-      : `${proved.length} of ${media.length} pictures are, byte for byte, those that were sealed.`;
+      : `${proved.length} of ${media.length} pictures are, byte for byte, those that were sealed. What stands for the others is said below.`;
   return orHolds('pictures', found, sentence);
 }
 
@@ -90,10 +90,18 @@ function notes(media: readonly PackedMedia[], seals: readonly PackSeal[]): reado
       : [
           note(
             'pictures',
-            `${namesOf(unsealed.map(nameOf))}: no seal names them. They came after the last one, or are recordings.`,
+            `${namesOf(unsealed.map(nameOf), 20)}: no seal names them. Only the signature of this pack stands for them, which the business makes when it makes the pack; it does not show what they were before. ${whyUnsealed(seals)}`,
           ),
         ]),
   ];
+}
+
+/** Pictures are sealed with an answer; recordings never are. */
+function whyUnsealed(seals: readonly PackSeal[]): string {
+  const isAnswered = seals.some(({ said }) => said.kind === 'acceptance' || said.kind === 'release');
+  return isAnswered
+    ? 'They came after the last answer that was sealed, or are recordings, which no seal names.'
+    : 'Pictures are sealed with an answer, and no acceptance of the finished work is in the pack: the terms between the business and this account may ask for none, or nobody has signed yet.';
 }
 
 function nameOf({ file, id }: PackedMedia): string {

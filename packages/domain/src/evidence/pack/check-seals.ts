@@ -71,7 +71,7 @@ function misplaced(listed: PackedSeal, seal: PackSeal, name: string): readonly s
     ...(listed.sha256 === seal.sha256 ? [] : [`${name} is not the one that was signed with the pack.`]),
     ...(listed.number === seal.number
       ? listed.says
-          .filter((fact) => now.get(fact.name) !== fact.value)
+          .filter((fact) => !facts.some(({ name: of, value }) => of === fact.name && value === fact.value))
           .map(
             (fact) =>
               `${name}: “${fact.name}” reads “${now.get(fact.name) ?? ''}”; when the pack was signed it was “${fact.value}”.`,

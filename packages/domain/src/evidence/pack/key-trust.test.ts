@@ -75,7 +75,7 @@ test('whoever has the key and rewrites a day: the root of a later one says nothi
   );
   expect(rewritten.roots[1]).toBe(before.roots[1]);
   expect(faultsOf(rewritten, before.digests[1])).toEqual([
-    'The digest that you compared it with is of none of the sealed days in this pack.',
+    expect.stringContaining('of none of the sealed days in this pack'),
   ]);
   // The root stands, and is not taken for more than it is.
   const byRoot = verifyPack(rewritten.archived, { day: before.roots[1] ?? '', keyId: '' });
@@ -84,7 +84,7 @@ test('whoever has the key and rewrites a day: the root of a later one says nothi
       about: 'printed',
       result: 'holds',
       sentence:
-        'The root that you compared it with is that of 2026-08-06: the seals of that day were not changed since it was printed. Of the days before it proves nothing: compare the digest that is printed beside it, which proves them too.',
+        'The value that you compared it with is the root of 2026-08-06: the seals of that day were not changed since it was printed. Of the days before it proves nothing: compare the digest that is printed beside it, which proves them too.',
     },
   ]);
 });
@@ -165,4 +165,47 @@ test('a seal tells a date that agrees with its day, but for the time zone', () =
     'Seal 2 (approval) lies in no sealed day, but says that it was put before 2026-08-05: it was dated back.',
   );
   expect(faultsOf(outside('2026-08-04')).join()).not.toContain('dated back');
+});
+
+test('a value that nothing of the pack answers to says nothing against the pack itself, and what it is instead', () => {
+  const compared = (day: string, keyId = '') => {
+    const { holds, holdsByItself, checks } = verifyPack(genuine.archived, { day, keyId });
+    return [holds, holdsByItself, checks.find(({ about }) => about === 'printed')?.sentence ?? ''];
+  };
+  expect(compared('hello')).toEqual([false, true, expect.stringContaining('“hello” is no digest')]);
+  expect(compared('', 'hello')).toEqual([false, true, expect.stringContaining('“hello” is no key')]);
+  expect(compared(own.id)).toEqual([false, true, expect.stringContaining('the name of a key')]);
+  expect(compared('12'.repeat(32))).toEqual([
+    false,
+    true,
+    expect.stringContaining('It is not the pack that this value was printed for'),
+  ]);
+  expect(compared('', own.id)).toEqual([true, true, 'It is the key that you compared it with.']);
+  expect(compared('', stranger.id)).toEqual([false, true, expect.stringContaining('not by the key')]);
+});
+
+test('the root of a day without a seal of the pack proves nothing of it, and does not make it false', () => {
+  const pack = aPack(
+    own,
+    [
+      { by: own, on: fifth },
+      { by: own, on: sixth, leftOut: true },
+    ],
+    [
+      { by: own, day: fifth, first: 1, size: 1 },
+      { by: own, day: sixth, first: 2, size: 1 },
+    ],
+  );
+  const byRoot = verifyPack(pack.archived, { day: pack.roots[1] ?? '', keyId: '' });
+  expect([byRoot.holds, byRoot.holdsByItself]).toEqual([false, true]);
+  expect(byRoot.checks.filter(({ result }) => result === 'fails')).toEqual([
+    {
+      about: 'printed',
+      result: 'fails',
+      sentence: expect.stringContaining(
+        'a root stands for the seals of its own day, and tells nothing of this pack',
+      ),
+    },
+  ]);
+  expect(verifyPack(pack.archived, { day: pack.digests[1] ?? '', keyId: '' }).holds).toBe(true);
 });

@@ -1,5 +1,7 @@
 import { displayMoney } from '../../money/money.ts';
+import { reworkReasons } from '../../work/rework.ts';
 import { acceptanceOutcomes, signerRoles } from '../acceptance.ts';
+import { missingSignatureReasons } from '../missing-signature.ts';
 import type { SealedFact } from './manifest.ts';
 import { type JsonObject, listIn, objectIn, parsedJson, textIn } from './read-json.ts';
 
@@ -32,11 +34,28 @@ export function sealedFacts(said: JsonObject, content: string): readonly SealedF
   return facts.filter(({ value }) => value !== '');
 }
 
+/** Why a key was begun, in words for papers. */
+const keyCauses = {
+  first: 'the first key',
+  rotated: 'changed by the business',
+  secret_changed: 'the secret behind the keys had changed',
+} as const satisfies Record<string, string>;
+
 /** What lists of contents that were signed before said of such a record in other words. */
 export function sealedFactsBefore(content: string): readonly SealedFact[] {
   const found = objectIn(parsedJson(content) ?? undefined);
-  if (found.format !== 'sealed-acceptance-1') return [];
-  return [fact('Answered at', objectIn(found.acceptance).acceptedAt)];
+  switch (found.format) {
+    case 'sealed-acceptance-1':
+      return [fact('Answered at', objectIn(found.acceptance).acceptedAt)];
+    case 'sealed-release-1':
+      return [fact('Not signed', objectIn(found.missing).why)];
+    case 'sealed-rework-1':
+      return [fact('Reason', objectIn(found.rework).reason)];
+    case 'sealed-key-1':
+      return [fact('Cause', found.cause)];
+    default:
+      return [];
+  }
 }
 
 function factsOf(found: JsonObject): readonly SealedFact[] {
@@ -52,10 +71,10 @@ function factsOf(found: JsonObject): readonly SealedFact[] {
     case 'sealed-rework-1':
       return [
         fact('Repairs again', objectIn(objectIn(found.rework).of).number),
-        fact('Reason', objectIn(found.rework).reason),
+        fact('Reason', named(reworkReasons, textIn(objectIn(found.rework).reason))),
       ];
     case 'sealed-key-1':
-      return [fact('Cause', found.cause), fact('New key', objectIn(found.key).id)];
+      return [fact('Cause', named(keyCauses, textIn(found.cause))), fact('New key', objectIn(found.key).id)];
     default:
       return [];
   }
@@ -108,7 +127,7 @@ function releaseFacts(found: JsonObject): readonly SealedFact[] {
   const release = objectIn(found.release);
   const missing = objectIn(found.missing);
   return [
-    fact('Not signed', missing.why),
+    fact('Not signed', named(missingSignatureReasons, textIn(missing.why))),
     fact('Why', missing.reason),
     fact('Witness', missing.witness),
     fact('Released by', release.releasedBy),

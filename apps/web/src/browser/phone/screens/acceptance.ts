@@ -20,7 +20,7 @@ import type { PhoneWork } from '../projection.ts';
 import { keepMendedAnswer, refusedAnswer } from './mend-acceptance.ts';
 import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 import { notHere } from './work-order.ts';
-import { headingOf, numberOf } from './work-words.ts';
+import { headingOf, numberedWork } from './work-words.ts';
 
 /** The phone turned round: exactly what the server would show, built from what this phone has, and signed here. */
 export const acceptanceScreen: Screen = {
@@ -123,7 +123,7 @@ function needsPrices(frame: Here['frame'], work: PhoneWork) {
     ...frame,
     title: 'Acceptance',
     heading: 'This acceptance needs a signal',
-    lead: numberOf(work),
+    lead: numberedWork(work),
     current: null,
     body: html`<p>This account is shown prices when it accepts, and prices come with the signal. Go where there is one, or send a link later.</p>`,
     primaryAction: fieldLink({ label: 'Back to the work order', href: orderPath(work) }),

@@ -7,24 +7,28 @@ import {
   signerRoles,
   vehicleParts,
 } from '@grainwright/domain';
-import { vehicleWords } from '@grainwright/operations/phone';
 import type { Definition } from '../../../look/tables.ts';
 import type { KeptAction } from '../action.ts';
 import { listIn, recordsIn, typedIn } from './mending.ts';
 import { type Here, workOf } from './screen.ts';
-import { linesOf } from './work-words.ts';
+import { linesOf, numberedWork } from './work-words.ts';
 
-/** What it is of, e.g. “before of 2025 Ostra Vela, gray”. */
+/** What it is of, e.g. “before of 2025 Ostra Vela, gray, job number BG-9107”. */
 export function aboutWords(here: Here, { action }: KeptAction): string {
   const work = workOf(here, action.workOrderId);
-  const vehicle = work === null ? '' : `of ${vehicleWords(work.vehicle, work.ownNumber)}`;
+  const vehicle = work === null ? '' : `of ${numberedWork(work)}`;
   const what = action.kind === 'photo' ? wordIn(photoPurposes, action.body.purpose) : '';
   return [what, vehicle].filter((part) => part !== '').join(' ');
 }
 
-/** As the phone’s own clock told it. */
-export function timeOf({ action }: KeptAction): string {
-  return new Date(action.madeAt).toLocaleString('en-US', { dateStyle: 'medium', timeStyle: 'short' });
+/** When it was done by the phone’s own clock, as the clocks of the business show it. */
+export function timeOf({ day }: Here, { action }: KeptAction): string {
+  const { timeZone } = day.snapshot.business;
+  return new Date(action.madeAt).toLocaleString('en-US', {
+    dateStyle: 'medium',
+    timeStyle: 'short',
+    timeZone,
+  });
 }
 
 export function kilobytes(bytes: number): string {

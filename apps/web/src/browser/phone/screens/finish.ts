@@ -236,7 +236,7 @@ function shown(here: Here, facts: Facts, said: Said): Shown {
       photoReasons: said.photoReasons,
       newId,
       costs: said.costs,
-      signed: here.mending !== null && here.actions.some((kept) => isSignedFor(work, kept)),
+      signed: here.actions.some((kept) => isSignedFor(work, kept)),
       tried: said.tried,
       problem: said.problem,
     }),

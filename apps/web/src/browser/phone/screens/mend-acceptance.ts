@@ -11,7 +11,7 @@ import type { PhoneWork } from '../projection.ts';
 import { problemOf, typedIn } from './mending.ts';
 import { type Here, keep, notKept, orderPath, type Shown } from './screen.ts';
 import { signedFacts } from './signed-facts.ts';
-import { numberOf } from './work-words.ts';
+import { numberedWork } from './work-words.ts';
 
 export type RefusedAnswer = Extract<PhoneAction, { kind: 'acceptance' }>;
 
@@ -78,9 +78,9 @@ function shown({ frame }: Here, work: PhoneWork, { answer, contact, problem }: M
   return {
     page: fieldPage({
       ...frame,
-      title: `Acceptance of ${numberOf(work)}`,
+      title: `Acceptance of ${numberedWork(work)}`,
       heading: 'Mend the acceptance',
-      lead: numberOf(work),
+      lead: numberedWork(work),
       current: null,
       scripts: [frame.assets.sending],
       body: html`${errorSummary(summary)}

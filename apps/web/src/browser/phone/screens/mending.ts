@@ -1,5 +1,6 @@
 import { type Problem, problemCodes } from '@grainwright/domain';
-import type { ActionKind, KeptAction } from '../action.ts';
+import type { KeptAction } from '../action.ts';
+import { workSteps } from '../needs.ts';
 
 /** The refused action that a form mends, as its address says; null where it says none, or it is refused no more. */
 export function mendingIn(query: URLSearchParams, actions: readonly KeptAction[]): KeptAction | null {
@@ -20,12 +21,10 @@ export function withoutMended(
       !(
         kept.action.workOrderId === refused.workOrderId &&
         kept.order > order &&
-        steps.includes(kept.action.kind)
+        workSteps.includes(kept.action.kind)
       ),
   );
 }
-
-const steps: readonly ActionKind[] = ['estimate', 'start', 'finish', 'acceptance', 'missing_signature'];
 
 /** What the server said, for the form that mends it. */
 export function problemOf({ refusal }: KeptAction): Problem | null {

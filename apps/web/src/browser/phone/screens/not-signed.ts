@@ -22,7 +22,7 @@ import {
   workOf,
 } from './screen.ts';
 import { notHere } from './work-order.ts';
-import { numberOf } from './work-words.ts';
+import { numberedWork } from './work-words.ts';
 
 /** Why nobody signed, and who else saw it. */
 export const notSignedScreen: Screen = {
@@ -79,9 +79,9 @@ function shown({ frame }: Here, work: PhoneWork, form: FormValues, problem: Prob
   return {
     page: fieldPage({
       ...frame,
-      title: `${numberOf(work)}, not signed`,
+      title: `${numberedWork(work)}, not signed`,
       heading: 'Nobody signs?',
-      lead: numberOf(work),
+      lead: numberedWork(work),
       current: null,
       body: html`${errorSummary(summary)}
         <p>It stays on record and the work stays unaccepted. Somebody may still sign later, or a manager lets it go.</p>

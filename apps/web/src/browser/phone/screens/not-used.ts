@@ -13,7 +13,7 @@ export function notUsed({ frame }: Here): Shown {
       heading: 'Not sent yet',
       current: null,
       body: html`${notice('problem', 'What you sent needs a signal', 'This phone has not taken along what it belongs to, or work went on there since.')}
-        <p>It is still on this page. Leave the page open, and send it again once there is signal. Closed, the page has it for ten minutes more.</p>
+        <p>It is kept on this phone until it is sent or you throw it away. Send it again once there is signal; field pages offer it until then.</p>
         <p id="send-again">${quietButton({ label: 'Send it again' })}</p>`,
       primaryAction: fieldLink({ label: 'Back to today’s stops', href: '/field' }),
     }),

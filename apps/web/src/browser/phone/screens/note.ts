@@ -5,6 +5,7 @@ import { fieldPage } from '../../../look/layout.ts';
 import { notice } from '../../../look/notices.ts';
 import { definitionList } from '../../../look/tables.ts';
 import type { KeptAction } from '../action.ts';
+import { holdsAnswer } from '../needs.ts';
 import { kindWords } from '../waiting-words.ts';
 import { aboutWords, saidWords, timeOf } from './action-words.ts';
 import { type Here, orderPath, workOf } from './screen.ts';
@@ -17,10 +18,11 @@ export function notePath({ action }: KeptAction): string {
 
 /** A note, in full: what was done and not sent, to be looked at, saved as a file, sent after all, or removed. */
 export function notePage(here: Here, kept: KeptAction): Html {
-  const { frame, query } = here;
+  const { frame, query, actions } = here;
   const { action, refusal } = kept;
+  const isHeld = holdsAnswer(kept, actions);
   const work = workOf(here, action.workOrderId);
-  const done = [{ term: 'Done', value: timeOf(kept) }];
+  const done = [{ term: 'Done', value: timeOf(here, kept) }];
   return fieldPage({
     ...frame,
     title: `Note: ${kindWords[action.kind]}`,
@@ -28,16 +30,17 @@ export function notePage(here: Here, kept: KeptAction): Html {
     lead: work === null ? 'a work order that is not on this phone any more' : numberedWork(work),
     current: null,
     body: html`
-      ${query.get('remove') === 'yes' && removeAsked(kept)}
+      ${!isHeld && query.get('remove') === 'yes' && removeAsked(kept)}
       ${notice('info', 'Not sent; kept on this phone as a note', refusal === null ? undefined : `The office said: ${refusal.detail}`)}
       ${action.kind === 'photo' && picture(here, kept)}
       ${action.kind === 'acceptance' ? signedFacts(action, done) : definitionList([...done, ...saidWords(here, kept)])}
       <div class="buttons">
         ${choice(kept, 'save', 'Save a copy')}
         ${mayBeSent(kept) && choice(kept, 'again', 'Send it after all')}
-        ${query.get('remove') !== 'yes' && quietLink({ label: 'Remove it', href: `${notePath(kept)}&remove=yes` })}
+        ${!isHeld && query.get('remove') !== 'yes' && quietLink({ label: 'Remove it', href: `${notePath(kept)}&remove=yes` })}
         ${work !== null && quietLink({ label: 'Open the work order', href: orderPath(work) })}
-      </div>`,
+      </div>
+      ${isHeld && html`<p>It can be removed once the answer to this work was sent or given up.</p>`}`,
     primaryAction: fieldLink({ label: 'Back to what waits', href: '/field/phone/waiting' }),
   });
 }

@@ -2,12 +2,12 @@ import {
   instant,
   isUuid,
   type LineId,
-  neededPhotos,
   type PhotoPurpose,
   type Problem,
+  photosStillToTake,
 } from '@grainwright/domain';
 import type { PhotosToTake } from '@grainwright/operations';
-import { dueNow } from '../../../pages/field/photos/due-now.ts';
+import { proposedForm } from '../../../pages/field/photos/proposed-form.ts';
 import { photosView } from '../../../pages/field/photos/view.ts';
 import { checkPhotoFile } from '../../camera/check-photo-file.ts';
 import { takenAt } from '../../camera/taken-at.ts';
@@ -71,18 +71,16 @@ export const keepPhotoScreen: Screen = {
 
 async function photosPage(here: Here, work: PhoneWork, problem: Problem | null): Promise<Shown> {
   const { frame, owner, query, photoBytesMax } = here;
+  // One that was taken again already is not asked for once more.
+  const retake = query.get('retake');
   const photos = photosToTake(work, await warnedPhotos(here, work));
-  const again = work.photos.find(({ id }) => id === query.get('retake'));
-  const [first] = dueNow(photos);
-  const purpose = again?.purpose ?? query.get('purpose');
-  const lineId = again === undefined ? query.get('line_id') : (again.lineId ?? '');
-  const form = {
+  const form = proposedForm(photos, {
     photoId: newId(),
-    lineId: lineId ?? (first === undefined ? photos.lines[0]?.id : first.lineId) ?? '',
-    purpose: purpose ?? first?.purposes[0] ?? '',
-    retakeOf: again?.id ?? '',
-    choosing: query.get('choose') === 'yes' || (purpose === null && first === undefined),
-  };
+    retake: retake !== null && work.retakes.has(retake) ? null : retake,
+    lineId: query.get('line_id'),
+    purpose: query.get('purpose'),
+    choosing: query.get('choose') === 'yes',
+  });
   const kept = { kept: null, lineKept: null, recordingCount: work.recorded.length };
   const shown = { photos, form, problem, bytesMax: photoBytesMax, ...kept };
   return { page: photosView({ ...shown, frame, owner: nameOf(owner), newId }) };
@@ -90,28 +88,19 @@ async function photosPage(here: Here, work: PhoneWork, problem: Problem | null):
 
 /** As the server lists them; of recordings only their number is known here. */
 export function photosToTake(work: PhoneWork, warned: readonly WarnedPhoto[]): PhotosToTake {
-  const lines = linesOf(work).filter(({ row }) => row.answer !== 'declined');
-  const rule = work.rules.photoRule;
-  const missing = rule === 'retail' && !picturedBy(work).includes('walk_around');
-  const ofVehicle = { lineId: null, label: 'The vehicle as it came', purposes: walkAround };
+  const lines = linesOf(work)
+    .filter(({ row }) => row.answer !== 'declined')
+    .map((line) => ({ ...line, id: line.lineId, photos: purposesOf(work, line.lineId) }));
   return {
     workOrder: headingOf(work),
     open: ['written_up', 'awaiting_approval', 'approved', 'in_work', 'done'].includes(work.state),
-    lines: lines.map(({ lineId, label }) => ({ id: lineId, label })),
-    needed: [
-      ...(missing ? [ofVehicle] : []),
-      ...lines.flatMap(({ lineId, label, repairsDamage }) => {
-        const own = { label, repairsDamage, photos: purposesOf(work, lineId) };
-        return neededPhotos(rule, own).map((purposes) => ({ lineId, label, purposes }));
-      }),
-    ],
+    lines: lines.map(({ id, label }) => ({ id, label })),
+    needed: photosStillToTake(work.rules.photoRule, picturedBy(work), lines),
     photos: work.photos.map((photo) => ({ ...photo, ...asOnPhone })),
     recordings: [],
     warned,
   };
 }
-
-const walkAround: readonly PhotoPurpose[] = ['walk_around'];
 
 export function purposesOf({ photos }: PhoneWork, lineId: LineId): readonly PhotoPurpose[] {
   return photos.filter((photo) => photo.lineId === lineId).map(({ purpose }) => purpose);
@@ -123,6 +112,7 @@ const asOnPhone = {
   height: 0,
   takenAtLocal: null,
   receivedAt: instant('1970-01-01T00:00:00Z'),
+  retakeOf: null,
   ready: true,
   coveredOn: null,
   deletion: null,

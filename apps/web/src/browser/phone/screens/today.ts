@@ -4,6 +4,7 @@ import { fieldLink, quietLink } from '../../../look/buttons.ts';
 import { dayText, instantShown } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { fieldPage } from '../../../look/layout.ts';
+import { notice } from '../../../look/notices.ts';
 import { emptyState } from '../../../look/tables.ts';
 import { taskWords } from '../../../pages/stops/stop-words.ts';
 import { nextTaskOf, type PhoneWork } from '../projection.ts';
@@ -17,8 +18,9 @@ export const todayScreen: Screen = {
   get: (here) => ({ page: todayPage(here) }),
 };
 
-function todayPage({ frame, day }: Here): Html {
+function todayPage({ frame, day, query }: Here): Html {
   const { snapshot, workOrders } = day;
+  const asked = query.get('day');
   const stopless = workOrders.filter((work) => !snapshot.stops.some((stop) => isAt(work, stop)));
   return fieldPage({
     ...frame,
@@ -27,7 +29,8 @@ function todayPage({ frame, day }: Here): Html {
     lead: dayText(snapshot.today),
     current: 'today',
     body: html`
-      ${snapshot.stops.map((stop) =>
+      ${asked !== null && asked !== snapshot.today && notice('info', 'Only today is on this phone', 'Other days need a signal.')}
+      <div data-live="today">${snapshot.stops.map((stop) =>
         stopSection(
           stop,
           workOrders.filter((work) => isAt(work, stop)),
@@ -35,7 +38,7 @@ function todayPage({ frame, day }: Here): Html {
       )}
       ${stopless.length > 0 && html`<section><h2>Written up on this phone</h2>${todo(stopless)}</section>`}
       ${snapshot.stops.length + stopless.length === 0 && emptyState('No stops known here', 'This phone takes along the stops of the day it last had a signal.')}
-      <p class="hint">As known ${instantShown(snapshot.takenAt, snapshot.business.timeZone)}.</p>`,
+      <p class="hint">As known ${instantShown(snapshot.takenAt, snapshot.business.timeZone)}.</p></div>`,
     primaryAction: fieldLink({ label: 'Write up a vehicle', href: '/field/write-up' }),
   });
 }

@@ -1,4 +1,3 @@
-import { vehicleWords } from '@grainwright/operations/phone';
 import { actionLink, fieldButton, quietButton, quietLink } from '../../../look/buttons.ts';
 import { hiddenField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
@@ -6,12 +5,16 @@ import { fieldPage } from '../../../look/layout.ts';
 import { notice, statusWord } from '../../../look/notices.ts';
 import { definitionList, emptyState } from '../../../look/tables.ts';
 import type { KeptAction } from '../action.ts';
+import { finishedIn } from '../finished-there.ts';
+import { awaitingDecision, awaitsFinishAnew } from '../needs.ts';
 import { kindWords } from '../waiting-words.ts';
 import { aboutWords, kilobytes, saidWords, timeOf } from './action-words.ts';
 import { mendForm, mendPath } from './mend-form.ts';
 import { notePage, notePath, saveCopy } from './note.ts';
 import { type Here, orderPath, type Screen, workOf } from './screen.ts';
+import { serverHasOf } from './server-has.ts';
 import { serverSays } from './server-says.ts';
+import { numberedWork } from './work-words.ts';
 
 /**
  * What waits on this phone, each with where it stands; what the server did not take, to be mended or decided; and what is
@@ -59,6 +62,8 @@ function waitingPage(here: Here): Html {
   const toDecide = actions.filter(({ state }) => state === 'conflict');
   const waiting = actions.filter(({ state }) => state === 'waiting');
   const notes = actions.filter(({ state }) => state === 'dropped');
+  const finishedThere = finishedIn(here.day);
+  const held = awaitingDecision(actions, finishedThere);
   return fieldPage({
     ...frame,
     title: 'What waits',
@@ -70,10 +75,10 @@ function waitingPage(here: Here): Html {
           ? emptyState(
               'Nothing waits',
               toDecide.length === 0
-                ? 'All that was done on this phone has reached the office.'
+                ? 'All that you did on this phone has reached the office.'
                 : 'All else has reached the office.',
             )
-          : html`<ol class="waiting">${waiting.map((kept) => entry(here, kept))}</ol>`
+          : html`<ol class="waiting">${waiting.map((kept) => entry(here, kept, whyHeld(here, kept, held)))}</ol>`
       }
       ${notes.length > 0 && html`<h2>Not sent, kept as notes</h2><ol class="waiting">${notes.map((kept) => entry(here, kept))}</ol>`}</div>
       <h2>How this phone keeps it</h2>
@@ -86,11 +91,25 @@ function waitingPage(here: Here): Html {
   });
 }
 
-function entry(here: Here, kept: KeptAction): Html {
+/** Why it does not go out by itself, and what can be done; null where it does. */
+function whyHeld(here: Here, kept: KeptAction, held: readonly KeptAction[]): Html | null {
+  if (!held.includes(kept)) return null;
+  if (!awaitsFinishAnew(kept, here.actions, finishedIn(here.day)))
+    return html`<p>It waits for what was not taken of this work order.</p>`;
+  const finish = `/field/work-orders/${kept.action.workOrderId}/finish`;
+  return html`<p>It waits for the end of work, which was given up: finish the work again, here or in the office, or give this up as well.</p>
+    <div class="buttons">${quietLink({ label: 'Finish the work again', href: finish })}
+      ${decision(kept, 'drop', dropWords)}</div>`;
+}
+
+const dropWords = 'Do not send it; keep it as a note';
+
+function entry(here: Here, kept: KeptAction, why: Html | null = null): Html {
   return html`<li>
     <span><b>${kindWords[kept.action.kind]}</b> ${aboutWords(here, kept)}</span>
-    <span class="hint">${timeOf(kept)}${kept.lastTry !== null && html`. Last try: ${kept.lastTry}`}</span>
+    <span class="hint">${timeOf(here, kept)}${kept.lastTry !== null && html`. Last try: ${kept.lastTry}`}</span>
     ${kept.state === 'waiting' && progress(kept)}
+    ${why}
     ${kept.state === 'dropped' && html`<span>${quietLink({ label: 'Open the note', href: notePath(kept) })}</span>`}
   </li>`;
 }
@@ -109,20 +128,21 @@ function conflict(here: Here, kept: KeptAction): Html {
   const twice = refusal?.code === 'duplicate' && (action.kind === 'write_up' || action.kind === 'line');
   const signed = action.kind === 'acceptance' && refusal?.code === 'shown_changed';
   const mend = signed ? null : mendPath(here, kept);
+  const there = serverHasOf(kept);
   return html`<section class="conflict">
     <h2>${kindWords[action.kind]}: not taken</h2>
-    ${notice('problem', refusal?.detail ?? 'The service did not take it.', work === null ? aboutWords(here, kept) : html`<a href="${orderPath(work)}">${vehicleWords(work.vehicle, work.ownNumber)}</a>`)}
+    ${notice('problem', refusal?.detail ?? 'The service did not take it.', work === null ? aboutWords(here, kept) : html`<a href="${orderPath(work)}">${numberedWork(work)}</a>, as this phone has it`)}
     <div class="side-by-side">
-      <div><h3>On this phone</h3>${definitionList([{ term: 'Done', value: timeOf(kept) }, ...saidWords(here, kept)])}</div>
+      <div><h3>On this phone</h3>${definitionList([{ term: 'Done', value: timeOf(here, kept) }, ...saidWords(here, kept)])}</div>
       <div><h3>In the office now</h3>${definitionList(serverSays(kept.serverHas))}
-        ${kept.serverHas !== null && html`<p>${quietLink({ label: 'See it on the server', href: `/field/work-orders/${action.workOrderId}?see=server` })}</p>`}</div>
+        ${there !== null && html`<p>${quietLink({ label: there.isAnother ? `Open ${there.words} on the server` : 'See it on the server', href: `/field/work-orders/${there.id}?see=server` })}</p>`}</div>
     </div>
     ${signed && html`<p>What was signed stays what was shown then. To have it accepted as it is now, show it again and ask for a new answer; this one is kept as a note.</p>`}
     <div class="buttons">
       ${mend !== null && actionLink(mend)}
       ${twice && decision(kept, 'another', 'It is another damage: send it')}
       ${!signed && !twice && decision(kept, 'again', 'Send it again as it is')}
-      ${decision(kept, 'drop', action.kind === 'write_up' ? 'Do not send it or what hangs on it; keep it as notes' : 'Do not send it; keep it as a note')}
+      ${decision(kept, 'drop', action.kind === 'write_up' ? 'Do not send it or what hangs on it; keep it as notes' : dropWords)}
     </div>
   </section>`;
 }

@@ -30,7 +30,7 @@ export const walkAroundScreen: Screen = {
   },
 };
 
-function shown({ frame, owner, query, actions }: Here, work: PhoneWork, trouble: string | null): Shown {
+function shown({ frame, owner, query, actions, day }: Here, work: PhoneWork, trouble: string | null): Shown {
   const problem =
     trouble === null ? null : ({ code: 'unavailable', detail: trouble, field: 'recording' } as const);
   const isKept = query.get('kept') === 'yes';
@@ -41,15 +41,19 @@ function shown({ frame, owner, query, actions }: Here, work: PhoneWork, trouble:
     recordingId: newId(),
     problem,
     isKept,
-    waiting: actions.flatMap((kept) => waitingWords(work, kept)),
+    waiting: actions.flatMap((kept) => waitingWords(work, kept, day.snapshot.business.timeZone)),
   };
   return { page: walkAroundView(page) };
 }
 
 /** A recording that waits on this phone, in words. */
-function waitingWords({ id }: PhoneWork, { action, state, file }: KeptAction): readonly string[] {
+function waitingWords(
+  { id }: PhoneWork,
+  { action, state, file }: KeptAction,
+  timeZone: string,
+): readonly string[] {
   if (action.kind !== 'recording' || action.workOrderId !== id || state !== 'waiting') return [];
-  const at = new Date(action.madeAt).toLocaleTimeString('en-US', { timeStyle: 'short' });
+  const at = new Date(action.madeAt).toLocaleTimeString('en-US', { timeStyle: 'short', timeZone });
   const megabytes = ((file?.bytes ?? 0) / 1_000_000).toFixed(1);
   return [`Recorded at ${at}, ${megabytes} MB: kept on this phone, to be played once it is sent`];
 }

@@ -1,13 +1,14 @@
 import { photoPurposes } from '@grainwright/domain';
 import type { WorkHeading } from '@grainwright/operations';
-import { factsOfLines, vehicleWords } from '@grainwright/operations/phone';
+import { factsOfLines, numberWords, vehicleWords } from '@grainwright/operations/phone';
 import { workOrderNumber } from '../../../pages/work-order/state-words.ts';
 import type { PhoneWork } from '../projection.ts';
 
-/** “2025 Ostra Vela, gray, WO-1004”; by the account's own number while it has none. */
+/** “2025 Ostra Vela, gray, job number BG-9107” as the service’s pages say it; where the account has no number of its own, “WO-1004”. */
 export function numberedWork(work: PhoneWork): string {
-  const isNamed = work.number === null && work.ownNumber !== '';
-  return `${vehicleWords(work.vehicle, work.ownNumber)}, ${isNamed ? work.ownNumber : numberOf(work)}`;
+  const { vehicle, ownNumberKind: ownKind, ownNumber: own, roNumber: ro, poNumber: po } = work;
+  const numbers = numberWords({ ownKind, own, ro, po });
+  return `${vehicleWords(vehicle, own)}, ${numbers === '' ? numberOf(work) : numbers}`;
 }
 
 export function numberOf({ number }: Pick<PhoneWork, 'number'>): string {

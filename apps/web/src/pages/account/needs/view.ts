@@ -62,10 +62,15 @@ function need(shown: { readonly picture?: Html; readonly words: Fragment; readon
 
 function estimates(frame: Frame, { estimates: rows, estimateCount }: NeedsView): Html | false {
   const more = estimateCount - rows.length;
+  const mayAnswer = frame.me.answers !== null;
   return part(
-    'Estimates to answer',
+    mayAnswer ? 'Estimates to answer' : 'Estimates that wait for an answer of your approvers',
     rows.map((row) => estimate(frame, row)),
-    more > 0 && quietLink({ label: `All ${estimateCount} to answer`, href: '/account/to-approve' }),
+    more > 0 &&
+      quietLink({
+        label: mayAnswer ? `All ${estimateCount} to answer` : `All ${estimateCount} that wait`,
+        href: '/account/to-approve',
+      }),
   );
 }
 

@@ -1,4 +1,4 @@
-import { listSealKeys } from '@grainwright/operations';
+import { listSealKeys, listSeals } from '@grainwright/operations';
 import type { FastifyPluginAsync } from 'fastify';
 import { quietLink } from '../../../look/buttons.ts';
 import { html } from '../../../look/html.ts';
@@ -7,7 +7,7 @@ import { unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { type DaysQuery, readDays } from '../../seals/read-days.ts';
-import { daysPart, keysTable } from '../../seals/seal-tables.ts';
+import { daysPart, keysTable, sealsTable } from '../../seals/seal-tables.ts';
 import { sendPage } from '../../send-page.ts';
 
 /** What an account compares its statements and evidence packs with. */
@@ -20,16 +20,19 @@ export const accountSealPages: FastifyPluginAsync<PageOptions> = async (app, opt
     const keys = unwrap(await listSealKeys(services, actor));
     const days = await readDays(services, actor, request.query);
     const { business } = frame.me;
+    const seals =
+      days.view === null ? [] : unwrap(await listSeals(services, actor, { from: days.from, to: days.to }));
     return sendPage(
       reply,
       accountPage({
         ...frame,
         title: 'Seals',
         heading: 'Seals',
-        lead: `Approvals, signatures and credits with ${business.name} are sealed day by day. Compare what a statement of yours prints with the same day here: both values have to be the same.`,
+        lead: `Approvals, signatures and credits with ${business.name} are sealed day by day. Compare what a statement of yours prints with the same day here: both values have to be the same. What of yours is under them stands below.`,
         beside: quietLink({ label: 'Statements', href: '/account/statements' }),
         current: 'statements',
         body: html`<section><h2>Sealed days</h2>${daysPart(days, '/account/seals')}</section>
+          ${days.view !== null && html`<section><h2>Your seals of these days</h2>${sealsTable(seals, '/account/work-orders', business.timeZone)}</section>`}
           <section><h2>Signing keys</h2>
             <p class="hint">An evidence pack names the key that signed it. <a href="/verify">Check a pack</a> with the key that stands here.</p>
             ${keysTable(keys, business.timeZone)}</section>`,

@@ -30,7 +30,7 @@ export const accountStatementPages: FastifyPluginAsync<PageOptions> = async (app
     const actor = actorOf(request);
     const asked = { accountId: ownAccount(actor), month: request.params.month };
     const statement = unwrap(await readStatement(services, actor, asked));
-    return sendPage(reply, accountStatementView({ frame, statement }));
+    return sendPage(reply, accountStatementView({ frame, statement, publicUrl: services.links.publicUrl }));
   });
 
   app.get<{ Params: { month: string } }>('/account/statements/:month.csv', async (request, reply) => {

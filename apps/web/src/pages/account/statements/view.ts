@@ -28,9 +28,11 @@ export function accountStatementsView({
 export function accountStatementView({
   frame,
   statement,
+  publicUrl,
 }: {
   readonly frame: Frame;
   readonly statement: StatementView;
+  readonly publicUrl: string;
 }): Html {
   const { month, frozen } = statement;
   return accountPage({
@@ -46,6 +48,7 @@ export function accountStatementView({
     current: 'statements',
     body: statementSheet(statement, {
       invoices: '/account/invoices',
+      publicUrl,
       seals: '/account/seals',
       timeZone: frame.me.business.timeZone,
       logo: logoAddress(frame.me.business),

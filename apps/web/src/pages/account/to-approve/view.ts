@@ -11,10 +11,13 @@ import { workOrderNumber } from '../../work-order/state-words.ts';
 
 /** What waits for the account's answer: what, a picture, how much, since when. */
 export function toApproveView(frame: Frame, list: ToApproveList): Html {
+  const mayAnswer = frame.me.answers !== null;
   return accountPage({
     title: 'To approve',
-    heading: 'To approve',
-    lead: `What ${frame.me.business.name} found and asks you about, oldest first.`,
+    heading: mayAnswer ? 'To approve' : 'Waiting for your approvers',
+    lead: mayAnswer
+      ? `What ${frame.me.business.name} found and asks you about, oldest first.`
+      : `What ${frame.me.business.name} found and asks the approvers of ${frame.me.accountName} about, oldest first.`,
     person: frame.person,
     beside: [
       quietLink({ label: 'All you have to do', href: '/account' }),

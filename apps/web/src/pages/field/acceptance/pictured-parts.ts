@@ -3,6 +3,7 @@ import type { PicturedPart, PicturedPhoto } from '@grainwright/operations';
 import { beforeAfter, type Picture, pictureRow } from '../../../look/before-after.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { pictureState } from '../../work-order/photo-state.ts';
+import { takenAgainWords } from '../../work-order/pictures.ts';
 
 /** Where the pictures come from: the technician's own phone, or under the link that the owner came by. */
 export type PictureOf = (photo: PicturedPhoto) => Pick<Picture, 'src' | 'ready' | 'waiting' | 'gone'>;
@@ -15,20 +16,28 @@ export function picturedParts(parts: readonly PicturedPart[], pictureOf: Picture
 
 /** The first picture before and the last one after are the pair; the others stand below it, or alone where there is none. */
 function partShown({ label, before, stopped, after }: PicturedPart, pictureOf: PictureOf): Html {
-  const [first] = before;
-  const last = after.at(-1);
+  const all = [...before, ...stopped, ...after];
+  const isReplaced = ({ id }: PicturedPhoto) => all.some(({ retakeOf }) => retakeOf === id);
+  const first = before.find((photo) => !isReplaced(photo));
+  const last = after.findLast((photo) => !isReplaced(photo));
   const picture = (photo: PicturedPhoto): Picture => ({
     ...pictureOf(photo),
     alt: `${photoPurposes[photo.purpose]}: ${label}`,
   });
   const row = (photos: readonly PicturedPhoto[]) =>
     photos.length > 0 &&
-    pictureRow(photos.map((photo) => ({ ...picture(photo), caption: photoPurposes[photo.purpose] })));
-  if (first === undefined || last === undefined)
-    return html`<h3>${label}</h3>${row([...before, ...stopped, ...after])}`;
+    pictureRow(
+      photos.map((photo) => ({
+        ...picture(photo),
+        caption: isReplaced(photo)
+          ? `${photoPurposes[photo.purpose]}, ${takenAgainWords(photo.noticed ?? [])}`
+          : photoPurposes[photo.purpose],
+      })),
+    );
+  if (first === undefined || last === undefined) return html`<h3>${label}</h3>${row(all)}`;
   return html`<h3>${label}</h3>
     ${beforeAfter(picture(first), picture(last))}
-    ${row([...before.slice(1), ...stopped, ...after.slice(0, -1)])}`;
+    ${row(all.filter((photo) => photo !== first && photo !== last))}`;
 }
 
 /** The original stands in on the technician's own phone until the copies are made; never where parts are covered. */

@@ -1,6 +1,6 @@
 import { acceptanceOutcomes, signerRoles } from '@grainwright/domain';
 import type { CopyPage, SignedAcceptance } from '@grainwright/operations';
-import { instantShown } from '../../../look/figures.ts';
+import { sentLaterShown } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { notice } from '../../../look/notices.ts';
 import { sealFrame } from '../../../look/seam.ts';
@@ -48,7 +48,7 @@ export function signedText({ business, signed, signatures }: SignedSheet): Html 
       ...(answer.remark === '' ? [] : [{ term: 'Remark', value: answer.remark }]),
       { term: 'Signed by', value: `${answer.signerName}, ${signerRoles[answer.signerRole]}` },
       { term: 'Known by', value: answer.identifiedBy },
-      { term: 'On', value: instantShown(answer.acceptedAt, business.timeZone) },
+      { term: 'On', value: sentLaterShown(answer.acceptedAt, answer.answeredAt, business.timeZone) },
       { term: 'Repaired by', value: `${business.name}, ${business.phone}` },
       { term: 'Work order', value: `WO-${workOrder.number}` },
       { term: 'Pictures shown', value: String(shown.photos.length) },

@@ -14,6 +14,7 @@ import { answerFieldNames, answerFields } from './answer-fields.ts';
 import { picturedParts } from './pictured-parts.ts';
 import { vehicleShown, workShown } from './shown-parts.ts';
 import type { TypedAnswer } from './typed-answer.ts';
+import { wayOut } from './way-out.ts';
 
 export interface AcceptancePage {
   readonly frame: FieldFrame & { readonly signatureScript: string; readonly sendingScript: string };
@@ -22,9 +23,10 @@ export interface AcceptancePage {
   readonly problem: Problem | null;
 }
 
-/** The phone is turned round: whoever accepts holds it. Nothing leads elsewhere, and there are no prices unless the business chose so. */
+/** The phone is turned round: whoever accepts holds it. Nothing but the technician’s way out at its end leads elsewhere, and there are no prices unless the business chose so. */
 export function acceptanceView(page: AcceptancePage): Html {
   const { frame, acceptance } = page;
+  const path = workOrderPath(acceptance.workOrder);
   return fieldPage({
     ...frame,
     title: 'Your vehicle’s repair',
@@ -44,7 +46,8 @@ export function acceptanceView(page: AcceptancePage): Html {
       ${workShown(acceptance.shown)}
       <h2>Before and after</h2>
       ${picturedParts(acceptance.parts)}
-      ${answerForm(page)}`,
+      ${answerForm(page)}
+      ${wayOut({ notSigned: `${path}/not-signed`, back: path })}`,
     primaryAction: fieldButton({ label: 'Give my answer', form: 'acceptance' }),
   });
 }

@@ -42,7 +42,11 @@ export const finishPages: FastifyPluginAsync<PageOptions> = async (app, options)
     const workOrderId = pathId<WorkOrderId>(request.params.id);
     const form = formOf(request);
     const work = workOf(form);
-    const read = await reviewWork(services, actor, { workOrderId, work });
+    const read = await reviewWork(services, actor, {
+      workOrderId,
+      work,
+      airbagLamp: form.text('airbag_lamp'),
+    });
     const review = read.ok
       ? read.value
       : unwrap(await reviewWork(services, actor, { workOrderId, work: [] }));

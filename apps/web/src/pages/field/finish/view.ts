@@ -150,23 +150,38 @@ function errorsOf(page: FinishPage, problem: Problem): readonly FieldError[] {
 }
 
 /** Each is mended below, by the methods and layers, or stays with a reason. */
-function contradictions({ review, overrides }: FinishPage): Html {
+function contradictions(page: FinishPage): Html {
+  const { contradictions: found } = page.review;
+  const ofWork = found.filter(({ code }) => code !== 'airbag_lamp_came_on');
+  return html`${ofWork.length > 0 && workThatDoesNotFit(page, ofWork)}
+    ${found.filter((each) => !ofWork.includes(each)).map((each) => lampCameOn(page, each))}`;
+}
+
+function workThatDoesNotFit(page: FinishPage, found: readonly Contradiction[]): Html {
   return html`<h2>This does not fit together</h2>
     <p>Correct the methods or layers below, or say why it is right as it is.</p>
-    ${review.contradictions.filter(({ weight }) => weight === 'ask').map(({ sentence }) => notice('info', 'Is that right?', html`<p>${sentence}</p><p>Correct it below, or finish again if it is.</p>`))}
-    ${review.contradictions.filter(({ weight }) => weight === 'mend').map(({ sentence }) => notice('problem', 'This has to be mended', sentence))}
-    ${review.contradictions
-      .filter(({ weight }) => weight === 'reason')
-      .map((each) =>
-        textField({
-          name: `reason-${contradictionKey(each)}`,
-          label: each.sentence,
-          value: overrides.find((override) => contradictionKey(override) === contradictionKey(each))?.reason,
-          hint: 'Why it is right as it is',
-          maxLength: 500,
-          autocomplete: 'off',
-        }),
-      )}`;
+    ${found.filter(({ weight }) => weight === 'ask').map(({ sentence }) => notice('info', 'Is that right?', html`<p>${sentence}</p><p>Correct it below, or finish again if it is.</p>`))}
+    ${found.filter(({ weight }) => weight === 'mend').map(({ sentence }) => notice('problem', 'This has to be mended', sentence))}
+    ${found.filter(({ weight }) => weight === 'reason').map((each) => reasonField(page, each, each.sentence, 'Why it is right as it is'))}`;
+}
+
+/** No reason makes it right: it is written down who knows of it and who looks at it, and the caution stays in sight. */
+function lampCameOn(page: FinishPage, lamp: Contradiction): Html {
+  return html`<h2>The airbag lamp came on</h2>
+    ${notice('problem', 'Do not look for the cause yourself', lamp.sentence)}
+    ${reasonField(page, lamp, 'Who was told, and where the vehicle goes', 'If the lamp was not on, correct “Airbag lamp now” below instead.')}`;
+}
+
+function reasonField({ overrides }: FinishPage, each: Contradiction, label: string, hint: string): Html {
+  const key = contradictionKey(each);
+  return textField({
+    name: `reason-${key}`,
+    label,
+    value: overrides.find((override) => contradictionKey(override) === key)?.reason,
+    hint,
+    maxLength: 500,
+    autocomplete: 'off',
+  });
 }
 
 /** Photos with something against them: taken again, or kept with a reason. */
@@ -186,9 +201,9 @@ function photoWarnings({ review, photoReasons, newId }: FinishPage): Html {
           ${textField({
             name: `keep-${photoId}`,
             label: 'Keep it, because …',
+            hint: 'Needed, unless you take it again.',
             value: photoReasons.find((each) => each.photoId === photoId)?.reason,
             maxLength: 500,
-            required: false,
             autocomplete: 'off',
           })}
       </article>`,

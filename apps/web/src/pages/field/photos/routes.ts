@@ -16,6 +16,7 @@ import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
 import { dueNow } from './due-now.ts';
 import type { PhotoForm } from './photo-form.ts';
+import { proposedForm } from './proposed-form.ts';
 import { type PhotosPage, photosView } from './view.ts';
 
 export interface PhotoPageOptions extends PageOptions {
@@ -44,18 +45,13 @@ export const fieldPhotoPages: FastifyPluginAsync<PhotoPageOptions> = async (app,
     );
     const { choose, sent, kept, kept_line } = request.query;
     if (sent !== undefined && isUuid(sent)) return reply.redirect(afterPhoto(photos, sent), 303);
-    const again = photos.photos.find(({ id }) => id === request.query.retake);
-    const line_id = again === undefined ? request.query.line_id : (again.lineId ?? '');
-    const purpose = again === undefined ? request.query.purpose : again.purpose;
     const lineKept = kept_line === undefined ? null : await justWritten(request, options, kept_line);
-    const [first] = dueNow(photos);
-    const form = {
+    const { retake, line_id: lineId, purpose } = request.query;
+    const form = proposedForm(photos, {
       photoId: options.services.newId(),
-      lineId: line_id ?? (first === undefined ? photos.lines[0]?.id : first.lineId) ?? '',
-      purpose: purpose ?? first?.purposes[0] ?? '',
-      retakeOf: again?.id ?? '',
-      choosing: choose === 'yes' || (purpose === undefined && first === undefined),
-    };
+      ...{ retake, lineId, purpose, kept },
+      choosing: choose === 'yes',
+    });
     return send(request, reply, options, {
       photos,
       form,

@@ -16,7 +16,8 @@ import { workOrderNumber } from '../../work-order/state-words.ts';
 import { workLead, workOrderPath } from '../work-words.ts';
 import { cameraPart } from './camera-part.ts';
 import { dueNow, isWorked, type Needed } from './due-now.ts';
-import { keptPhotos } from './kept-photos.ts';
+import { keptPhotos, lookAgain } from './kept-photos.ts';
+import { openWarned } from './open-warned.ts';
 import { type PhotoForm, photoForm } from './photo-form.ts';
 
 export interface PhotosPage {
@@ -51,6 +52,8 @@ export interface PhotosPage {
 export function photosView(page: PhotosPage): Html {
   const { frame, owner, photos, form, problem, kept, lineKept, newId, bytesMax } = page;
   const next = nextStep(photos);
+  const open = openWarned(photos);
+  const asked = open.find(({ id }) => id === kept?.id) ?? null;
   return fieldPage({
     ...frame,
     title: `Photos of ${workOrderNumber(photos.workOrder.number)}`,
@@ -60,13 +63,13 @@ export function photosView(page: PhotosPage): Html {
     scripts: [frame.assets.photo, frame.assets.camera, frame.assets.pictures, frame.assets.sending],
     body: html`
       ${lineKept && lineNotice(photos, lineKept)}
-      ${kept && keptNotice(kept, workOrderPath(photos.workOrder))}
-      ${photos.open ? html`${cameraPart({ photos, owner })}${photoForm({ csrfToken: frame.csrfToken, photos, form, problem, bytesMax })}${stillNeeded(photos, next)}` : closed}
+      <div data-live="just-kept">${asked ? askedNotice(page, asked) : kept && keptNotice(kept)}</div>
+      ${photos.open ? html`${cameraPart({ photos, owner })}${photoForm({ csrfToken: frame.csrfToken, photos, form, problem, bytesMax })}${stillNeeded(photos, next, open.length)}` : closed}
       ${photos.open && walkAround(photos, page.recordingCount)}
-      ${keptPhotos({ photos, csrfToken: frame.csrfToken, timeZone: frame.me.business.timeZone, newId })}
+      ${keptPhotos({ photos, csrfToken: frame.csrfToken, timeZone: frame.me.business.timeZone, newId, askedAbove: asked?.id ?? null })}
       <p>${quietLink({ label: 'Back to the work order', href: workOrderPath(photos.workOrder) })}</p>`,
     primaryAction: photos.open
-      ? html`${fieldButton({ label: 'Keep the photo', form: 'photo' })}<button type="button" class="field-button" data-shutter hidden>Take the photo</button>`
+      ? html`${fieldButton({ label: form.retakeOf === '' ? 'Keep the photo' : 'Keep the new photo', form: 'photo' })}<button type="button" class="field-button" data-shutter hidden>Take the photo</button>`
       : fieldLink(next),
   });
 }
@@ -88,18 +91,21 @@ function lineNotice({ workOrder }: PhotosToTake, line: NonNullable<PhotosPage['l
   );
 }
 
-function keptNotice({ id, purpose, warnings }: NonNullable<PhotosPage['kept']>, path: string): Html {
+function keptNotice({ purpose, warnings }: NonNullable<PhotosPage['kept']>): Html {
+  const heading = `Kept: ${photoPurposes[purpose]}`;
   return warnings.length === 0
-    ? notice(
-        'done',
-        `Kept: ${photoPurposes[purpose]}`,
-        'Look at it below before you move the vehicle or the lamp.',
-      )
-    : notice(
-        'problem',
-        'Kept, but look again',
-        html`${warnings.map((words) => html`<p>${words}</p>`)}<p>${quietLink({ label: 'Take it again', href: `${path}/photos?retake=${id}` })}</p>`,
-      );
+    ? notice('done', heading, 'Look at it below before you move the vehicle or the lamp.')
+    : notice('done', heading, 'What was said against it has its answer below.');
+}
+
+/** What was just taken may not do: both answers stand right here. */
+function askedNotice({ photos, frame, newId }: PhotosPage, each: PhotosToTake['warned'][number]): Html {
+  const heading = (words: string) => html`<p><b>${words}</b></p>`;
+  return notice(
+    'problem',
+    'Kept, but look again',
+    lookAgain({ photos, csrfToken: frame.csrfToken, newId, each, heading }),
+  );
 }
 
 /** One recording shows more of the vehicle than pictures can. */
@@ -118,11 +124,16 @@ function nextStep({ workOrder }: PhotosToTake): { label: string; href: string } 
   return { label: 'Back to the work order', href: path };
 }
 
-function stillNeeded(photos: PhotosToTake, next: { label: string; href: string }): Html {
+/** While something is said against a photo and has no answer, nothing leads on. */
+function stillNeeded(photos: PhotosToTake, next: { label: string; href: string }, openCount: number): Html {
   const now = dueNow(photos);
   const later = photos.needed.filter((each) => !now.includes(each));
+  const all =
+    later.length === 0 ? 'Every photo that this account asks for is here' : 'Every photo for now is here';
+  const goOn = now.length === 0 && openCount === 0;
   return html`<div data-live="needed">
-    ${now.length === 0 && html`${notice('done', later.length === 0 ? 'Every photo that this account asks for is here' : 'Every photo for now is here')}<p>${quietLink(next)}</p>`}
+    ${goOn && html`${notice('done', all)}<p>${quietLink(next)}</p>`}
+    ${now.length === 0 && openCount > 0 && html`<p>${openCount === 1 ? 'One photo still wants' : `${openCount} photos still want`} an answer: take it again, or say why it stays.</p>`}
     ${now.length > 0 && html`<h2>Still to take</h2>${neededList(photos, now)}`}
     ${later.length > 0 && html`<h2>Before you finish</h2>${neededList(photos, later)}`}
   </div>`;
@@ -134,6 +145,6 @@ function neededList(photos: PhotosToTake, needed: Needed): Html {
   return html`<ul class="to-take">${needed.map(({ lineId, label, purposes }) => {
     const words = purposes.map((purpose) => photoPurposes[purpose]).join(' or ');
     if (purposes.includes('after') && !isWorked(photos)) return html`<li><b>${label}</b> ${words}</li>`;
-    return html`<li><b>${label}</b> <a class="button" href="${path}?line_id=${lineId ?? ''}&amp;purpose=${purposes[0] ?? ''}">${words}</a></li>`;
+    return html`<li><b>${label}</b> ${purposes.map((purpose, index) => html`${index > 0 && ' or '}<a class="button" href="${path}?line_id=${lineId ?? ''}&amp;purpose=${purpose}">${photoPurposes[purpose]}</a>`)}</li>`;
   })}</ul>`;
 }

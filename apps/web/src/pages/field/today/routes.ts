@@ -11,9 +11,9 @@ import { todayPage } from './view.ts';
 
 /** The start page of whoever works at vehicles, and the order of its stops. */
 export const todayPages: FastifyPluginAsync<PageOptions> = async (app, options) => {
-  app.get<{ Querystring: { day?: string | string[] } }>('/field', async (request, reply) => {
+  app.get<{ Querystring: { day?: string | string[]; left?: string } }>('/field', async (request, reply) => {
     const day = [request.query.day ?? ''].flat().at(-1);
-    return show(request, reply, options, { day, problem: null });
+    return show(request, reply, options, { day, allLeft: request.query.left === 'all', problem: null });
   });
 
   app.post('/field/stops/order', async (request, reply) => {
@@ -23,17 +23,24 @@ export const todayPages: FastifyPluginAsync<PageOptions> = async (app, options) 
     const ordered = await orderStops(options.services, actorOf(request), { day, visitIds });
     if (ordered.ok) return reply.redirect(`/field?day=${ordered.value.day}`, 303);
     const shown = ordered.problem.code === 'invalid_date' ? undefined : day;
-    return show(request, reply, options, { day: shown, problem: ordered.problem });
+    return show(request, reply, options, { day: shown, allLeft: false, problem: ordered.problem });
   });
 };
+
+interface Asked {
+  readonly day: string | undefined;
+  /** All that is left from earlier days, instead of the first of it. */
+  readonly allLeft: boolean;
+  readonly problem: Problem | null;
+}
 
 async function show(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PageOptions,
-  { day, problem }: { readonly day: string | undefined; readonly problem: Problem | null },
+  { problem, ...asked }: Asked,
 ): Promise<FastifyReply> {
-  const today = unwrap(await listToday(options.services, actorOf(request), { day }));
+  const today = unwrap(await listToday(options.services, actorOf(request), asked));
   return sendPage(
     reply,
     todayPage({ frame: await frameOf(request, reply, options), today, problem }),

@@ -33,6 +33,7 @@ export function todayPage({ frame, today, problem }: TodayPage): Html {
       ${problem && notice('problem', 'Not put in order', problem.detail)}
       ${today.stops.length === 0 && nothing(isToday)}
       ${today.stops.map((stop) => stopSection(frame, today, stop))}
+      ${leftFromEarlier(today)}
       ${otherDays(today.day, frame.me.today)}`,
     primaryAction: fieldLink({ label: 'Write up a vehicle', href: '/field/write-up' }),
   });
@@ -69,12 +70,26 @@ function stopSection(frame: Frame, { day, stops }: TodayView, stop: StopView): H
 function openVehicles({ workOrders }: StopView): Html | null {
   const open = workOrders.filter(({ next, questionOpen }) => next.kind !== 'nothing' || questionOpen);
   if (open.length === 0) return null;
-  return html`<ul class="todo">${open.map(
-    (workOrder) => html`<li><a href="/field/work-orders/${workOrder.id}">
-      <span>${workOrder.vehicle}, ${workOrder.numbers === '' ? workOrderNumber(workOrder.number) : workOrder.numbers}</span>
-      <span class="hint">${taskWords(workOrder.next.kind)}</span>
-      ${workOrder.questionOpen && html`<b>${questionOpenWords}</b>`}</a></li>`,
-  )}</ul>`;
+  return html`<ul class="todo">${open.map((workOrder) => openVehicle(workOrder, null))}</ul>`;
+}
+
+/** One vehicle with what comes next on it, and where it stood, if that is not said above it. */
+function openVehicle(workOrder: StopView['workOrders'][number], where: string | null): Html {
+  const { id, vehicle, number, numbers, next, questionOpen } = workOrder;
+  return html`<li><a href="/field/work-orders/${id}">
+      <span>${vehicle}, ${numbers === '' ? workOrderNumber(number) : numbers}</span>
+      ${where !== null && html`<span class="hint">${where}</span>`}
+      <span class="hint">${taskWords(next.kind)}</span>
+      ${questionOpen && html`<b>${questionOpenWords}</b>`}</a></li>`;
+}
+
+/** What was begun on another day and is not accepted yet: nobody else is told of it. */
+function leftFromEarlier({ left }: TodayView): Html | null {
+  if (left.workOrders.length === 0) return null;
+  return html`<section><h2>Left from earlier days</h2>
+    <ul class="todo">${left.workOrders.map((each) => openVehicle(each, `${dayText(each.day)}, ${each.accountName}`))}</ul>
+    ${left.more && html`<p>${quietLink({ label: 'More that is left', href: '/field?left=all' })}</p>`}
+  </section>`;
 }
 
 function otherDays(day: Day, today: Day): Html {

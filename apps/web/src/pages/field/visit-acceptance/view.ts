@@ -13,6 +13,7 @@ import { answerFieldNames, answerFields } from '../acceptance/answer-fields.ts';
 import { picturedParts } from '../acceptance/pictured-parts.ts';
 import { vehicleShown, workShown } from '../acceptance/shown-parts.ts';
 import type { TypedAnswer } from '../acceptance/typed-answer.ts';
+import { wayOut } from '../acceptance/way-out.ts';
 
 export interface VisitAcceptancePage {
   readonly frame: Frame & { readonly signatureScript: string; readonly sendingScript: string };
@@ -41,7 +42,8 @@ export function visitAcceptanceView(page: VisitAcceptancePage): Html {
           { term: 'Day', value: dayShown(visit.day) },
           { term: 'Vehicles', value: String(visit.vehicles.length) },
         ])}
-        ${answerForm(page)}`
+        ${answerForm(page)}
+        ${wayOut({ back: `/field/stops/${visit.visitId}` })}`
       : emptyState(
           'No finished vehicle waits for a signature',
           'Finish the work first, then hand the phone over.',

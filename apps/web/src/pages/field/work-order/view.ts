@@ -32,6 +32,7 @@ import { earlierLines } from '../../work-order/earlier-parts.ts';
 import { evidenceLinks } from '../../work-order/evidence-links.ts';
 import { coveredWords, pictureState } from '../../work-order/photo-state.ts';
 import { estimateSums } from '../../work-order/price-parts.ts';
+import { recordingsOf } from '../../work-order/recordings.ts';
 import { replacementBeside } from '../../work-order/replacement-parts.ts';
 import { stateShown, waitsForWords, workOrderNumber } from '../../work-order/state-words.ts';
 import { stitchesOf } from '../../work-order/stitches.ts';
@@ -102,7 +103,7 @@ export function fieldWorkOrderPage(page: FieldWorkOrderPage): Html {
       ${page.isJustSent && view.state === 'approved' && html`<p>${quietLink(nextStep(view))}</p>`}
       <section><h2>Lines</h2>${linesOf(view)}${moreLines(page)}</section>
       ${priceOf(page)}
-      <section><h2>Photos</h2>${photosOf(view)}</section>
+      <section><h2>Photos</h2>${photosOf(view)}${recordingsOf(view.recordings, { timeZone, isStaff: true })}</section>
       ${first && firstOrderShown(first)}
       ${storySections(view, timeZone)}
       ${attemptsSection(view, timeZone)}

@@ -77,7 +77,7 @@ async function show(
   const actor = actorOf(request);
   const id = pathId<WorkOrderId>(request.params.id);
   const records = unwrap(await readAcceptanceRecords(services, actor, id));
-  const { number, vehicle } = unwrap(await readWorkOrder(services, actor, id));
+  const { number, vehicle, notSigned } = unwrap(await readWorkOrder(services, actor, id));
   const copyOf = (record: AcceptanceRecord) => {
     if (cameBack?.acceptanceId === record.id) return cameBack;
     const { signerEmail: email, signerPhone: phone } = record.signer;
@@ -88,6 +88,7 @@ async function show(
     path: `/office/work-orders/${id}`,
     heading: `${workOrderNumber(number)}: ${vehicle.description}`,
     records,
+    notSigned,
     copyOf,
   });
   return sendPage(reply, view, cameBack?.problem.code);

@@ -1,5 +1,5 @@
 import { acceptanceOutcomes, type Problem, signerRoles } from '@grainwright/domain';
-import type { AcceptanceRecord, CopyGiven } from '@grainwright/operations';
+import type { AcceptanceRecord, CopyGiven, NotSignedView } from '@grainwright/operations';
 import { quietButton, quietLink } from '../../../look/buttons.ts';
 import { instantShown } from '../../../look/figures.ts';
 import { hiddenCsrf } from '../../../look/forms.ts';
@@ -9,6 +9,7 @@ import { type Definition, definitionList, emptyState } from '../../../look/table
 import { copyForm, type TypedCopy } from '../../field/acceptance/copy-parts.ts';
 import type { Frame } from '../../person.ts';
 import { signatureShown } from '../../work-order/acceptance-shown.ts';
+import { nobodySigned } from '../../work-order/attempts.ts';
 import { copiesShown } from '../../work-order/copies-shown.ts';
 
 export interface AcceptancesPage {
@@ -18,6 +19,8 @@ export interface AcceptancesPage {
   /** “WO-1004: 2025 Ostra Vela” */
   readonly heading: string;
   readonly records: readonly AcceptanceRecord[];
+  /** Every time nobody signed, the newest first. */
+  readonly notSigned: readonly NotSignedView[];
   /** Of each answer; one that came back has what was typed and what to do. */
   readonly copyOf: (record: AcceptanceRecord) => {
     readonly typed: TypedCopy;
@@ -27,7 +30,7 @@ export interface AcceptancesPage {
 
 /** Everything that is on record of each answer, where the signer's copies went, and another copy. */
 export function acceptancesView(page: AcceptancesPage): Html {
-  const { frame, path, heading, records } = page;
+  const { frame, path, heading, records, notSigned } = page;
   return officePage({
     title: 'Answers on record',
     heading: 'Answers on record',
@@ -37,10 +40,19 @@ export function acceptancesView(page: AcceptancesPage): Html {
     current: 'work-orders',
     scripts: [frame.assets.sending],
     body:
-      records.length === 0
+      records.length === 0 && notSigned.length === 0
         ? emptyState('Nobody has answered yet', 'The technician hands over the phone, or sends a link.')
-        : html`${records.map((record, index) => recordSection(page, record, index))}`,
+        : html`${notSigned.length > 0 && notSignedSection(page)}
+            ${records.map((record, index) => recordSection(page, record, index))}`,
   });
+}
+
+/** An answer of its own: that somebody would not sign, or that nobody was there to. */
+function notSignedSection({ frame, records, notSigned }: AcceptancesPage): Html {
+  const { timeZone } = frame.me.business;
+  return html`<section><h2>${notSigned.length === 1 ? 'Not signed' : `Not signed, ${notSigned.length} times`}</h2>
+    ${notSigned.toReversed().map((row) => nobodySigned(row, timeZone))}
+    ${records.length === 0 && html`<p>Nobody has signed. The technician can ask again; what is on record here stays.</p>`}</section>`;
 }
 
 function recordSection(

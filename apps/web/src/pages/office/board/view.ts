@@ -1,10 +1,17 @@
-import { type AccountId, allows, type Permission, type PersonId } from '@grainwright/domain';
+import {
+  type AccountId,
+  allows,
+  missingSignatureReasons,
+  type Permission,
+  type PersonId,
+} from '@grainwright/domain';
 import type { BoardCard, BoardColumn, BoardColumnName, BoardView } from '@grainwright/operations';
 import { quietButton, quietLink } from '../../../look/buttons.ts';
 import { ageText, moneyText } from '../../../look/figures.ts';
 import { type Choice, selectField } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
+import { statusWord } from '../../../look/notices.ts';
 import { emptyState } from '../../../look/tables.ts';
 import type { Frame } from '../../person.ts';
 import { listAddress } from '../../work-order/list-filter.ts';
@@ -83,6 +90,7 @@ function cardShown({ frame, board }: BoardPage, waitsFor: BoardColumnName, card:
     <p class="work-card-account">${card.accountName}</p>
     <p>${card.vehicle}${card.numbers !== '' && html`, <span class="code">${card.numbers}</span>`}</p>
     ${card.questionOpen && html`<p><b>${questionOpenWords}</b></p>`}
+    ${card.notSigned !== null && html`<p>${statusWord('problem', missingSignatureReasons[card.notSigned])}</p>`}
     ${waitsFor === 'hold' && card.holdReason !== null && html`<p>${card.holdReason}</p>`}
     <p class="work-card-foot"><span class="money">${card.repairsMinor === null ? 'not priced' : moneyText(card.repairsMinor, board.currency)}</span>
       ${action !== null && html`<a href="${action.href}">${action.label}<span class="heard"> of ${workOrderNumber(card.number)}</span></a>`}</p>
@@ -96,17 +104,28 @@ interface Action {
 }
 
 /** What gets it on, for whoever may do it; the work order itself is a link anyway. */
-function nextAction({ me }: Frame, waitsFor: BoardColumnName, { id, accountId }: BoardCard): Action | null {
+function nextAction(
+  { me }: Frame,
+  waitsFor: BoardColumnName,
+  { id, accountId, notSigned }: BoardCard,
+): Action | null {
   const here = `${listPath}/${id}`;
   const actions: Readonly<Record<BoardColumnName, Action>> = {
     technician: { label: 'Go on in the field', href: `/field/work-orders/${id}`, permission: 'start_work' },
     approval: { label: 'Write down an answer', href: `${here}#answer`, permission: 'record_decision' },
     po: { label: 'Give the number', href: `${here}#numbers`, permission: 'give_numbers' },
-    acceptance: {
-      label: 'Take the acceptance',
-      href: `/field/work-orders/${id}`,
-      permission: 'take_acceptance',
-    },
+    acceptance:
+      notSigned === null
+        ? {
+            label: 'Take the acceptance',
+            href: `/field/work-orders/${id}`,
+            permission: 'take_acceptance',
+          }
+        : {
+            label: 'Look why',
+            href: `${here}/acceptances`,
+            permission: 'see_work_orders',
+          },
     invoice: { label: 'Issue the invoice', href: `${here}#invoice`, permission: 'issue_invoice' },
     money: {
       label: 'Record a payment',

@@ -3,7 +3,7 @@ import { instantShown } from '../../../look/figures.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { definitionList } from '../../../look/tables.ts';
 import { takenWords } from '../../work-order/pictures.ts';
-import { sizeText } from '../retention/view.ts';
+import { sizeText } from '../retention/switch-part.ts';
 
 /** What is on record of a photo besides its picture, for the staff alone: what its camera wrote is the camera’s word. */
 export function cameraPart(photo: PhotoOnRecord, timeZone: string): Html {

@@ -6,6 +6,7 @@ import { ProblemError, unwrap } from '../../../plugins/problem-error.ts';
 import { actorOf } from '../../../plugins/session.ts';
 import { frameOf, type PageOptions } from '../../person.ts';
 import { sendPage } from '../../send-page.ts';
+import { confirmSwitchView, type TypedSwitch } from './switch-part.ts';
 import { type RuleForm, retentionView } from './view.ts';
 
 /** How long things are kept, for the owner of the business. */
@@ -37,9 +38,13 @@ export const retentionPages: FastifyPluginAsync<PageOptions> = async (app, optio
 
   app.post('/office/retention/switch', async (request, reply) => {
     const values = formOf(request);
-    const turn = { id: idOf(values.text('id')), on: values.text('on') === 'yes' };
-    unwrap(await switchRetention(options.services, actorOf(request), turn));
-    return reply.redirect('/office/retention', 303);
+    const typed = { id: idOf(values.text('id')), reason: values.text('reason').trim() };
+    const on = values.text('on') === 'yes';
+    if (on && typed.reason !== '' && values.text('confirmed') !== 'yes')
+      return confirm(request, reply, options, { ...typed, problem: null });
+    const turned = await switchRetention(options.services, actorOf(request), { ...typed, on });
+    if (turned.ok) return reply.redirect('/office/retention', 303);
+    return show(request, reply, options, { on: null, turn: { ...typed, problem: turned.problem } });
   });
 };
 
@@ -49,13 +54,32 @@ function idOf(text: string): string {
   return text.toLowerCase();
 }
 
+async function confirm(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  options: PageOptions,
+  turn: TypedSwitch,
+): Promise<FastifyReply> {
+  const frame = await frameOf(request, reply, options);
+  const view = unwrap(await readRetention(options.services, actorOf(request), { on: null }));
+  return sendPage(reply, confirmSwitchView({ frame, view, turn }));
+}
+
+interface Shown {
+  readonly on: string | null;
+  readonly form?: RuleForm;
+  readonly problem?: Problem;
+  readonly turn?: TypedSwitch;
+}
+
 async function show(
   request: FastifyRequest,
   reply: FastifyReply,
   options: PageOptions,
-  { on, form, problem }: { on: string | null; form?: RuleForm; problem?: Problem },
+  { on, form, problem, turn }: Shown,
 ): Promise<FastifyReply> {
-  if (problem?.code === 'not_allowed') throw new ProblemError(problem);
+  const refused = problem ?? turn?.problem ?? null;
+  if (refused?.code === 'not_allowed') throw new ProblemError(refused);
   const frame = await frameOf(request, reply, options);
   const view = unwrap(await readRetention(options.services, actorOf(request), { on }));
   const blank: RuleForm = {
@@ -69,8 +93,8 @@ async function show(
     frame,
     view,
     form: form ?? blank,
-    switchId: options.services.newId(),
+    turn: turn ?? { id: options.services.newId(), reason: '', problem: null },
     problem: problem ?? null,
   };
-  return sendPage(reply, retentionView(page), problem?.code);
+  return sendPage(reply, retentionView(page), refused?.code);
 }

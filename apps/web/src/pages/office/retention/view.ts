@@ -20,12 +20,13 @@ import {
 } from '../../../look/forms.ts';
 import { type Html, html } from '../../../look/html.ts';
 import { officePage } from '../../../look/layout.ts';
-import { notice } from '../../../look/notices.ts';
 import { dataTable, emptyState } from '../../../look/tables.ts';
 import { choicesOf } from '../../field/choices.ts';
 import { problemsOf } from '../../form-problems.ts';
 import type { Frame } from '../../person.ts';
 import { workOrderNumber } from '../../work-order/state-words.ts';
+import { standingHolds } from './holds-part.ts';
+import { setWords, sizeText, switchForm, type TypedSwitch } from './switch-part.ts';
 
 export interface RuleForm {
   readonly id: string;
@@ -40,7 +41,7 @@ export interface RetentionPage {
   readonly frame: Frame;
   readonly view: RetentionView;
   readonly form: RuleForm;
-  readonly switchId: string;
+  readonly turn: TypedSwitch;
   readonly problem: Problem | null;
 }
 
@@ -60,6 +61,7 @@ export function retentionView(page: RetentionPage): Html {
       <section>${rules(page)}</section>
       ${ruleForm(page)}
       ${switchForm(page)}
+      <section>${standingHolds(page)}</section>
       <section>${due(page)}</section>
       <section>${deleted(page)}</section>`,
   });
@@ -85,16 +87,17 @@ function rules({ frame, view }: RetentionPage): Html {
       { header: 'What', names: true, cell: ({ kind }) => capital(retentionKinds[kind]) },
       { header: 'Kept', cell: ({ keeps }) => keepsWords(keeps) },
       { header: 'From', cell: ({ kind }) => counted[kind] },
+      { header: 'Why', cell: ({ set }) => set && setWords(set, frame.me.business.timeZone) },
       { header: 'Waits', cell: ({ waits }) => waits && waitsWords(waits, frame.me.business.timeZone) },
     ],
   });
 }
 
 function waitsWords(
-  { keeps, from, setBy, setAt }: NonNullable<KindRetention['waits']>,
+  { keeps, from, setBy, setAt, reason }: NonNullable<KindRetention['waits']>,
   timeZone: string,
 ): Html {
-  return html`${keepsWords(keeps)}, from ${instantShown(from, timeZone)} on <span class="hint">(${setBy}, ${instantShown(setAt, timeZone)})</span>`;
+  return html`${keepsWords(keeps)}, from ${instantShown(from, timeZone)} on <span class="hint">(${setWords({ by: setBy, at: setAt, reason }, timeZone)})</span>`;
 }
 
 function capital(words: string): string {
@@ -128,23 +131,6 @@ function ruleForm({ frame, form, problem }: RetentionPage): Html {
     </div>
     <p class="hint">How long is a whole number; empty: for good. At the least: ${least.join(', ')}.</p>
     ${actionButton({ label: 'Set it' })}
-  </form>`;
-}
-
-function switchForm({ frame, view, switchId }: RetentionPage): Html {
-  return html`<form method="post" action="/office/retention/switch" class="unprinted">
-    ${hiddenCsrf(frame.csrfToken)}${hiddenField('id', switchId)}${hiddenField('on', view.isOn ? 'no' : 'yes')}
-    <h2>Deleting</h2>
-    ${
-      view.isOn
-        ? notice(
-            'info',
-            'The rules delete',
-            'Once a day what is listed below goes for good, but for what a legal hold keeps.',
-          )
-        : notice('info', 'The rules do not delete', 'Look at what would go below before you let them.')
-    }
-    <p>${quietButton({ label: view.isOn ? 'Stop deleting' : 'Let the rules delete' })}</p>
   </form>`;
 }
 
@@ -186,13 +172,6 @@ function due({ view }: RetentionPage): Html {
         { header: 'Goes', cell: ({ held }) => (held ? 'stays: legal hold' : 'yes') },
       ],
     })}`;
-}
-
-/** “2.4 MB”, by thousands. */
-export function sizeText(bytes: bigint): string {
-  if (bytes < 1000n) return `${bytes} bytes`;
-  if (bytes < 1_000_000n) return `${(Number(bytes) / 1000).toFixed(1)} kB`;
-  return `${(Number(bytes) / 1_000_000).toFixed(1)} MB`;
 }
 
 function deleted({ frame, view }: RetentionPage): Html {

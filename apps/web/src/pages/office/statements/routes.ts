@@ -96,7 +96,14 @@ async function sendStatement(
   const mailed = request.query.mailed !== undefined;
   return sendPage(
     reply,
-    officeStatementView({ frame, statement, newId: services.newId(), problem, mailed }),
+    officeStatementView({
+      frame,
+      statement,
+      newId: services.newId(),
+      publicUrl: services.links.publicUrl,
+      problem,
+      mailed,
+    }),
     problem?.code,
   );
 }

@@ -90,6 +90,8 @@ export interface OneStatementView {
   readonly statement: StatementView;
   /** For the form that issues it or mails it: pressing twice does it once. */
   readonly newId: string;
+  /** The service’s address, as the sheet prints it. */
+  readonly publicUrl: string;
   readonly problem: Problem | null;
   readonly mailed: boolean;
 }
@@ -113,7 +115,7 @@ export function officeStatementView(view: OneStatementView): Html {
     current: 'statements',
     body: html`${problem && notice('problem', 'That was not done', problem.detail)}
       ${mailed && notice('done', 'The statement is on its way', html`See the <a href="/office/mailbox">mailbox</a>.`)}
-      ${statementSheet(statement, { invoices: '/office/invoices', timeZone: frame.me.business.timeZone, logo: logoAddress(frame.me.business) })}`,
+      ${statementSheet(statement, { invoices: '/office/invoices', publicUrl: view.publicUrl, timeZone: frame.me.business.timeZone, logo: logoAddress(frame.me.business) })}`,
   });
 }
 
