@@ -93,22 +93,25 @@ export async function sendNow(out: PhoneOut): Promise<void> {
 
 /** The app is there and the day was taken along. */
 async function readyForNoSignal(page: Page): Promise<void> {
-  await page.waitForFunction(async () => {
-    const registration = await navigator.serviceWorker.ready;
-    if (registration.active?.state !== 'activated') return false;
-    const found = (await indexedDB.databases()).find(({ name }) => name?.startsWith('grainwright-phone-'));
-    if (found?.name === undefined) return false;
-    const name = found.name;
-    return new Promise<boolean>((resolve) => {
-      const opening = indexedDB.open(name);
-      opening.onsuccess = () => {
-        const asked = opening.result.transaction('things').objectStore('things').count('snapshot');
-        asked.onsuccess = () => {
-          opening.result.close();
-          resolve(asked.result === 1);
-        };
+  await expect.poll(() => page.evaluate(isReadyForNoSignal), { timeout: 20_000 }).toBe(true);
+}
+
+/** In the page. */
+async function isReadyForNoSignal(): Promise<boolean> {
+  const registration = await navigator.serviceWorker.ready;
+  if (registration.active?.state !== 'activated') return false;
+  const found = (await indexedDB.databases()).find(({ name }) => name?.startsWith('grainwright-phone-'));
+  if (found?.name === undefined) return false;
+  const name = found.name;
+  return new Promise((resolve) => {
+    const opening = indexedDB.open(name);
+    opening.onsuccess = () => {
+      const asked = opening.result.transaction('things').objectStore('things').count('snapshot');
+      asked.onsuccess = () => {
+        opening.result.close();
+        resolve(asked.result === 1);
       };
-    });
+    };
   });
 }
 

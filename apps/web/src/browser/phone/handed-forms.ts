@@ -12,6 +12,8 @@ export interface KeptForm extends HandedForm, PhoneOwner {
   readonly key: string;
   /** In milliseconds, by the phone's clock. */
   readonly at: number;
+  /** As `at`, or later, when the person said that it is to be taken up: from then on it gets old. */
+  readonly renewedAt: number;
   /** So old that it is taken up only when the person says so: nobody expects any more that it is. */
   readonly isOld: boolean;
 }
@@ -19,7 +21,7 @@ export interface KeptForm extends HandedForm, PhoneOwner {
 /** The one from an address that the app takes up by itself: the newest that is not old. */
 export function formToTakeUp(forms: readonly KeptForm[], path: string): KeptForm | null {
   const fresh = forms.filter((form) => form.path === path && !form.isOld);
-  return fresh.toSorted((one, other) => other.at - one.at)[0] ?? null;
+  return fresh.toSorted((one, other) => other.renewedAt - one.renewedAt)[0] ?? null;
 }
 
 /** Whether two are one thing sent twice: under the id that the page gave it, else by all that it says. Work ends once. */

@@ -5,6 +5,7 @@
 import { openDB } from 'idb';
 import { formToTakeUp, type HandedForm, isSameForm, type KeptForm } from './handed-forms.ts';
 import { newId } from './new-id.ts';
+import { onDisk, roomFor } from './phone-database.ts';
 import type { PhoneOwner } from './store.ts';
 
 /** As the page that is shown says; null on a page of nobody's phone. */
@@ -40,20 +41,28 @@ const formMilliseconds = 600_000;
 
 /**
  * Keeps a form under the name of whoever uses the phone, or used it last: a page that is still open after its session
- * ended is theirs. It takes the place of the same form sent before, and of no other.
+ * ended is theirs. It takes the place of the same form sent before, and of no other. Throws `PhoneFullError` where the phone
+ * has no room; what was kept before stays.
  */
 export async function handForm(form: HandedForm, at: number): Promise<void> {
   const owner = (await readOwner()) ?? (await readOwnerBefore());
   if (owner === null) return;
-  await dropSameForms(form, owner);
+  const before = (await listForms(owner)).filter((each) => isSameForm(each, form));
   const { path, fields } = form;
   const { tenantId, personId } = owner;
-  const kept = { path, fields, tenantId, personId, at, isOld: false };
-  await withPhone((database) => database.put('now', kept, `form ${newId()}`));
+  const kept = { path, fields, tenantId, personId, at, renewedAt: at, isOld: false };
+  await withPhone((database) =>
+    roomFor(async () => {
+      const transaction = database.transaction('now', 'readwrite', onDisk);
+      await transaction.store.put(kept, `form ${newId()}`);
+      for (const { key } of before) await transaction.store.delete(key);
+      await transaction.done;
+    }),
+  );
 }
 
 /** Null where this person has sent none from this address of late. It stays until it is dropped. */
-export async function readForm(path: string, owner: PhoneOwner): Promise<HandedForm | null> {
+export async function readForm(path: string, owner: PhoneOwner): Promise<KeptForm | null> {
   return formToTakeUp(await listForms(owner), path);
 }
 
@@ -65,13 +74,14 @@ export async function listForms(owner: PhoneOwner): Promise<readonly KeptForm[]>
 /** Those that nobody waits for any more are not taken up by themselves. For the worker, whose clock told when they were sent. */
 export async function ageForms(now: number): Promise<void> {
   for (const form of await allForms())
-    if (!form.isOld && Math.abs(now - form.at) > formMilliseconds) await putForm({ ...form, isOld: true });
+    if (!form.isOld && Math.abs(now - form.renewedAt) > formMilliseconds)
+      await putForm({ ...form, isOld: true });
 }
 
 /** The person says that it is to be taken up after all. Answers whether it is there. */
 export async function renewForm(key: string, now: number): Promise<boolean> {
   const form = (await allForms()).find((each) => each.key === key);
-  if (form !== undefined) await putForm({ ...form, at: now, isOld: false });
+  if (form !== undefined) await putForm({ ...form, renewedAt: now, isOld: false });
   return form !== undefined;
 }
 
@@ -135,7 +145,17 @@ function formIn(key: string, kept: unknown): KeptForm | null {
   if (!isOwner(kept) || !('path' in kept && 'fields' in kept && 'at' in kept)) return null;
   const { tenantId, personId, path, fields, at } = kept;
   if (typeof path !== 'string' || typeof at !== 'number' || !isFields(fields)) return null;
-  return { key, path, fields, tenantId, personId, at, isOld: 'isOld' in kept && kept.isOld === true };
+  const renewedAt = 'renewedAt' in kept && typeof kept.renewedAt === 'number' ? kept.renewedAt : at;
+  return {
+    key,
+    path,
+    fields,
+    tenantId,
+    personId,
+    at,
+    renewedAt,
+    isOld: 'isOld' in kept && kept.isOld === true,
+  };
 }
 
 function isFields(kept: unknown): kept is HandedForm['fields'] {

@@ -25,6 +25,9 @@ export const onDisk = { durability: 'strict' } as const;
 /** The phone has no room for it: nothing of it was kept. */
 export class PhoneFullError extends Error {}
 
+/** Under its id something else is kept already, as when a page was sent, gone back to, and sent with other things in it. */
+export class OtherThingError extends Error {}
+
 export async function roomFor<T>(write: () => Promise<T>): Promise<T> {
   try {
     return await write();

@@ -2,6 +2,7 @@ import 'fake-indexeddb/auto';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { PhoneAction } from './action.ts';
+import { OtherThingError } from './phone-database.ts';
 import { sendWaiting } from './sender.ts';
 import {
   acceptance,
@@ -215,7 +216,9 @@ test('a refused action is mended in its place, under its own id unless that is t
 test('the same kept twice is one thing, with the file of the first', async () => {
   const store = await freshStore();
   await store.keepAction(photo('photo-1', null), picture('first'));
-  await store.keepAction(photo('photo-1', null), picture('second'));
+  await store.keepAction(photo('photo-1', null), picture('first'));
+  // The page was gone back to, and another file chosen in it.
+  await expect(store.keepAction(photo('photo-1', null), picture('second'))).rejects.toThrow(OtherThingError);
   expect(await store.listActions()).toHaveLength(1);
   expect(await (await store.readFile('photo-1'))?.text()).toBe('first');
   store.close();

@@ -9,7 +9,7 @@ import { FormValues } from '../../plugins/form-values.ts';
 import { type Measured, measureFile } from '../camera/measure.ts';
 import { leaveOutWhatIsAsked } from '../camera/refresh-kept.ts';
 import { finishedIn } from './finished-there.ts';
-import type { HandedForm } from './handed-forms.ts';
+import type { KeptForm } from './handed-forms.ts';
 import { keepReady } from './keep-ready.ts';
 import { keptSnapshot } from './kept-snapshot.ts';
 import { awaitingDecision } from './needs.ts';
@@ -129,24 +129,28 @@ interface Posted {
 }
 
 async function post(app: App, fields: Fields, path = app.path): Promise<void> {
-  await follow(app, (await postedTo(app, fields, path)).shown);
+  await follow(app, (await postedTo(app, fields, { path, sentAt: new Date() })).shown);
 }
 
 /** A form that was sent from a page of the service: it goes on being there until it is kept as an action. */
-async function takeUp(app: App, { path, fields }: HandedForm): Promise<void> {
-  const { here, shown, isKept } = await postedTo(app, fields, path);
+async function takeUp(app: App, { path, fields, at }: KeptForm): Promise<void> {
+  const { here, shown, isKept } = await postedTo(app, fields, { path, sentAt: new Date(at) });
   const isUsed = isKept || ('page' in shown && shown.missing !== true);
   await follow(app, isUsed ? shown : notUsed(here));
   if (!isUsed)
     document.querySelector('#send-again')?.addEventListener('click', () => sendAgain(path, fields));
 }
 
-async function postedTo(app: App, fields: Fields, path: string): Promise<Posted> {
+async function postedTo(
+  app: App,
+  fields: Fields,
+  { path, sentAt }: Pick<Here, 'path' | 'sentAt'>,
+): Promise<Posted> {
   const files = new Map(
     fields.flatMap(([name, value]) => (value instanceof File ? [[name, value] as const] : [])),
   );
   let isKept = false;
-  const there = await hereOf(app, files);
+  const there = { ...(await hereOf(app, files)), sentAt };
   // What was to be mended has come through or was decided meanwhile, in another window.
   if (app.query.has('mend') && there.mending === null) return { here: there, shown: toWaiting, isKept };
   const keepAction: PhoneStore['keepAction'] = async (action, file) => {
@@ -205,6 +209,7 @@ async function hereOf(app: App, files: ReadonlyMap<string, File>): Promise<Here>
     frame,
     path,
     query,
+    sentAt: new Date(),
     promised,
     files,
     send: () => sendNow(),

@@ -11,7 +11,15 @@ import { leftOversOn } from './kept-left-overs.ts';
 import type { LeftOver } from './left-over.ts';
 import { holdsAnswer, nextToSend } from './needs.ts';
 import { newId } from './new-id.ts';
-import { databaseName, onDisk, type Part, type PhoneSchema, partsOf, roomFor } from './phone-database.ts';
+import {
+  databaseName,
+  OtherThingError,
+  onDisk,
+  type Part,
+  type PhoneSchema,
+  partsOf,
+  roomFor,
+} from './phone-database.ts';
 
 /** Whose things these are: a person, as staff of one business. */
 export interface PhoneOwner {
@@ -23,7 +31,7 @@ export interface PhoneStore {
   readonly owner: PhoneOwner;
   /**
    * Keeps an action with its file, given here or kept before in parts under the action's id: what it answers with is
-   * on the disk. The same id again changes nothing. Throws `PhoneFullError` where the phone has no room; what was kept before stays.
+   * on the disk. The same again under its id changes nothing; something else throws `OtherThingError`. Throws `PhoneFullError` where the phone has no room; what was kept before stays.
    */
   keepAction(action: PhoneAction, file?: Blob): Promise<KeptAction>;
   /** One more part of a file that is still being made, e.g. a recording; `place` counts from 0. */
@@ -203,9 +211,9 @@ function filesOn(database: IDBPDatabase<PhoneSchema>, tell: () => void): Files {
   };
   return {
     keepAction: async (action, blob) => {
-      const before = await database.getFromIndex('actions', 'id', action.id);
-      if (before !== undefined) return before;
       const part = blob && { bytes: await blob.arrayBuffer(), mediaType: blob.type };
+      const before = await database.getFromIndex('actions', 'id', action.id);
+      if (before !== undefined) return sameThing(before, action, part);
       const file = part === undefined ? await measured(database, action.id) : measuredPart(part);
       const kept = await roomFor(() => addAction(database, action, { file, part }));
       tell();
@@ -226,7 +234,7 @@ async function addAction(
   const actions = transaction.objectStore('actions');
   // Two windows may keep the same: the second finds it.
   const before = await actions.index('id').get(action.id);
-  if (before !== undefined) return before;
+  if (before !== undefined) return sameThing(before, action, part);
   const last = await actions.openKeyCursor(null, 'prev');
   const fresh: KeptAction = {
     order: (last?.key ?? 0) + 1,
@@ -243,6 +251,25 @@ async function addAction(
   if (part !== undefined) writes.push(transaction.objectStore('parts').put(part, [action.id, 0]));
   await Promise.all(writes);
   return fresh;
+}
+
+/** What was kept before under the action’s id; throws `OtherThingError` where the action says something else. */
+function sameThing(before: KeptAction, action: PhoneAction, part: Part | undefined): KeptAction {
+  const isSame =
+    before.action.kind === action.kind &&
+    saidIn(before.action) === saidIn(action) &&
+    (part === undefined || before.file?.sha256 === measuredPart(part).sha256);
+  if (isSame) return before;
+  throw new OtherThingError(
+    'This page was sent before, with something else in it, which is kept. Go back to the work order and open the page anew.',
+  );
+}
+
+/** Without the moments and the copy's own id: the same form sent twice has others each time. */
+function saidIn({ body }: PhoneAction): string {
+  return JSON.stringify(
+    Object.fromEntries(Object.entries(body).filter(([name]) => name !== 'copy' && !name.endsWith('_at'))),
+  );
 }
 
 function measuredPart({ bytes, mediaType }: Part): KeptFile {

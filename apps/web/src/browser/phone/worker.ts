@@ -5,6 +5,7 @@
 import { appCacheOf, cachesToDrop, type EarlierCache, earlierAppCaches } from './app-caches.ts';
 import { flush } from './flush.ts';
 import { ageForms, dropSameForms, handForm, listForms, readOwner, renewForm } from './owner.ts';
+import { PhoneFullError } from './phone-database.ts';
 import { photosOf } from './photos-along.ts';
 import { keptLately, ordersIn } from './refresh-snapshot.ts';
 import type { SendingEnd } from './sender.ts';
@@ -152,13 +153,26 @@ async function posted(request: Request): Promise<Response> {
   const reply = await answerOf(request, formPatience(pathname));
   const owner = await readOwner().catch(() => null);
   if (reply === null) {
-    await handForm({ path: pathname, fields: [...(await copy.formData())] }, Date.now());
+    const fields = [...(await copy.formData())];
+    try {
+      await handForm({ path: pathname, fields }, Date.now());
+    } catch (error) {
+      if (error instanceof PhoneFullError) return notKept(error.message);
+      throw error;
+    }
     return app();
   }
   // What was handed on from here before has come through with this one.
   if (reply.status < 400 && owner !== null && (await listForms(owner)).some(({ path }) => path === pathname))
     await dropSameForms({ path: pathname, fields: [...(await copy.formData())] }, owner);
   return reply;
+}
+
+/** There is no page of the app for it; the one that was filled in is still behind this one. */
+function notKept(why: string): Response {
+  const page = `<!doctype html><html lang="en-US"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+    <title>Not kept</title><h1>Not kept</h1><p>${why}</p><p>Go back: the page has what you filled in.</p></html>`;
+  return new Response(page, { status: 507, headers: { 'content-type': 'text/html; charset=utf-8' } });
 }
 
 async function app(): Promise<Response> {

@@ -18,7 +18,7 @@ import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
 import { keepMendedAnswer, refusedAnswer } from './mend-acceptance.ts';
-import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type Here, keep, madeThen, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 import { notHere } from './work-order.ts';
 import { headingOf, numberedWork } from './work-words.ts';
 
@@ -57,13 +57,13 @@ export const acceptanceScreen: Screen = {
       override_reason: value.overrideReason,
       signer_email: typed.signerEmail,
       signer_phone: typed.signerPhone,
-      answered_at: momentHere(new Date()),
+      answered_at: momentHere(here.sentAt),
       // A copy goes out with the answer; without an address it is asked for once there is signal.
       ...(typed.signerEmail === ''
         ? {}
         : { copy: { id: newId(), channel: 'mail', address: typed.signerEmail } }),
     };
-    const made = madeNow(work.id, typed.id);
+    const made = madeThen(here, work.id, typed.id);
     const trouble = await keep(here, { ...made, kind: 'acceptance', body, shown: acceptance.canonical });
     if (trouble !== null) return again(notKept(trouble));
     return { page: thanks(here, work, acceptance, typed) };

@@ -28,7 +28,7 @@ import {
   actionIdIn,
   type Here,
   keep,
-  madeNow,
+  madeThen,
   notKept,
   orderPath,
   type Screen,
@@ -67,7 +67,7 @@ export const finishScreen: Screen = {
       openPhotoWarnings: unanswered.map(({ shows, sentences }) => `${sentences.join(' ')} (${shows})`),
     });
     if (!ready.ok) return again(ready.problem);
-    const made = madeNow(work.id, actionIdIn(here, form));
+    const made = madeThen(here, work.id, actionIdIn(here, form));
     const trouble = await keep(here, { ...made, kind: 'finish', body: bodyOf(said) });
     if (trouble !== null) return again(notKept(trouble));
     return { goTo: `${orderPath(work)}${work.rules.acceptanceRule === 'none' ? '' : '/acceptance'}` };

@@ -162,6 +162,7 @@ export async function phoneWith(
           },
         },
         path,
+        sentAt: new Date('2026-08-05T15:00:00Z'),
         query,
         promised: false,
         send: () => undefined,

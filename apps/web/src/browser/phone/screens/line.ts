@@ -33,7 +33,7 @@ import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
 import { listIn, problemOf, typedIn } from './mending.ts';
-import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type Here, keep, madeThen, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 
 /** A line in three screens, as with signal; its price comes when it is sent. */
 export const newLineScreen: Screen = {
@@ -90,7 +90,7 @@ async function save(
   const read = readLineAtVehicle(typed);
   if (!read.ok) return repair(here, work, { ...form, problem: read.problem });
   const body = { id: lineId, ...bodyOf(typed), another_damage: form.anotherDamage };
-  const trouble = await keep(here, { ...madeNow(work.id, lineId), kind: 'line', body });
+  const trouble = await keep(here, { ...madeThen(here, work.id, lineId), kind: 'line', body });
   if (trouble !== null) return repair(here, work, { ...form, problem: notKept(trouble) });
   return { goTo: `${orderPath(work)}/photos?line_id=${lineId}&purpose=before` };
 }

@@ -14,7 +14,7 @@ import {
   actionIdIn,
   type Here,
   keep,
-  madeNow,
+  madeThen,
   notKept,
   orderPath,
   type Screen,
@@ -43,7 +43,11 @@ export const notSignedScreen: Screen = {
       reason: form.text('reason'),
       witness: form.text('witness'),
     };
-    const trouble = await keep(here, { ...madeNow(work.id, actionId), kind: 'missing_signature', body });
+    const trouble = await keep(here, {
+      ...madeThen(here, work.id, actionId),
+      kind: 'missing_signature',
+      body,
+    });
     return trouble === null ? { goTo: orderPath(work) } : shown(here, work, form, notKept(trouble));
   },
 };

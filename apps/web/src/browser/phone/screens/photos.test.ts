@@ -58,7 +58,7 @@ test('what was filmed and photographed of a work order that is not on the phone 
     ]),
   );
   // No page is shown, so no frame is read.
-  const here = phone as unknown as Here;
+  const here = { ...phone, sentAt: new Date('2026-08-05T15:00:00Z') } as unknown as Here;
   const form = new FormValues({ photo_id: photoId, purpose: 'before', line_id: '' });
   expect(await photosScreen.post?.(here, form, [order])).toEqual({ goTo: '/field/phone/waiting' });
   const walk = new FormValues({ recording_id: recordingId });

@@ -15,7 +15,7 @@ import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
 import { nameOf } from '../sender.ts';
-import { type Here, keep, madeNow, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type Here, keep, madeThen, notKept, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 import { type WarnedPhoto, warnedPhotos } from './warned-photos.ts';
 import { notHere } from './work-order.ts';
 import { headingOf, linesOf, picturedBy } from './work-words.ts';
@@ -45,7 +45,7 @@ export const photosScreen: Screen = {
       ...(retakeOf === '' ? {} : { retake_of: retakeOf }),
     };
     // Also of a work order that was not taken along: the form says all that is sent.
-    const trouble = await keep(here, { ...madeNow(id, photoId), kind: 'photo', body }, file);
+    const trouble = await keep(here, { ...madeThen(here, id, photoId), kind: 'photo', body }, file);
     if (trouble !== null) return again({ ...notKept(trouble), field: 'photo' });
     return { goTo: work === null ? '/field/phone/waiting' : `${orderPath(work)}/photos` };
   },
@@ -63,7 +63,7 @@ export const keepPhotoScreen: Screen = {
     const overrideId = isUuid(form.text('override_id')) ? form.text('override_id') : newId();
     if (reason === '') return { goTo: `${orderPath(work)}/photos` };
     const body = { photo_id: photoId, reason };
-    const trouble = await keep(here, { ...madeNow(id, overrideId), kind: 'photo_reason', body });
+    const trouble = await keep(here, { ...madeThen(here, id, overrideId), kind: 'photo_reason', body });
     if (trouble !== null) return photosPage(here, work, notKept(trouble));
     return { goTo: `${orderPath(work)}/photos` };
   },

@@ -20,7 +20,7 @@ import {
   actionIdIn,
   type Here,
   keep,
-  madeNow,
+  madeThen,
   notKept,
   orderPath,
   type Screen,
@@ -51,7 +51,7 @@ export const quoteScreen: Screen = {
       amount: form.text('amount'),
       note: form.text('note'),
     };
-    const trouble = await keep(here, { ...madeNow(work.id, actionId), kind: 'quote', body });
+    const trouble = await keep(here, { ...madeThen(here, work.id, actionId), kind: 'quote', body });
     return trouble === null ? { goTo: orderPath(work) } : shown(here, work, form, notKept(trouble));
   },
 };

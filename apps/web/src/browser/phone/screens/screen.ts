@@ -6,7 +6,7 @@ import type { Measured } from '../../camera/measure.ts';
 import type { KeptAction, PhoneAction } from '../action.ts';
 import { momentHere } from '../moment-here.ts';
 import { newId } from '../new-id.ts';
-import { PhoneFullError } from '../phone-database.ts';
+import { OtherThingError, PhoneFullError } from '../phone-database.ts';
 import type { PhoneDay, PhoneWork } from '../projection.ts';
 import type { PhoneOwner, PhoneStore } from '../store.ts';
 
@@ -19,6 +19,8 @@ export interface Here {
   readonly frame: FieldFrame;
   readonly path: string;
   readonly query: URLSearchParams;
+  /** When the form was sent, which may be before it is taken up here; else now. */
+  readonly sentAt: Date;
   /** Whether the browser has promised to keep what is here. */
   readonly promised: boolean;
   /** Tries to send what waits, without waiting for it. */
@@ -58,9 +60,9 @@ export function orderPath({ id }: Pick<PhoneWork, 'id'>): string {
   return `/field/work-orders/${id}`;
 }
 
-/** Of an action that is made now. */
-export function madeNow(workOrderId: string, id: string = newId()) {
-  return { id, workOrderId, madeAt: momentHere(new Date()) };
+/** Of an action that is made by the form that was sent. */
+export function madeThen({ sentAt }: Pick<Here, 'sentAt'>, workOrderId: string, id: string = newId()) {
+  return { id, workOrderId, madeAt: momentHere(sentAt) };
 }
 
 /** The id of the action that a form makes: that of the one it mends, else the form’s own. */
@@ -76,15 +78,20 @@ export async function keep(
   file?: Blob,
 ): Promise<string | null> {
   try {
-    if (mending?.action.id === action.id)
-      await store.amendAction({ ...action, madeAt: mending.action.madeAt });
-    else await store.keepAction(action, file);
+    if (mending?.action.id === action.id) {
+      const amended = await store.amendAction({ ...action, madeAt: mending.action.madeAt });
+      return amended === null ? decidedElsewhere : null;
+    }
+    await store.keepAction(action, file);
     return null;
   } catch (error) {
-    if (error instanceof PhoneFullError) return error.message;
+    if (error instanceof PhoneFullError || error instanceof OtherThingError) return error.message;
     throw error;
   }
 }
+
+const decidedElsewhere =
+  'It was sent or decided in another window, so what you changed here was not kept. Look at what waits.';
 
 /** As a refusal of the phone itself, for the form that could not be kept. */
 export function notKept(detail: string) {

@@ -17,7 +17,7 @@ import {
   actionIdIn,
   type Here,
   keep,
-  madeNow,
+  madeThen,
   notKept,
   orderPath,
   type Screen,
@@ -61,7 +61,7 @@ export const startScreen: Screen = {
       circumstances: said.noticed,
       airbag_lamp: said.airbagLamp,
     };
-    const trouble = await keep(here, { ...madeNow(work.id, actionId), kind: 'start', body });
+    const trouble = await keep(here, { ...madeThen(here, work.id, actionId), kind: 'start', body });
     if (trouble !== null) return shown(here, work, { ...said, problem: notKept(trouble) });
     return { goTo: orderPath(work) };
   },

@@ -6,7 +6,7 @@ import { newId } from '../new-id.ts';
 import type { PhoneWork } from '../projection.ts';
 import { nameOf } from '../sender.ts';
 import { photosToTake } from './photos.ts';
-import { type Here, keep, madeNow, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type Here, keep, madeThen, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 import { notHere } from './work-order.ts';
 
 /** A recording of the walk around the vehicle: by its own module, which keeps it piece by piece, or a file of the phone. */
@@ -24,7 +24,7 @@ export const walkAroundScreen: Screen = {
       return again('Record the walk around the vehicle, or choose a recording.');
     const recordingId = isUuid(form.text('recording_id')) ? form.text('recording_id') : newId();
     const body = { captured_at: momentHere(new Date(file.lastModified)) };
-    const trouble = await keep(here, { ...madeNow(id, recordingId), kind: 'recording', body }, file);
+    const trouble = await keep(here, { ...madeThen(here, id, recordingId), kind: 'recording', body }, file);
     if (trouble !== null) return again(trouble);
     return { goTo: work === null ? '/field/phone/waiting' : `${orderPath(work)}/photos` };
   },

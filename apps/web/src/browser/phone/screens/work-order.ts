@@ -11,7 +11,7 @@ import { stepOf } from '../../../pages/field/next-step.ts';
 import { stateShown } from '../../../pages/work-order/state-words.ts';
 import { newId } from '../new-id.ts';
 import { mayGoOnUnasked, nextTaskOf, type PhoneWork } from '../projection.ts';
-import { type Here, keep, madeNow, orderPath, type Screen, type Shown, workOf } from './screen.ts';
+import { type Here, keep, madeThen, orderPath, type Screen, type Shown, workOf } from './screen.ts';
 import { linesOf, numberOf } from './work-words.ts';
 
 /** A work order as this phone has it, with its next step. */
@@ -33,7 +33,7 @@ export const estimateScreen: Screen = {
     if (work.state !== 'written_up') return { goTo: orderPath(work) };
     const versionId = isUuid(form.text('id')) ? form.text('id') : newId();
     const trouble = await keep(here, {
-      ...madeNow(work.id, versionId),
+      ...madeThen(here, work.id, versionId),
       kind: 'estimate',
       body: { id: versionId },
     });

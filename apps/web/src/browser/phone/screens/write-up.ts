@@ -8,7 +8,7 @@ import type { KeptAction } from '../action.ts';
 import { newId } from '../new-id.ts';
 import { placeOf } from '../projection.ts';
 import { problemOf, typedIn } from './mending.ts';
-import { type Here, keep, madeNow, notKept, type Screen, type Shown } from './screen.ts';
+import { type Here, keep, madeThen, notKept, type Screen, type Shown } from './screen.ts';
 
 /** Writing up a vehicle: read by the server’s own rules, but for what only the server knows of the vehicle. */
 export const writeUpScreen: Screen = {
@@ -29,7 +29,7 @@ export const writeUpScreen: Screen = {
     if (!read.ok) return form(here, place, { values, problem: read.problem });
     const id = values.text('id');
     const action = {
-      ...madeNow(id, id),
+      ...madeThen(here, id, id),
       kind: 'write_up' as const,
       body: {
         id,
