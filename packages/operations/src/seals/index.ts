@@ -11,6 +11,7 @@ export {
   readSealDay,
   type SealDaysView,
   type SealedThing,
+  type SealedThings,
   type SealView,
 } from './read-seals.ts';
 export {

@@ -118,16 +118,23 @@ export interface SealedThing extends Pick<ShownSeal, 'number' | 'kind' | 'sealed
 
 const sealsMax = 500;
 
-/** The seals of a span of days, the newest first: for contacts those of their account. Refuses with `invalid_date`. */
+export interface SealedThings {
+  readonly seals: readonly SealedThing[];
+  /** There are older ones in the span: ask for fewer days. */
+  readonly more: boolean;
+}
+
+/** The seals of a span of days, the newest first and at most 500: for contacts those of their account. Refuses with `invalid_date`. */
 export function listSeals(
   services: Services,
   actor: Actor,
   input: SealDaysInput,
-): Promise<Result<readonly SealedThing[]>> {
+): Promise<Result<SealedThings>> {
   return perform(services, actor, 'see_work_orders', async ({ tx, today }) => {
     const span = readSpan(input, today);
     if (!span.ok) return span;
-    return ok((await listSealsBetween(tx, { ...span.value, limit: sealsMax })).map(sealedThing));
+    const found = await listSealsBetween(tx, { ...span.value, limit: sealsMax + 1 });
+    return ok({ seals: found.slice(0, sealsMax).map(sealedThing), more: found.length > sealsMax });
   });
 }
 

@@ -2,7 +2,7 @@ import type {
   PublicKeyView,
   SealDaysView,
   SealDayView,
-  SealedThing,
+  SealedThings,
   SealView,
   TrailView,
 } from '@grainwright/operations';
@@ -27,8 +27,9 @@ export function answerSeals(seals: readonly SealView[]): z.input<typeof sealsAns
   };
 }
 
-export function answerSealed(seals: readonly SealedThing[]): z.input<typeof sealedAnswer> {
+export function answerSealed({ seals, more }: SealedThings): z.input<typeof sealedAnswer> {
   return {
+    more,
     seals: seals.map(({ number, kind, workOrder, creditNote, sealedAt, sealedOn, sha256 }) => ({
       number,
       kind,

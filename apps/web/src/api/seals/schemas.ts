@@ -37,6 +37,7 @@ export const sealsAnswer = z.object({
 });
 
 export const sealedAnswer = z.object({
+  more: z.boolean().meta({ description: 'There are older ones in the span: ask for fewer days.' }),
   seals: z.array(
     z.object({
       number: z.int(),

@@ -20,8 +20,10 @@ export const accountSealPages: FastifyPluginAsync<PageOptions> = async (app, opt
     const keys = unwrap(await listSealKeys(services, actor));
     const days = await readDays(services, actor, request.query);
     const { business } = frame.me;
-    const seals =
-      days.view === null ? [] : unwrap(await listSeals(services, actor, { from: days.from, to: days.to }));
+    const { seals, more } =
+      days.view === null
+        ? { seals: [], more: false }
+        : unwrap(await listSeals(services, actor, { from: days.from, to: days.to }));
     return sendPage(
       reply,
       accountPage({
@@ -32,7 +34,7 @@ export const accountSealPages: FastifyPluginAsync<PageOptions> = async (app, opt
         beside: quietLink({ label: 'Statements', href: '/account/statements' }),
         current: 'statements',
         body: html`<section><h2>Sealed days</h2>${daysPart(days, '/account/seals')}</section>
-          ${days.view !== null && html`<section><h2>Your seals of these days</h2>${sealsTable(seals, '/account/work-orders', business.timeZone)}</section>`}
+          ${days.view !== null && html`<section><h2>Your seals of these days</h2>${more && html`<p>Only the newest ${seals.length} are listed. Choose fewer days to see those before.</p>`}${sealsTable(seals, '/account/work-orders', business.timeZone)}</section>`}
           <section><h2>Signing keys</h2>
             <p class="hint">An evidence pack names the key that signed it. <a href="/verify">Check a pack</a> with the key that stands here.</p>
             ${keysTable(keys, business.timeZone)}</section>`,
