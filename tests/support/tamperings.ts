@@ -181,7 +181,7 @@ export const tamperings: readonly Tampering[] = [
     what: 'a seal’s signature',
     does: changed((files) => {
       const record = jsonIn(files, approval);
-      files[approval] = bytesOf({ ...record, signature: `00${String(record.signature).slice(2)}` });
+      files[approval] = bytesOf({ ...record, signature: otherSignature(record.signature) });
     }),
     said: ['Seal 1 (approval): its text was changed after it was signed, or its signature was'],
   },
@@ -191,7 +191,7 @@ export const tamperings: readonly Tampering[] = [
       const signed = jsonIn(files, 'manifest.signature.json');
       files['manifest.signature.json'] = bytesOf({
         ...signed,
-        signature: `00${String(signed.signature).slice(2)}`,
+        signature: otherSignature(signed.signature),
       });
     }),
     said: ['The list of contents was changed after it was signed, or its signature was'],
@@ -327,3 +327,9 @@ export const tamperings: readonly Tampering[] = [
     said: ['“manifest.json” is missing or can’t be read'],
   },
 ];
+
+/** With another first byte, whatever that was. */
+function otherSignature(signature: unknown): string {
+  const text = String(signature);
+  return `${text.startsWith('00') ? 'ff' : '00'}${text.slice(2)}`;
+}
