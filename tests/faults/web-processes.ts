@@ -34,7 +34,7 @@ export async function webProcesses(world: World, standBy: number): Promise<WebPr
   const script = join(cache, `grainwright-web-${world.newId()}.mjs`);
   await bundleWeb(script);
   const children = new Set<ChildProcess>();
-  const start = async (): Promise<WebProcess> => {
+  const startOnce = async (): Promise<WebProcess> => {
     const port = await freePort();
     const child = spawn(process.execPath, [script], {
       env: {
@@ -48,6 +48,7 @@ export async function webProcesses(world: World, standBy: number): Promise<WebPr
       stdio: ['pipe', 'pipe', 'inherit'],
     });
     children.add(child);
+    child.once('exit', () => children.delete(child));
     const ended = once(child, 'exit');
     const [line] = await Promise.race([
       once(createInterface({ input: child.stdout }), 'line'),
@@ -57,15 +58,15 @@ export async function webProcesses(world: World, standBy: number): Promise<WebPr
     const kill = async () => {
       child.kill('SIGKILL');
       await ended;
-      children.delete(child);
     };
     const end = async () => {
       child.stdin.end();
       await ended;
-      children.delete(child);
     };
     return { port, kill, end };
   };
+  // A port that was free may be somebody else's by the time the process asks for it: then another one is tried.
+  const start = () => startOnce().catch(startOnce);
   // Only a process that ends by itself leaves its compiled code for those after it.
   await (await start()).end();
   const waiting = Array.from({ length: standBy }, start);
