@@ -87,7 +87,15 @@ async function here(actions: readonly KeptAction[]): Promise<Here> {
   const day = applyActions({ snapshot: taken, askedAt: '2026-08-05T14:00:00Z' }, actions);
   const owner = { tenantId: business.tenantId, personId: toId<PersonId>(business.technician.personId) };
   // No page is shown, so no frame is read.
-  return { owner, store, day, actions, mending: null, files: new Map() } as unknown as Here;
+  return {
+    owner,
+    store,
+    day,
+    actions,
+    mending: null,
+    files: new Map(),
+    sentAt: new Date(day.snapshot.takenAt),
+  } as unknown as Here;
 }
 
 test('a write-up and a line that came through once are there once', async () => {
