@@ -47,13 +47,7 @@ export async function findLastDone(
   const [row] = await tx
     .select({ at: auditRecords.at, madeOnPhoneAt: auditRecords.madeOnPhoneAt })
     .from(auditRecords)
-    .where(
-      and(
-        eq(auditRecords.tenantId, tx.tenantId),
-        eq(auditRecords.subjectId, subjectId),
-        eq(auditRecords.action, action),
-      ),
-    )
+    .where(doneTo(tx, subjectId, action))
     .orderBy(desc(auditRecords.at), desc(auditRecords.id))
     .limit(1);
   return row ?? null;
@@ -72,14 +66,16 @@ export async function findAuditDetail(
   const [row] = await tx
     .select({ detail: auditRecords.detail })
     .from(auditRecords)
-    .where(
-      and(
-        eq(auditRecords.tenantId, tx.tenantId),
-        eq(auditRecords.subjectId, subjectId),
-        eq(auditRecords.action, action),
-      ),
-    )
+    .where(doneTo(tx, subjectId, action))
     .orderBy(asc(auditRecords.at), asc(auditRecords.id))
     .limit(1);
   return row?.detail ?? null;
+}
+
+function doneTo(tx: TenantTransaction, subjectId: string, action: string) {
+  return and(
+    eq(auditRecords.tenantId, tx.tenantId),
+    eq(auditRecords.subjectId, subjectId),
+    eq(auditRecords.action, action),
+  );
 }
